@@ -1,0 +1,30 @@
+/* Days and times of day of the place set by TZ, and the moments they are. */
+#ifndef TOOTHRACK_QUANTITY_CLOCK_H
+#define TOOTHRACK_QUANTITY_CLOCK_H
+
+#include <stdbool.h>
+#include <stdint.h>
+#include <time.h>
+
+/*
+ * The calendar's own fields of a moment in the place set by TZ; false where the C library has
+ * none.
+ */
+bool clock_local(int64_t s, struct tm *out);
+
+/* `day` and time of day as if the place kept UTC; proleptic Gregorian. */
+int64_t clock_utc(const struct tm *fields);
+
+/*
+ * The moment that the place's clocks show `fields`; the first, where a change of clocks shows them
+ * twice. False where the clocks skip it.
+ */
+bool clock_moment(const struct tm *fields, int64_t *s);
+
+/*
+ * The first moment of a day: midnight, or where the clocks skip midnight the moment they skip to.
+ * False where they skip the whole day; `s` is then the first moment after it.
+ */
+bool clock_day_start(const struct tm *day, int64_t *s);
+
+#endif

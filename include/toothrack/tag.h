@@ -1,0 +1,66 @@
+/*
+ * Tags: what the barcode says. Class, serial, check character: `PC000123Y`, shown as `PC000123-Y`.
+ * The check character is ISO/IEC 7064 MOD 37,36 over class and serial.
+ */
+#ifndef TOOTHRACK_TAG_H
+#define TOOTHRACK_TAG_H
+
+#include "toothrack/base.h"
+
+enum tag_class {
+	TAG_PLATE_CYLINDER,    /* PC */
+	TAG_GEAR,              /* GR */
+	TAG_ANILOX,            /* AN */
+	TAG_BLADE,             /* DB */
+	TAG_DIE,               /* DI */
+	TAG_MAGNETIC_CYLINDER, /* MC */
+	TAG_SLEEVE,            /* SL */
+	TAG_MANDREL,           /* MD */
+	TAG_SCREEN_UNIT,       /* SU */
+	TAG_PLACE,             /* PL */
+	TAG_PRESS,             /* PR */
+	TAG_JOB,               /* JB */
+	TAG_BADGE,             /* OP */
+	TAG_ACTION,            /* AC */
+	TAG_CLASS_COUNT
+};
+
+struct tag {
+	enum tag_class class;
+	int64_t serial; /* 1 upward, at most 18 digits; written with six, growing past that */
+};
+
+/* Longest tag shown: two letters, 18 digits, hyphen, check character, NUL. */
+struct tag_text {
+	char bytes[24];
+};
+
+enum tag_reading {
+	TAG_READ,     /* a tag of ours, check character right */
+	TAG_MISREAD,  /* has the form of a tag of ours, but the check character disagrees */
+	TAG_NOT_OURS, /* has not the form of a tag of ours */
+};
+
+/* `PC` for TAG_PLATE_CYLINDER. */
+const char *tag_class_letters(enum tag_class class);
+
+/*
+ * Reads what was typed or scanned: either case, separators (blank, `-`, `.`, `_`) anywhere or
+ * nowhere, an AIM symbology identifier in front (`]C0`), GS (0x1D) and CR, LF, TAB at the ends.
+ * Behind a GS1 application identifier too: 91 to 99, or 8004 with a company prefix.
+ * Fills `out` for TAG_READ only.
+ */
+enum tag_reading tag_read(const char *text, struct tag *out);
+
+struct tag_text tag_shown(struct tag tag);  /* `PC000123-Y` */
+struct tag_text tag_stored(struct tag tag); /* `PC000123Y` */
+
+int tag_compare(struct tag a, struct tag b); /* class, then serial: "lowest tags" */
+
+/*
+ * ISO/IEC 7064 MOD 37,36 check character over digits and letters (either case); separators are
+ * passed over. Fills `check`; false where the code is empty or holds another character.
+ */
+bool tag_check_character(const char *code, char *check);
+
+#endif

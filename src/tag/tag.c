@@ -1,0 +1,180 @@
+/* Tags: read from what is typed or scanned, and written. */
+#include <assert.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "check_character.h"
+#include "toothrack/tag.h"
+
+#define GROUP_SEPARATOR '\x1d' /* FNC1, as scanners send it */
+#define DIGITS_LEAST 6
+#define DIGITS_MOST 18
+#define SERIAL_MOST 999999999999999999
+
+/* The longest code that may be ours: an AI, the longest company prefix, the longest tag. */
+#define CODE_ROOM 64
+
+static const char class_letters[TAG_CLASS_COUNT][3] = {
+	[TAG_PLATE_CYLINDER] = "PC", [TAG_GEAR] = "GR",    [TAG_ANILOX] = "AN",
+	[TAG_BLADE] = "DB",          [TAG_DIE] = "DI",     [TAG_MAGNETIC_CYLINDER] = "MC",
+	[TAG_SLEEVE] = "SL",         [TAG_MANDREL] = "MD", [TAG_SCREEN_UNIT] = "SU",
+	[TAG_PLACE] = "PL",          [TAG_PRESS] = "PR",   [TAG_JOB] = "JB",
+	[TAG_BADGE] = "OP",          [TAG_ACTION] = "AC",
+};
+
+const char *tag_class_letters(enum tag_class class)
+{
+	assert(class < TAG_CLASS_COUNT);
+	return class_letters[class];
+}
+
+static bool is_digit(char c)
+{
+	return c >= '0' && c <= '9';
+}
+
+static bool is_upper(char c)
+{
+	return c >= 'A' && c <= 'Z';
+}
+
+static char upper(char c)
+{
+	return c >= 'a' && c <= 'z' ? (char)(c - 'a' + 'A') : c;
+}
+
+/* What a scanner or a keyboard sets at the ends. */
+static bool is_at_ends(char c)
+{
+	return c == GROUP_SEPARATOR || c == '\r' || c == '\n' || c == '\t' || c == ' ';
+}
+
+/*
+ * AIM symbology identifier (ISO/IEC 15424): `]`, a letter for the symbology, a character for
+ * its options.
+ */
+static bool has_symbology_identifier(const char *text)
+{
+	return text[0] == ']' && is_upper(upper(text[1])) &&
+	       (is_digit(text[2]) || is_upper(upper(text[2])));
+}
+
+/* The bare code: digits and capital letters alone. False where anything else stands in the text. */
+static bool code_extract(const char *text, char code[CODE_ROOM])
+{
+	while (is_at_ends(*text)) {
+		text++;
+	}
+	text += has_symbology_identifier(text) ? 3 : 0;
+	while (is_at_ends(*text)) {
+		text++;
+	}
+	size_t length = strlen(text);
+	while (length > 0 && is_at_ends(text[length - 1])) {
+		length--;
+	}
+	size_t used = 0;
+	for (size_t i = 0; i < length; i++) {
+		char c = upper(text[i]);
+		if (tag_is_separator(c)) {
+			continue;
+		}
+		if ((!is_digit(c) && !is_upper(c)) || used + 1 == CODE_ROOM) {
+			return false;
+		}
+		code[used++] = c;
+	}
+	code[used] = '\0';
+	return true;
+}
+
+/*
+ * Characters that GS1 sets in front: AI 91 to 99, a company's own; or AI 8004, GIAI, with the
+ * company prefix of at most 12 digits. A tag begins with a letter, so nothing is mistaken.
+ */
+static size_t application_identifier(const char *code)
+{
+	size_t digits = strspn(code, "0123456789");
+	bool own = digits == 2 && code[0] == '9' && code[1] != '0';
+	bool asset = digits > 4 && digits <= 4 + 12 && strncmp(code, "8004", 4) == 0;
+	return own || asset ? digits : 0;
+}
+
+/* Class, digits and check character, whatever that is. False where the code has not that form. */
+static bool form_read(const char *code, struct tag *tag)
+{
+	size_t length = strlen(code);
+	if (length < 2 + DIGITS_LEAST + 1 || length > 2 + DIGITS_MOST + 1) {
+		return false;
+	}
+	size_t class = 0;
+	while (class < TAG_CLASS_COUNT && strncmp(code, class_letters[class], 2) != 0) {
+		class ++;
+	}
+	size_t digits = length - 3;
+	if (class == TAG_CLASS_COUNT || (digits > DIGITS_LEAST && code[2] == '0')) {
+		return false;
+	}
+	int64_t serial = 0;
+	for (size_t i = 2; i < length - 1; i++) {
+		if (!is_digit(code[i])) {
+			return false;
+		}
+		serial = serial * 10 + (code[i] - '0');
+	}
+	*tag = (struct tag){.class = (enum tag_class) class, .serial = serial};
+	return serial > 0;
+}
+
+enum tag_reading tag_read(const char *text, struct tag *out)
+{
+	char code[CODE_ROOM] = "";
+	struct tag tag;
+	if (!code_extract(text, code)) {
+		return TAG_NOT_OURS;
+	}
+	char *own = code + application_identifier(code);
+	if (!form_read(own, &tag)) {
+		return TAG_NOT_OURS;
+	}
+	char check = '\0';
+	size_t last = strlen(own) - 1;
+	char scanned = own[last];
+	own[last] = '\0';
+	if (!tag_check_character(own, &check) || check != scanned) {
+		return TAG_MISREAD;
+	}
+	*out = tag;
+	return TAG_READ;
+}
+
+static struct tag_text tag_written(struct tag tag, const char *between)
+{
+	struct tag_text text;
+	char code[24];
+	char check = '\0';
+	assert(tag.serial >= 0 && tag.serial <= SERIAL_MOST);
+	snprintf(code, sizeof code, "%s%06llu", tag_class_letters(tag.class),
+	         (unsigned long long)tag.serial);
+	tag_check_character(code, &check);
+	snprintf(text.bytes, sizeof text.bytes, "%.20s%s%c", code, between, check);
+	return text;
+}
+
+struct tag_text tag_shown(struct tag tag)
+{
+	return tag_written(tag, "-");
+}
+
+struct tag_text tag_stored(struct tag tag)
+{
+	return tag_written(tag, "");
+}
+
+int tag_compare(struct tag a, struct tag b)
+{
+	if (a.class != b.class) {
+		return a.class > b.class ? 1 : -1;
+	}
+	return (a.serial > b.serial) - (a.serial < b.serial);
+}

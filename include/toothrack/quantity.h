@@ -223,6 +223,9 @@ struct quantity_text moment_text_utc(struct moment moment);
 /* A bare date: the midnight that ends that local day; else the moment itself. */
 struct moment moment_of_day_end(struct moment moment);
 int moment_compare(struct moment a, struct moment b);
+/* The moment a while later, and the while between two; a moment and a duration always add. */
+struct moment moment_add(struct moment moment, struct duration later);
+struct duration moment_between(struct moment from, struct moment until);
 
 /* ---- whole counts, `least` and `most` among them ---- */
 enum outcome count_parse(const char *what, const char *text, int64_t least, int64_t most,

@@ -294,3 +294,13 @@ int moment_compare(struct moment a, struct moment b)
 {
 	return (a.s > b.s) - (a.s < b.s);
 }
+
+struct moment moment_add(struct moment moment, struct duration later)
+{
+	return (struct moment){.s = moment.s + later.s};
+}
+
+struct duration moment_between(struct moment from, struct moment until)
+{
+	return (struct duration){.s = until.s - from.s};
+}

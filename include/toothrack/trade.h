@@ -1,0 +1,396 @@
+/*
+ * The arithmetic of the trade and the predicates of the check. Pure: values in, values out; no I/O, clock or store. Where room is
+ * needed it comes from the caller's arena.
+ */
+#ifndef TOOTHRACK_TRADE_H
+#define TOOTHRACK_TRADE_H
+
+#include "toothrack/quantity.h"
+#include "toothrack/tag.h"
+
+/* ---------------------------------------------------------------- formulas */
+
+/*
+ * A repeat: a length around, either teeth x pitch (exact in its class) or a plain length.
+ * Not known where `known` is false.
+ */
+struct repeat {
+	bool known;
+	bool toothed;
+	int64_t teeth;
+	struct pitch pitch;
+	struct length plain;
+};
+/* No teeth, and a length that is not more than nothing, are no repeat: not known. */
+struct repeat repeat_of_teeth(int64_t teeth, struct pitch pitch);
+struct repeat repeat_of_length(struct length length);
+struct real_length repeat_length(struct repeat repeat); /* 0 where not known */
+/* Same class: exactly; across classes, or where one is plain: within `match`. False where one is not known. */
+bool repeat_equal(struct repeat a, struct repeat b, struct length match);
+/* As repeat_equal for lengths of web a label: a / around_a against b / around_b. False for fewer than one around. */
+bool repeat_shares_equal(struct repeat a, int64_t around_a, struct repeat b, int64_t around_b,
+                         struct length match);
+
+/* Whole teeth whose repeat is nearest (the lower where two are as near); at least 1. */
+int64_t teeth_nearest(struct real_length repeat, struct pitch pitch);
+
+struct distortion {
+	struct real_length k;
+	double reduction_percent;
+	double factor_percent;
+	struct real_length flat_length;
+};
+/* K method. False where base >= plate, or K >= repeat. */
+bool distortion_of(struct real_length repeat, struct length plate, struct length base,
+                   struct distortion *out);
+
+/* pitch diameter - 2 (plate + tape); the undercut is plate + tape */
+struct real_length bare_diameter(struct repeat repeat, struct length plate, struct length tape);
+/* bare + 2 (plate + tape) */
+struct real_length printed_diameter(struct real_length bare, struct length plate,
+                                    struct length tape);
+/* pi x diameter */
+struct real_length length_around(struct real_length diameter);
+
+/* lanes x label + (lanes - 1) x gap + 2 x trim; gap is not used for one lane */
+struct length web_needed(struct length label_across, int64_t number_across,
+                         struct length gap_across, struct length trim);
+/* R / number_around - label_around; with fewer than one around there is no web for the label: - label_around */
+struct real_length gap_around(struct repeat repeat, int64_t number_around,
+                              struct length label_around);
+/*
+ * gap_around within least..most, exact where the repeat is rational; a limit that is NULL is not asked. A gap of less than nothing
+ * is never within (the labels would overlap), nor is any gap where the repeat is not known or none is around.
+ */
+bool gap_around_within(struct repeat repeat, int64_t number_around, struct length label_around,
+                       const struct length *least, const struct length *most);
+/* ceil((1 + overs) x ceil(quantity / (across x around))), in whole numbers throughout; INT64_MAX where more, or where no label is across or around */
+int64_t repeats_to_run(int64_t quantity, int64_t number_across, int64_t number_around,
+                       struct percent overs);
+/* 1 - label area x across x around / (web x R), as a fraction of 1; 1 where there is no web or no repeat */
+double waste_of(struct length label_across, struct length label_around, int64_t number_across,
+                int64_t number_around, struct length web, struct repeat repeat);
+
+/* One choice of number_around for a label on a repeat. */
+struct around {
+	int64_t number_around;
+	struct real_length gap;
+};
+/* All number_around whose gap is in limits (as gap_around_within), most first; returns how many there are, fills at most `room`. */
+size_t around_choices(struct repeat repeat, struct length label_around,
+                      const struct length *gap_least, const struct length *gap_most,
+                      struct around *out, size_t room);
+
+struct cell {
+	struct real_length opening;
+	double depth_to_opening_percent; /* 0 where no depth was given */
+};
+/* opening = 1/screen - wall; false where the wall leaves none. `depth` may be NULL. */
+bool cell_of(struct screen screen, struct length wall, const struct length *depth,
+             struct cell *out);
+/* Dot diameter of a tone (0..1] on a plate screen: 2 sqrt(t / pi) x dot pitch. */
+struct real_length dot_diameter(struct screen plate_screen, double tone);
+/* anilox lines to plate lines; 0 where the plate has no screen */
+double screen_ratio_of(struct screen anilox, struct screen plate);
+/* Volume of a roll from a drawdown: liquid / area (1 ul/cm2 = 10 cm3/m2). False where there is no area, and past what fits. */
+bool drawdown_of(struct liquid liquid, struct area area, struct volume *out);
+
+/*
+ * The length after which several repeats fall together again (least common multiple): teeth exactly, plain lengths in whole nm. False
+ * for none, across classes, for a plain length beside teeth (it is measured, not counted), and past what fits.
+ */
+bool repeats_together(const struct repeat *repeats, size_t count, struct real_length *out);
+
+/* -------------------------------------------------- assignment and matching */
+
+/* Costs compared part by part, the first difference decides. */
+#define COST_PARTS 8
+struct cost {
+	int64_t part[COST_PARTS];
+};
+int cost_compare(struct cost a, struct cost b);
+struct cost cost_add(struct cost a, struct cost b);
+
+/*
+ * Rows (stations) each take one item (a cylinder, a roll), and an item may need a companion (a gear, a blade), each
+ * item and companion at most once. A row may stay without at `without_item`; an item that needs a companion may go without at
+ * `without_companion` (of that item). Costs may be negative in no part, nor above 1e16.
+ * Tables are row-major; an edge that is not allowed has its `allowed` byte 0.
+ */
+struct assignment {
+	size_t rows, items, companions;
+	const uint8_t *item_allowed;        /* rows x items */
+	const struct cost *item_cost;       /* rows x items */
+	const uint8_t *companion_needed;    /* items; NULL: no item needs one */
+	const uint8_t *companion_allowed;   /* items x companions */
+	const struct cost *companion_cost;  /* companions */
+	struct cost without_item;
+	struct cost without_companion;
+	bool item_required; /* true: without_item is not open to a row (plain least-cost assignment); then rows <= items is needed */
+};
+#define ASSIGNED_NONE SIZE_MAX
+struct assigned {
+	size_t *item;      /* by row: its item, or ASSIGNED_NONE */
+	size_t *companion; /* by row: the companion of its item, or ASSIGNED_NONE */
+	struct cost total;
+	bool complete;     /* false: item_required, and there is no such assignment */
+};
+/*
+ * The assignment of least total cost, by successive shortest augmenting paths (Dijkstra with potentials over the layers
+ * row, item, companion). Source: R. Jonker, A. Volgenant, "A shortest augmenting path algorithm for dense and sparse linear
+ * assignment problems", Computing 38 (1987) 325-340; the layer of companions is our own. Arrays of `out` come from the arena.
+ */
+void assignment_solve(struct arena *arena, const struct assignment *problem, struct assigned *out);
+
+/* Maximum matching of rows to columns; `allowed` is rows x columns. Fills row_match (by row, ASSIGNED_NONE where left out), returns its size. */
+size_t matching_solve(struct arena *arena, size_t rows, size_t columns, const uint8_t *allowed,
+                      size_t *row_match);
+/*
+ * For a maximum matching and a row it left out: the rows that compete (the row itself, and every row reached by alternating paths) and all the columns they share:
+ * a violator of Hall's condition, more rows than columns. Fills in_rows, in_columns (bytes 0/1). P. Hall, "On Representatives of Subsets", J. London Math. Soc. 10 (1935) 26-30.
+ */
+void matching_hall_set(struct arena *arena, size_t rows, size_t columns, const uint8_t *allowed,
+                       const size_t *row_match, size_t left_out, uint8_t *in_rows,
+                       uint8_t *in_columns);
+
+/* ------------------------------------------------------- what a shop limits */
+
+/* What becomes of a blade or die whose life ends within the run. */
+enum life_over { LIFE_OVER_CAUTION, LIFE_OVER_SHORT };
+
+/* The shop's practice limits, as `set` holds them; meaning and defaults stand in the table of settings. */
+struct limits {
+	struct length buildup;
+	struct length spread;
+	struct length runout;
+	struct length repeat_match;
+	struct length blade_length_match;
+	struct length die_match;
+	struct length liner_match;
+	struct percent volume_tolerance;
+	struct percent volume_loss;
+	double screen_ratio;
+	struct percent overs;
+	struct duration turnaround;
+	enum life_over life_over;
+	enum units units; /* for texts */
+};
+
+/* ------------------------------------------------- tools as predicates see them */
+
+struct known_length { bool known; struct length value; };
+struct known_screen { bool known; struct screen value; };
+struct known_volume { bool known; struct volume value; };
+struct known_angle { bool known; struct angle value; };
+struct known_count { bool known; int64_t value; };
+struct known_moment { bool known; struct moment value; };
+struct known_percent { bool known; struct percent value; };
+
+enum condition { CONDITION_READY, CONDITION_HOLD, CONDITION_SCRAPPED };
+enum place_sort { SORT_STORE, SORT_PRESS, SORT_CART, SORT_WASH, SORT_SUPPLIER, SORT_LOST };
+
+/* A time when a tool, or a press, is another job's: running there, booked for it, or taken for it. */
+struct promise {
+	const char *job;
+	struct known_moment from;  /* not known: since ever */
+	struct known_moment until; /* not known: without end */
+};
+
+/* What `there` needs of any tool. Texts are the caller's and never NULL but where said. */
+struct tool {
+	struct tag tag;
+	int64_t id;
+	const char *fit;            /* `a,b`, lower case; NULL: not known */
+	enum condition condition;
+	const char *condition_text; /* reason, or NULL */
+	struct known_moment condition_since;
+	bool place_known;
+	const char *place;          /* code */
+	enum place_sort sort;
+	int64_t press;              /* id of the press the place is part of, 0 for none */
+	const char *press_code;     /* or NULL */
+	const struct promise *press_promises; /* jobs running, or with tools booked, on that press, the asking job left out */
+	size_t press_promise_count;
+	struct known_moment back;
+	const struct promise *promises; /* other jobs it is booked for or taken by */
+	size_t promise_count;
+	const char *carries;        /* number of the job whose plates are on it, or NULL */
+	struct known_length face, face_from, face_to;
+	struct known_length run;    /* m of web */
+};
+
+/* A roll's readings, boiled down: what "volume now" rests on. */
+struct roll_reading {
+	struct known_volume now; /* latest after cleaning at or after engraved */
+	bool read_after_run_only; /* has readings, none of them after cleaning */
+	struct known_moment moment;
+};
+
+enum cylinder_drive { DRIVE_UNKNOWN, DRIVE_GEARED, DRIVE_DEMOUNTABLE, DRIVE_GEARLESS };
+
+struct cylinder {
+	struct tool tool;
+	struct repeat own; /* teeth x pitch, or a gearless one's repeat */
+	enum cylinder_drive drive;
+	struct known_length undercut, diameter, runout, bore;
+	struct known_angle pressure_angle, helix;
+};
+struct gear {
+	struct tool tool;
+	struct repeat own;
+	struct known_length bore;
+	struct known_angle pressure_angle, helix;
+};
+struct anilox {
+	struct tool tool;
+	struct known_screen line_screen;
+	struct known_volume volume; /* when new */
+	struct roll_reading reading;
+};
+struct blade {
+	struct tool tool;
+	struct known_length length, life;
+};
+enum die_build { BUILD_UNKNOWN, BUILD_FLEXIBLE, BUILD_SOLID };
+struct die {
+	struct tool tool;
+	enum die_build build;
+	const char *cut;   /* kiss, through, perforation, back; NULL: not known */
+	const char *shape; /* or NULL */
+	struct repeat own;
+	struct known_count number_across, number_around;
+	struct known_length label_across, label_around, gap_across, corner, liner_caliper, die_gap;
+	struct known_count life; /* revolutions */
+};
+struct magnetic_cylinder {
+	struct tool tool;
+	struct repeat own;
+	struct known_length die_gap;
+};
+
+/* The press asked. */
+struct press {
+	int64_t id;
+	const char *code;
+	bool drive_known, geared;
+	struct known_length web, repeat_min, repeat_max;
+	const struct pitch *pitches;
+	size_t pitch_count;
+	struct known_angle pressure_angle, helix;
+	const char *fit; /* NULL: takes everything */
+};
+
+/* The job as printed at one repeat: what the station rules compare with. */
+struct layout {
+	const char *job;
+	struct repeat repeat;
+	struct known_count number_around, number_across;
+	struct known_length label_across, label_around, gap_across, gap_around_min, gap_around_max, corner,
+		trim, web, liner_caliper;
+	const char *shape; /* NULL: not asked */
+	struct known_length web_needed, printed_width;
+	struct known_length run; /* run_m; not known where quantity or the layout is not */
+};
+
+/* One station of the job, as asked. */
+struct station {
+	int64_t number;
+	const char *ink;     /* or NULL */
+	const char *process; /* flexo, cold_foil, hot_foil, rotary_screen */
+	bool registered;
+	struct known_length plate, base, tape;
+	const char *plates;  /* none, ordered, ready; NULL: not on record */
+	struct known_screen screen_min, screen_max, plate_screen;
+	struct known_volume volume;
+	struct known_percent volume_tolerance; /* not known: the shop's */
+};
+struct cut {
+	int64_t number;
+	const char *kind;
+	const char *die; /* the named die's tag as shown, or NULL */
+	int64_t die_id;  /* 0: none named */
+};
+
+/* ------------------------------------------------------------- the predicates */
+
+/* How well a tool answers a need; the order is that of preference reversed. */
+enum suits {
+	SUITS_YES,
+	SUITS_NOTED,    /* yes, with something not on record */
+	SUITS_DOUBTFUL, /* last choice, at caution */
+	SUITS_NOT,
+};
+
+/* What speaks against a tool, or is to be said of it: one remark a rule. */
+struct remark {
+	enum suits level;
+	char text[168]; /* `face 300mm, 330.2mm needed` */
+	struct known_moment until; /* when it ceases, where that is known */
+};
+#define REMARKS_MOST 12
+struct remarks {
+	struct remark items[REMARKS_MOST];
+	size_t count;
+};
+/* Adds a remark (`remarks` may be NULL) and returns the worse of `so_far` and `level`. */
+enum suits remark_add(struct remarks *remarks, enum suits so_far, enum suits level,
+                      const char *format, ...) __attribute__((format(printf, 4, 5)));
+
+/* A time asked: from..until, both given; now, for what is overdue. */
+struct span {
+	struct moment from, until, now;
+};
+
+/*
+ * "Is a tool there?" of the check, rules 1 to 4; the first that fails is the one remark. Returns SUITS_YES, SUITS_DOUBTFUL (overdue at the supplier, or plates of
+ * another job still mounted: a remark each) or SUITS_NOT. `carries_counts` for cylinders. `remarks` may be NULL.
+ */
+enum suits tool_there(const struct tool *tool, const char *job, int64_t press, struct span span,
+                      const struct limits *limits, bool carries_counts, struct remarks *remarks);
+
+/* The usable face: face_to - face_from where part of it is damaged, else face. */
+struct known_length usable_face(const struct tool *tool);
+
+/* A tool's fit against the press's; a press without fit takes everything. */
+enum suits fit_suits(const char *tool_fit, const char *press_fit, struct remarks *remarks);
+
+/* "Does it suit?", one row of the table each. They do not look whether the tool is there. `remarks` may be NULL. */
+enum suits cylinder_suits(const struct cylinder *cylinder, const struct station *station,
+                          const struct layout *layout, const struct press *press,
+                          const struct limits *limits, struct remarks *remarks);
+/* Does this cylinder, as used on this press, need a loose gear? */
+bool cylinder_needs_gear(const struct cylinder *cylinder, const struct press *press);
+enum suits gear_suits(const struct gear *gear, const struct cylinder *cylinder,
+                      const struct press *press, struct remarks *remarks);
+enum suits anilox_suits(const struct anilox *anilox, const struct station *station,
+                        const struct layout *layout, const struct press *press,
+                        const struct limits *limits, struct remarks *remarks);
+enum suits blade_suits(const struct blade *blade, const struct anilox *anilox,
+                       const struct layout *layout, const struct press *press,
+                       const struct limits *limits, struct remarks *remarks);
+/* `named`: the die that the cut names; a special shape is served by a named die only. */
+enum suits die_suits(const struct die *die, const struct cut *cut, bool named,
+                     const struct layout *layout, const struct press *press,
+                     const struct limits *limits, struct remarks *remarks);
+enum suits magnetic_cylinder_suits(const struct magnetic_cylinder *cylinder,
+                                   const struct die *die, const struct press *press,
+                                   struct remarks *remarks);
+/* The needs `web` and `repeat` of the job itself: SUITS_YES or SUITS_NOT. */
+enum suits web_suits(const struct layout *layout, const struct press *press,
+                     const struct limits *limits, struct remarks *remarks);
+enum suits repeat_suits(const struct layout *layout, const struct press *press,
+                        const struct limits *limits, struct remarks *remarks);
+/* `plates` of a station: SUITS_YES, SUITS_NOTED or SUITS_DOUBTFUL. */
+enum suits plates_suit(const struct station *station, struct remarks *remarks);
+
+/* Volume at the end of the run: volume now until wear is modelled. Not known where neither read nor on record. */
+struct known_volume volume_at_end(const struct anilox *anilox);
+/* True where a roll was never read since it was engraved (readings after a run do not count), so that its volume when new counts. */
+bool volume_never_read(const struct anilox *anilox);
+/* abs(volume at end - asked)/asked in tenths of a percent, rounded half up; unknown 1000; nothing asked 0. */
+int64_t volume_deviation(const struct anilox *anilox, const struct station *station);
+/* Printed diameter of a cylinder at a station; false where neither diameter nor undercut, or plate or tape, is known. */
+bool printed_diameter_of(const struct cylinder *cylinder, const struct station *station,
+                         struct real_length *out);
+
+#endif

@@ -1,0 +1,157 @@
+/* Does an anilox roll suit a station, and what will it carry at the end of the run? */
+#include "rules.h"
+#include "stored.h"
+
+bool volume_never_read(const struct anilox *anilox)
+{
+	return !anilox->reading.now.known;
+}
+
+struct known_volume volume_at_end(const struct anilox *anilox)
+{
+	return anilox->reading.now.known ? anilox->reading.now : anilox->volume;
+}
+
+static struct percent tolerance_of(const struct station *station, const struct limits *limits)
+{
+	return station->volume_tolerance.known ? station->volume_tolerance.value
+	                                       : limits->volume_tolerance;
+}
+
+/* ---- screen */
+
+static enum suits rule_screen(const struct anilox *anilox, const struct station *station,
+                              enum units units, struct remarks *remarks)
+{
+	bool asked =
+		station->screen_min.known || station->screen_max.known || station->plate_screen.known;
+	if (!anilox->line_screen.known) {
+		return asked ? REMARK(remarks, SUITS_DOUBTFUL, "line screen not known") : SUITS_YES;
+	}
+	if (station->screen_min.known &&
+	    screen_compare(anilox->line_screen.value, station->screen_min.value) < 0) {
+		return REMARK(remarks, SUITS_NOT, "line screen %s, %s at least",
+		              screen_text(anilox->line_screen.value, units).bytes,
+		              screen_text(station->screen_min.value, units).bytes);
+	}
+	if (station->screen_max.known &&
+	    screen_compare(anilox->line_screen.value, station->screen_max.value) > 0) {
+		return REMARK(remarks, SUITS_NOT, "line screen %s, %s at most",
+		              screen_text(anilox->line_screen.value, units).bytes,
+		              screen_text(station->screen_max.value, units).bytes);
+	}
+	return SUITS_YES;
+}
+
+/* Too few cells to a dot: the dots dip into them. */
+static enum suits doubt_screen_ratio(const struct anilox *anilox, const struct station *station,
+                                     const struct limits *limits, struct remarks *remarks)
+{
+	if (!anilox->line_screen.known || !station->plate_screen.known) {
+		return SUITS_YES;
+	}
+	/* line_screen / plate_screen < screen_ratio, compared as screens are */
+	struct screen least =
+		screen_from_per_cm(screen_to_per_cm(station->plate_screen.value) * limits->screen_ratio);
+	if (screen_compare(anilox->line_screen.value, least) >= 0) {
+		return SUITS_YES;
+	}
+	return REMARK(remarks, SUITS_DOUBTFUL,
+	              "line screen %s is %.2g times the plate's %s, %g at least",
+	              screen_text(anilox->line_screen.value, limits->units).bytes,
+	              screen_ratio_of(anilox->line_screen.value, station->plate_screen.value),
+	              screen_text(station->plate_screen.value, limits->units).bytes,
+	              limits->screen_ratio);
+}
+
+/* ---- volume */
+
+/* abs(volume - asked) <= tolerance x asked, in whole numbers */
+static bool volume_is_near(struct volume volume, struct volume asked, struct percent tolerance)
+{
+	wide difference = (wide)volume_to_micro(volume) - volume_to_micro(asked);
+	if (difference < 0) {
+		difference = -difference;
+	}
+	return difference * PPM_WHOLE <= (wide)percent_ppm(tolerance) * volume_to_micro(asked);
+}
+
+static enum suits rule_volume(const struct anilox *anilox, const struct station *station,
+                              const struct limits *limits, struct remarks *remarks)
+{
+	struct known_volume volume = volume_at_end(anilox);
+	if (!station->volume.known) {
+		return SUITS_YES;
+	}
+	if (!volume.known) {
+		return REMARK(remarks, SUITS_DOUBTFUL, "volume not known");
+	}
+	if (!volume_is_near(volume.value, station->volume.value, tolerance_of(station, limits))) {
+		return REMARK(remarks, SUITS_NOT, "volume %s, %s +/-%s wanted",
+		              volume_text(volume.value, limits->units).bytes,
+		              volume_text(station->volume.value, limits->units).bytes,
+		              percent_text(tolerance_of(station, limits)).bytes);
+	}
+	return SUITS_YES;
+}
+
+/* Its volume when new counts, since nobody knows better. */
+static enum suits note_never_read(const struct anilox *anilox, const struct station *station,
+                                  struct remarks *remarks)
+{
+	if (!station->volume.known || !volume_never_read(anilox) || !anilox->volume.known) {
+		return SUITS_YES;
+	}
+	return REMARK(remarks, SUITS_NOTED, "%s since engraved, volume when new counts",
+	              anilox->reading.read_after_run_only ? "read only after a run, not after cleaning,"
+	                                                  : "never read");
+}
+
+/* (new - now) / new > volume_loss */
+static enum suits doubt_loss(const struct anilox *anilox, const struct limits *limits,
+                             struct remarks *remarks)
+{
+	if (!anilox->volume.known || !anilox->reading.now.known) {
+		return SUITS_YES;
+	}
+	int64_t new = volume_to_micro(anilox->volume.value);
+	wide loss = (wide) new - volume_to_micro(anilox->reading.now.value);
+	if (loss * PPM_WHOLE <= (wide)percent_ppm(limits->volume_loss) * new) {
+		return SUITS_YES;
+	}
+	return REMARK(remarks, SUITS_DOUBTFUL, "volume %s, %s when new: %.1f%% lost, %s at most",
+	              volume_text(anilox->reading.now.value, limits->units).bytes,
+	              volume_text(anilox->volume.value, limits->units).bytes,
+	              100.0 * (double)loss / (double)new, percent_text(limits->volume_loss).bytes);
+}
+
+enum suits anilox_suits(const struct anilox *anilox, const struct station *station,
+                        const struct layout *layout, const struct press *press,
+                        const struct limits *limits, struct remarks *remarks)
+{
+	enum suits level = fit_suits(anilox->tool.fit, press->fit, remarks);
+	level = suits_worse(level, rule_face(&anilox->tool, layout, limits->units, remarks));
+	level = suits_worse(level, rule_screen(anilox, station, limits->units, remarks));
+	level = suits_worse(level, doubt_screen_ratio(anilox, station, limits, remarks));
+	level = suits_worse(level, rule_volume(anilox, station, limits, remarks));
+	level = suits_worse(level, note_never_read(anilox, station, remarks));
+	return suits_worse(level, doubt_loss(anilox, limits, remarks));
+}
+
+int64_t volume_deviation(const struct anilox *anilox, const struct station *station)
+{
+	struct known_volume volume = volume_at_end(anilox);
+	if (!station->volume.known) {
+		return 0;
+	}
+	if (!volume.known) {
+		return 1000;
+	}
+	int64_t asked = volume_to_micro(station->volume.value);
+	wide difference = (wide)volume_to_micro(volume.value) - asked;
+	if (difference < 0) {
+		difference = -difference;
+	}
+	/* difference x 1000 / asked, half up */
+	return (int64_t)((difference * 2000 + asked) / ((wide)asked * 2));
+}

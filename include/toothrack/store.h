@@ -1,0 +1,315 @@
+/*
+ * The store: a shop in one SQLite file. The only SQL in the house. Every change is one transaction that writes the record and its
+ * ledger entry together.
+ */
+#ifndef TOOTHRACK_STORE_H
+#define TOOTHRACK_STORE_H
+
+#include "toothrack/quantity.h"
+#include "toothrack/tag.h"
+#include "toothrack/trade.h"
+
+/* ------------------------------------------------------------------ kinds of record */
+
+enum kind_id {
+	KIND_OPERATOR,
+	KIND_PLACE,
+	KIND_PRESS,
+	KIND_JOB,
+	KIND_CYLINDER,
+	KIND_GEAR,
+	KIND_ANILOX,
+	KIND_BLADE,
+	KIND_DIE,
+	KIND_MAGNETIC_CYLINDER,
+	KIND_STATION,
+	KIND_CUT,
+	KIND_READING,
+	KIND_COUNT
+};
+
+/* What the words of an attribute name, where they name another record. */
+enum reference { REFER_NONE, REFER_PLACE, REFER_PRESSES, REFER_JOB, REFER_TOOL, REFER_ANILOX, REFER_DIE };
+
+/* One attribute of a kind, as the vocabulary names it. */
+struct attribute {
+	const char *name;
+	enum value_type type;
+	const char *const *choices; /* for VALUE_CHOICE(S), ends with NULL */
+	enum reference reference;
+	bool required;
+	const char *fallback; /* what a blank means where that is stored, or NULL */
+	bool seconds;         /* a moment kept to the second; others keep a bare date as one */
+	const char *meaning;
+};
+
+struct kind {
+	enum kind_id id;
+	const char *name;   /* the word typed: `magnetic_cylinder` */
+	const char *title;  /* as a person says it: `magnetic cylinder` */
+	bool tagged;        /* has a tag of its own */
+	enum tag_class class;
+	bool tool;          /* has the attributes of every tool */
+	const struct attribute *own; /* after those of every tool, where `tool` */
+	size_t own_count;
+};
+
+extern const struct kind kinds[KIND_COUNT]; /* in the order in which CSV files come */
+const struct kind *kind_find(const char *name); /* NULL where there is none */
+const struct kind *kind_of_class(enum tag_class class);
+size_t kind_attribute_count(const struct kind *kind);
+const struct attribute *kind_attribute(const struct kind *kind, size_t index);
+/* Index of the attribute, or SIZE_MAX. */
+size_t kind_attribute_find(const struct kind *kind, const char *name);
+
+/* A record of any kind: one value an attribute, in the kind's order. */
+struct record {
+	const struct kind *kind;
+	int64_t id; /* 0 while not on record */
+	struct value *values;
+	int64_t *references; /* by attribute: id of what the words name, 0 for none */
+};
+struct record *record_new(struct arena *arena, const struct kind *kind);
+struct value *record_value(struct record *record, const char *attribute);
+const struct value *record_known(const struct record *record, const char *attribute); /* NULL where not known */
+const char *record_words(const struct record *record, const char *attribute); /* text of a known word-like value, or NULL */
+
+/* ------------------------------------------------------------------ opening */
+
+struct store;
+
+enum store_mode {
+	STORE_READ,  /* the file must be there; nothing is written */
+	STORE_WRITE, /* the file must be there */
+	STORE_MAKE,  /* makes the file and its directory where there is none */
+};
+
+/*
+ * Opens a shop's file, migrating an older one after a copy was kept. `fixed_clock`: the caller's clock is stopped (TOOTHRACK_NOW); writing is then refused (OUTCOME_BAD)
+ * unless the file was made so. Faults: OUTCOME_BAD where there is no file (STORE_READ, STORE_WRITE); OUTCOME_STORE where it is
+ * not ours, newer, damaged, locked, or without permission. The caller closes.
+ */
+enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
+                        struct store **out, struct fault *fault);
+void store_close(struct store *store); /* takes NULL */
+
+/*
+ * One transaction. `where` names the caller, for the message of a second begin. Waiting for another console's writing
+ * is short and jittered; after ten seconds it is refused, naming who holds it where that is known.
+ */
+enum outcome store_begin(struct store *store, const char *where, struct fault *fault);
+enum outcome store_commit(struct store *store, struct fault *fault);
+void store_rollback(struct store *store); /* nothing open: nothing happens */
+bool store_in_transaction(const struct store *store);
+/* Is anything on record at all? */
+enum outcome store_is_empty(struct store *store, bool *out, struct fault *fault);
+
+/* Who acts, from where, and when: goes into every ledger entry. */
+struct actor {
+	int64_t operator_id; /* 0: no badge */
+	const char *login;
+	const char *terminal;
+	struct moment now;
+};
+
+/* ------------------------------------------------------------------ finding */
+
+/* What a tag, code, number, badge or other tag names. */
+struct found {
+	const struct kind *kind;
+	int64_t id;
+	bool misread; /* only in a fault: form of a tag of ours, check character wrong */
+};
+/*
+ * Finds by tag (in any form a scanner or hand gives it), place code, press code, job number, badge or other tag. `wanted` narrows it: REFER_NONE takes any record, REFER_TOOL any tool. OUTCOME_BAD: `tag not known: PC000321-M`,
+ * or a misread, or a record of another kind.
+ */
+enum outcome store_find(struct store *store, const char *text, enum reference wanted,
+                        struct found *out, struct fault *fault);
+/* Completion: calls `each` with codes or tags that begin with `start`, at most `most`. */
+enum outcome store_complete(struct store *store, enum reference wanted, const char *start,
+                            size_t most, void (*each)(const char *code, void *context),
+                            void *context, struct fault *fault);
+
+/* ------------------------------------------------------------------ records */
+
+/*
+ * Writes a new record (its values parsed, its references resolved, its rules checked by the caller) and its ledger entry; gives it a tag where the kind has one and none is
+ * given, and fills `record->id` and the tag's value. Within the caller's transaction.
+ */
+enum outcome store_record_insert(struct store *store, struct arena *arena, struct record *record,
+                                 const struct actor *actor, struct fault *fault);
+/* Writes all values of a record that is on record; the ledger entry names what changed (nothing changed: none is written). */
+enum outcome store_record_update(struct store *store, struct arena *arena, struct record *record,
+                                 const struct actor *actor, struct fault *fault);
+/* Reads a record by id; words of references are their codes, or tags as shown. */
+enum outcome store_record_read(struct store *store, struct arena *arena, const struct kind *kind,
+                               int64_t id, struct record **out, struct fault *fault);
+/* The row of a job's station or cut; `*id` 0 where there is none. */
+enum outcome store_job_row_find(struct store *store, const struct kind *kind, int64_t job,
+                                int64_t number, int64_t *id, struct fault *fault);
+/* Does `place` lie within `outer`, at any depth, or is it `outer` itself? */
+enum outcome store_place_within(struct store *store, int64_t place, int64_t outer, bool *out,
+                                struct fault *fault);
+
+/* ------------------------------------------------------------------ movements and condition */
+
+/* A tool as movements see it. */
+struct tool_state {
+	int64_t id;
+	const struct kind *kind;
+	const char *tag;
+	const char *name;
+	const char *condition;
+	const char *condition_reason;
+	int64_t place, home;
+	const char *place_code, *home_code; /* NULL where not known */
+	const char *place_sort;
+	const char *back; /* as shown, or NULL */
+	const char *taken_for; /* job number, or NULL */
+};
+enum outcome store_tool_state(struct store *store, struct arena *arena, int64_t tool,
+                              struct tool_state *out, struct fault *fault);
+
+/* A place as movements see it. */
+struct place_state {
+	int64_t id;
+	const char *code, *name, *sort, *condition, *condition_reason, *processes;
+	int64_t press;
+	bool retired;
+};
+enum outcome store_place_state(struct store *store, struct arena *arena, int64_t place,
+                               struct place_state *out, struct fault *fault);
+
+/* A change of whereabouts: the tool's place and `back`, and the ledger entry. Words are put, send, receive. */
+struct movement {
+	int64_t tool;
+	int64_t to;
+	const struct moment *back; /* NULL: none */
+	const char *word;
+	const char *reason; /* or NULL */
+	struct moment happened;
+};
+enum outcome store_tool_move(struct store *store, const struct movement *movement,
+                             const struct actor *actor, struct fault *fault);
+/* Condition of a tool, or of a place (`kind` says which): ready or hold, with the reason; words are hold, clear. */
+enum outcome store_condition_set(struct store *store, const struct kind *kind, int64_t id,
+                                 const char *condition, const char *reason,
+                                 const struct actor *actor, struct fault *fault);
+
+/* The ledger of one record, latest first. */
+struct ledger_entry {
+	int64_t number;
+	struct moment happened, recorded;
+	const char *word, *operator_name, *login, *terminal, *from_code, *to_code, *job, *detail;
+};
+enum outcome store_ledger_of(struct store *store, struct arena *arena, const struct kind *kind,
+                             int64_t id, size_t most, struct ledger_entry **out, size_t *count,
+                             struct fault *fault);
+
+/* ------------------------------------------------------------------ settings */
+
+/* One of the shop's own limits and habits. */
+struct setting {
+	const char *name;
+	enum value_type type;
+	const char *const *choices;
+	const char *fallback; /* the default, as typed */
+	const char *meaning;
+	const char *source;   /* "common practice, no source", or NULL for a habit */
+};
+extern const struct setting settings[];
+extern const size_t setting_count;
+const struct setting *setting_find(const char *name);
+
+/* The value now in force, as typed; who set it and when where it is not the default. */
+struct setting_state {
+	const struct setting *setting;
+	const char *value;
+	const char *set_by;  /* NULL: the default */
+	struct moment set_at;
+};
+enum outcome store_setting_read(struct store *store, struct arena *arena,
+                                const struct setting *setting, struct setting_state *out,
+                                struct fault *fault);
+/* `value` as typed, already parsed by the caller; with its ledger entry, in the caller's transaction. */
+enum outcome store_setting_write(struct store *store, const struct setting *setting,
+                                 const char *value, const struct actor *actor,
+                                 struct fault *fault);
+/* All limits in force. `store` NULL gives the defaults. */
+enum outcome store_limits(struct store *store, struct limits *out, struct fault *fault);
+
+/* ------------------------------------------------------------------ what the check reads */
+
+/* A job as the check reads it. Everything is in the arena. */
+struct job {
+	int64_t id;
+	const char *number, *title, *state;
+	struct known_moment from, until;
+	struct known_count quantity;
+	struct layout layout; /* as on record; web_needed, printed_width and run are worked out by the plan */
+	struct station *stations;
+	size_t station_count;
+	struct cut *cuts; /* as on record: none where the job has no rows */
+	size_t cut_count;
+	int64_t *presses;
+	size_t press_count;
+};
+enum outcome store_job_read(struct store *store, struct arena *arena, int64_t id, struct job *out,
+                            struct fault *fault);
+
+/* A station or die station of a press. */
+struct press_station {
+	int64_t number;
+	bool die;
+	const char *code;
+	const char *processes; /* `a,b`, or NULL for all */
+	bool held;
+	const char *reason;    /* or NULL */
+	struct known_moment since;
+};
+/* A press with its stations and the jobs running on it. */
+struct press_state {
+	struct press press;
+	const char *name;
+	bool retired;
+	struct press_station *stations;
+	size_t station_count;
+	int64_t stations_counted, die_stations_counted;
+};
+enum outcome store_press_read(struct store *store, struct arena *arena, int64_t id,
+                              struct press_state *out, struct fault *fault);
+/* Ids of all presses not retired, by code. */
+enum outcome store_presses(struct store *store, struct arena *arena, int64_t **out, size_t *count,
+                           struct fault *fault);
+
+/*
+ * Tools for a check, scrapped ones left out, by tag. `job` is the asking job: its own promises are left out.
+ * Lengths are inclusive bounds of a tool's own length around.
+ */
+enum outcome store_cylinders(struct store *store, struct arena *arena, int64_t job,
+                             struct length least, struct length most, struct cylinder **out,
+                             size_t *count, struct fault *fault);
+enum outcome store_gears(struct store *store, struct arena *arena, int64_t job,
+                         struct length least, struct length most, struct gear **out,
+                         size_t *count, struct fault *fault);
+/* Rolls whose screen lies within the bounds, and those whose screen is not known. */
+enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job,
+                         struct screen least, struct screen most, struct anilox **out,
+                         size_t *count, struct fault *fault);
+enum outcome store_blades(struct store *store, struct arena *arena, int64_t job,
+                          struct length least, struct length most, struct blade **out,
+                          size_t *count, struct fault *fault);
+/* Dies whose label_across lies within the bounds. */
+enum outcome store_dies(struct store *store, struct arena *arena, int64_t job,
+                        struct length least, struct length most, struct die **out, size_t *count,
+                        struct fault *fault);
+/* One die by id, scrapped too. */
+enum outcome store_die(struct store *store, struct arena *arena, int64_t job, int64_t id,
+                       struct die *out, struct fault *fault);
+enum outcome store_magnetic_cylinders(struct store *store, struct arena *arena, int64_t job,
+                                      struct length least, struct length most,
+                                      struct magnetic_cylinder **out, size_t *count,
+                                      struct fault *fault);
+
+#endif

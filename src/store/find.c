@@ -1,0 +1,303 @@
+/* Finding a record by whatever names it: tag, code, number, badge, other tag. */
+#include <stdio.h>
+#include <string.h>
+
+#include "internal.h"
+
+static const struct statement tool_by_tag = {
+	"tool by tag", "SELECT id, kind FROM tool WHERE tag = :text", false};
+static const struct statement tool_by_other_tag = {
+	"tool by other tag",
+	"SELECT t.id, t.kind FROM other_tag o JOIN tool t ON t.id = o.tool WHERE o.code = :text", false};
+static const struct statement place_by_tag = {
+	"place by tag", "SELECT id, 'place' FROM place WHERE tag = :text", false};
+static const struct statement place_by_code = {
+	"place by code", "SELECT id, 'place' FROM place WHERE code = :text", false};
+static const struct statement press_by_tag = {
+	"press by tag", "SELECT id, 'press' FROM press WHERE tag = :text", false};
+static const struct statement press_by_code = {
+	"press by code", "SELECT id, 'press' FROM press WHERE code = :text", false};
+static const struct statement job_by_tag = {
+	"job by tag", "SELECT id, 'job' FROM job WHERE tag = :text", false};
+static const struct statement job_by_number = {
+	"job by number", "SELECT id, 'job' FROM job WHERE number = :text", false};
+static const struct statement operator_by_tag = {
+	"operator by tag", "SELECT id, 'operator' FROM operator WHERE tag = :text", false};
+static const struct statement operator_by_badge = {
+	"operator by badge", "SELECT id, 'operator' FROM operator WHERE badge = :text", false};
+
+static enum outcome look_up(struct store *store, const struct statement *statement,
+                            const char *text, struct found *out, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_words(stmt, ":text", text);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		out->id = sqlite3_column_int64(stmt, 0);
+		out->kind = kind_find((const char *)sqlite3_column_text(stmt, 1));
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
+/* Where a tag of a class is kept. */
+static const struct statement *statement_of_class(enum tag_class class)
+{
+	const struct kind *kind = kind_of_class(class);
+	if (kind == NULL) {
+		return NULL;
+	}
+	switch (kind->id) {
+	case KIND_OPERATOR:
+		return &operator_by_tag;
+	case KIND_PLACE:
+		return &place_by_tag;
+	case KIND_PRESS:
+		return &press_by_tag;
+	case KIND_JOB:
+		return &job_by_tag;
+	case KIND_CYLINDER:
+	case KIND_GEAR:
+	case KIND_ANILOX:
+	case KIND_BLADE:
+	case KIND_DIE:
+	case KIND_MAGNETIC_CYLINDER:
+		return &tool_by_tag;
+	case KIND_STATION:
+	case KIND_CUT:
+	case KIND_READING:
+	case KIND_COUNT:
+		break;
+	}
+	return NULL;
+}
+
+/* What to look in, in this order, when the text is no tag of ours. */
+static size_t codes_wanted(enum reference wanted, const struct statement *out[5])
+{
+	switch (wanted) {
+	case REFER_PLACE:
+		out[0] = &place_by_code;
+		return 1;
+	case REFER_PRESSES:
+		out[0] = &press_by_code;
+		return 1;
+	case REFER_JOB:
+		out[0] = &job_by_number;
+		return 1;
+	case REFER_TOOL:
+	case REFER_ANILOX:
+	case REFER_DIE:
+		out[0] = &tool_by_other_tag;
+		return 1;
+	case REFER_NONE:
+		break;
+	}
+	/* A press shares its code with the place that it is: the press tells more. */
+	out[0] = &press_by_code;
+	out[1] = &job_by_number;
+	out[2] = &tool_by_other_tag;
+	out[3] = &place_by_code;
+	out[4] = &operator_by_badge;
+	return 5;
+}
+
+static const char *wanted_words(enum reference wanted)
+{
+	switch (wanted) {
+	case REFER_PLACE:
+		return "place";
+	case REFER_PRESSES:
+		return "press";
+	case REFER_JOB:
+		return "job";
+	case REFER_TOOL:
+		return "tool";
+	case REFER_ANILOX:
+		return "anilox roll";
+	case REFER_DIE:
+		return "die";
+	case REFER_NONE:
+		break;
+	}
+	return "tag";
+}
+
+static bool kind_is_wanted(const struct kind *kind, enum reference wanted)
+{
+	switch (wanted) {
+	case REFER_NONE:
+		return true;
+	case REFER_PLACE:
+		return kind->id == KIND_PLACE;
+	case REFER_PRESSES:
+		return kind->id == KIND_PRESS;
+	case REFER_JOB:
+		return kind->id == KIND_JOB;
+	case REFER_TOOL:
+		return kind->tool;
+	case REFER_ANILOX:
+		return kind->id == KIND_ANILOX;
+	case REFER_DIE:
+		return kind->id == KIND_DIE;
+	}
+	return false;
+}
+
+/* Without the blanks around; false where nothing is left or it is too long to be a code. */
+static bool trim(const char *text, char *out, size_t room)
+{
+	while (*text == ' ' || *text == '\t' || *text == '\r' || *text == '\n') {
+		text++;
+	}
+	size_t length = strlen(text);
+	while (length > 0 && strchr(" \t\r\n", text[length - 1]) != NULL) {
+		length--;
+	}
+	if (length == 0 || length >= room) {
+		return false;
+	}
+	memcpy(out, text, length);
+	out[length] = '\0';
+	return true;
+}
+
+static enum outcome find_by_code(struct store *store, const char *code, enum reference wanted,
+                                 struct found *out, struct fault *fault)
+{
+	const struct statement *in[5];
+	size_t count = codes_wanted(wanted, in);
+	enum outcome outcome = OUTCOME_DONE;
+	for (size_t i = 0; i < count && outcome == OUTCOME_DONE && out->id == 0; i++) {
+		outcome = look_up(store, in[i], code, out, fault);
+	}
+	return outcome;
+}
+
+enum outcome store_find(struct store *store, const char *text, enum reference wanted,
+                        struct found *out, struct fault *fault)
+{
+	char code[256];
+	struct tag tag;
+	enum outcome outcome = OUTCOME_DONE;
+
+	*out = (struct found){.kind = NULL};
+	if (!trim(text, code, sizeof code)) {
+		return fault_set(fault, OUTCOME_BAD, "%s not known: %.64s", wanted_words(wanted), text);
+	}
+	enum tag_reading reading = tag_read(code, &tag);
+	if (reading == TAG_READ) {
+		const struct statement *statement = statement_of_class(tag.class);
+		if (statement != NULL) {
+			outcome = look_up(store, statement, tag_stored(tag).bytes, out, fault);
+		}
+		snprintf(code, sizeof code, "%s", tag_shown(tag).bytes);
+	} else {
+		outcome = find_by_code(store, code, wanted, out, fault);
+	}
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	if (out->id == 0 && reading == TAG_MISREAD) {
+		out->misread = true;
+		fault_set(fault, OUTCOME_BAD, "tag misread, its check character does not agree: %s", code);
+		fault_hint(fault, "Scan it again, or compare it with the tag sign by sign.");
+		return OUTCOME_BAD;
+	}
+	if (out->id == 0) {
+		return fault_set(fault, OUTCOME_BAD, "%s not known: %s",
+		                 reading == TAG_READ ? "tag" : wanted_words(wanted), code);
+	}
+	if (!kind_is_wanted(out->kind, wanted)) {
+		return fault_set(fault, OUTCOME_BAD, "%s is a %s, not a %s: %s",
+		                 reading == TAG_READ ? "tag" : "code", out->kind->title,
+		                 wanted_words(wanted), code);
+	}
+	return OUTCOME_DONE;
+}
+
+/* Codes or tags that begin so; a range over the index, so that nothing else is read. */
+static const struct statement complete_place = {
+	"places that begin so",
+	"SELECT code FROM place WHERE code >= :start AND code < :end ORDER BY code LIMIT :most", false};
+static const struct statement complete_press = {
+	"presses that begin so",
+	"SELECT code FROM press WHERE code >= :start AND code < :end ORDER BY code LIMIT :most", false};
+static const struct statement complete_job = {
+	"jobs that begin so",
+	"SELECT number FROM job WHERE number >= :start AND number < :end ORDER BY number LIMIT :most", false};
+static const struct statement complete_tool = {
+	"tags that begin so",
+	"SELECT tag FROM tool WHERE tag >= :start AND tag < :end ORDER BY tag LIMIT :most", false};
+static const struct statement complete_other_tag = {
+	"other tags that begin so",
+	"SELECT code FROM other_tag WHERE code >= :start AND code < :end ORDER BY code LIMIT :most", false};
+
+static enum outcome complete_from(struct store *store, const struct statement *statement,
+                                  const char *start, const char *end, size_t most,
+                                  void (*each)(const char *code, void *context), void *context,
+                                  struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_words(stmt, ":start", start);
+	bind_words(stmt, ":end", end);
+	bind_number(stmt, ":most", (int64_t)most);
+	while (statement_row(store, stmt, &outcome, fault)) {
+		const char *code = (const char *)sqlite3_column_text(stmt, 0);
+		struct tag tag;
+		each(tag_read(code, &tag) == TAG_READ ? tag_shown(tag).bytes : code, context);
+	}
+	return outcome;
+}
+
+/* A tag is kept without its separator and in capitals: look for it so. */
+static void tag_start(const char *start, char *out, size_t room)
+{
+	size_t used = 0;
+	for (; *start != '\0' && used + 1 < room; start++) {
+		if (*start != '-') {
+			out[used++] = *start >= 'a' && *start <= 'z' ? (char)(*start - 'a' + 'A') : *start;
+		}
+	}
+	out[used] = '\0';
+}
+
+enum outcome store_complete(struct store *store, enum reference wanted, const char *start,
+                            size_t most, void (*each)(const char *code, void *context),
+                            void *context, struct fault *fault)
+{
+	char end[260], tag[260], tag_end[264];
+	enum outcome outcome = OUTCOME_DONE;
+	bool any = wanted == REFER_NONE;
+	bool tools = any || wanted == REFER_TOOL || wanted == REFER_ANILOX || wanted == REFER_DIE;
+
+	if (strlen(start) > 200) {
+		return OUTCOME_DONE;
+	}
+	snprintf(end, sizeof end, "%s\xf4\x8f\xbf\xbf", start);
+	if (any || wanted == REFER_PLACE) {
+		outcome = complete_from(store, &complete_place, start, end, most, each, context, fault);
+	}
+	if (outcome == OUTCOME_DONE && wanted == REFER_PRESSES) {
+		outcome = complete_from(store, &complete_press, start, end, most, each, context, fault);
+	}
+	if (outcome == OUTCOME_DONE && (any || wanted == REFER_JOB)) {
+		outcome = complete_from(store, &complete_job, start, end, most, each, context, fault);
+	}
+	if (outcome == OUTCOME_DONE && tools) {
+		tag_start(start, tag, sizeof tag);
+		snprintf(tag_end, sizeof tag_end, "%s\x7f", tag);
+		outcome = complete_from(store, &complete_tool, tag, tag_end, most, each, context, fault);
+	}
+	if (outcome == OUTCOME_DONE && tools) {
+		outcome = complete_from(store, &complete_other_tag, start, end, most, each, context, fault);
+	}
+	return outcome;
+}

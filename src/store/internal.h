@@ -1,0 +1,158 @@
+/* What the files of the store share: the open store, its statements, and binding by name. */
+#ifndef TOOTHRACK_STORE_INTERNAL_H
+#define TOOTHRACK_STORE_INTERNAL_H
+
+#include <sqlite3.h>
+
+#include "toothrack/store.h"
+
+/*
+ * One SQL statement of the house: a constant with a name, prepared once a store. `scans` says that it means to read a whole table.
+ */
+struct statement {
+	const char *name;
+	const char *sql;
+	bool scans;
+};
+
+/* A prepared statement and, for those that write a record, which attribute each parameter takes. */
+struct prepared {
+	const struct statement *statement;
+	sqlite3_stmt *stmt;
+	const struct kind *kind;
+	int16_t *attributes; /* by parameter, from 0: index of the attribute, or -1 */
+};
+
+/* The ledger's last entry, known while a transaction holds the writer's lock. */
+struct ledger_end {
+	bool known;
+	int64_t number; /* 0: the ledger is empty */
+	int64_t recorded;
+	unsigned char hash[32];
+};
+
+#define PREPARED_MOST 256 /* a power of two, well above the number of statements */
+
+struct store {
+	sqlite3 *db;
+	char *path;
+	const char *began; /* who began the open transaction, or NULL */
+	struct prepared prepared[PREPARED_MOST];
+	struct arena *arena; /* lives as long as the store */
+	struct ledger_end ledger_end;
+};
+
+/* Fills the fault from SQLite's last error: locked, full, damaged, read-only, or a bug of ours. */
+enum outcome store_fault(struct store *store, const char *doing, struct fault *fault);
+
+/* The statement, prepared, reset and unbound. NULL with the fault filled where it cannot be. */
+sqlite3_stmt *statement_ready(struct store *store, const struct statement *statement,
+                              struct fault *fault);
+struct prepared *statement_entry(struct store *store, const struct statement *statement,
+                                 struct fault *fault);
+/* Done with: reset, so that it holds no lock. Takes NULL. */
+void statement_done(sqlite3_stmt *stmt);
+/* Steps a statement that writes and gives no row, and resets it. */
+enum outcome statement_run(struct store *store, sqlite3_stmt *stmt, const char *doing,
+                           struct fault *fault);
+/* Steps a query: true and a row, or false with `*outcome` DONE at the end, or a fault. */
+bool statement_row(struct store *store, sqlite3_stmt *stmt, enum outcome *outcome,
+                   struct fault *fault);
+
+void bind_number(sqlite3_stmt *stmt, const char *name, int64_t number);
+void bind_id(sqlite3_stmt *stmt, const char *name, int64_t id); /* 0 is NULL */
+void bind_real(sqlite3_stmt *stmt, const char *name, double number);
+void bind_moment(sqlite3_stmt *stmt, const char *name, struct moment moment); /* whole seconds */
+void bind_words(sqlite3_stmt *stmt, const char *name, const char *text); /* NULL is NULL; the text must outlive the step */
+
+const char *column_words(struct arena *arena, sqlite3_stmt *stmt, int column); /* NULL where NULL */
+/* A date or moment kept as text. */
+struct known_moment column_when(sqlite3_stmt *stmt, int column);
+struct known_moment column_seconds(sqlite3_stmt *stmt, int column);
+struct known_length column_length(sqlite3_stmt *stmt, int column);
+struct known_count column_count(sqlite3_stmt *stmt, int column);
+struct known_angle column_angle(sqlite3_stmt *stmt, int column);
+struct known_volume column_volume(sqlite3_stmt *stmt, int column);
+struct known_screen column_screen(sqlite3_stmt *stmt, int column);
+/* A tag as stored, parsed. */
+struct tag column_tag(sqlite3_stmt *stmt, int column);
+/* Teeth and pitch, else a plain repeat, else not known. `repeat_column` -1: there is none. */
+struct repeat column_repeat(sqlite3_stmt *stmt, int teeth_column, int pitch_column,
+                            int repeat_column);
+
+/* The text a moment is kept as: a bare date as such, else in UTC. */
+struct quantity_text when_stored(struct moment moment);
+
+/* The statements that write and read one kind of record; parameters carry the attributes' names. */
+struct record_sql {
+	struct statement insert;
+	struct statement update; /* by :id */
+	struct statement read;   /* by :id; columns carry the attributes' names, `X_id` the id of a reference X */
+};
+extern const struct record_sql operator_sql, place_sql, press_sql, job_sql, tool_sql, cylinder_sql,
+	gear_sql, anilox_sql, blade_sql, die_sql, magnetic_cylinder_sql, station_sql, cut_sql,
+	reading_sql;
+
+/* What a kind does besides its row: a press makes its stations, a job lists its presses, and so on. NULL: nothing. */
+enum outcome place_settle(struct store *store, struct arena *arena, struct record *record,
+                          const struct actor *actor, struct fault *fault);
+enum outcome press_settle(struct store *store, struct arena *arena, struct record *record,
+                          const struct actor *actor, struct fault *fault);
+enum outcome job_settle(struct store *store, struct arena *arena, struct record *record,
+                        const struct actor *actor, struct fault *fault);
+
+/* Gives the next tag of a class, or books the serial of one that was brought along. */
+enum outcome tag_give(struct store *store, enum tag_class class, struct tag *out,
+                      struct fault *fault);
+enum outcome tag_keep(struct store *store, struct tag tag, struct fault *fault);
+
+/*
+ * What a check reads of every tool: the columns, in front of the kind's own, and where they come from. The kind's table is `k`.
+ */
+#define TOOL_COLUMNS \
+	"t.id, t.tag, t.fit, t.condition, t.condition_reason, t.condition_since, p.code, p.sort, p.press," \
+	" pr.code, t.back, t.face, t.face_from, t.face_to, t.run"
+#define TOOL_SOURCES \
+	" JOIN tool t ON t.id = k.tool LEFT JOIN place p ON p.id = t.place" \
+	" LEFT JOIN press pr ON pr.id = p.press"
+#define OWN_COLUMN 15 /* the first of the kind's own */
+
+/* What one query of tools needs beside its statement. */
+struct tool_query {
+	const struct statement *statement;
+	size_t size; /* of one struct of the kind, whose first member is its struct tool */
+	/* Fills the kind's own members. */
+	enum outcome (*fill)(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
+	                     struct fault *fault);
+};
+/* Runs a query of tools, its bounds bound already; `job` asks, so that its own promises are left out. */
+enum outcome tools_load(struct store *store, struct arena *arena, int64_t job,
+                        const struct tool_query *query, sqlite3_stmt *stmt, void **out,
+                        size_t *count, struct fault *fault);
+/* The same for lengths within bounds: binds `:least` and `:most`. */
+enum outcome tools_load_between(struct store *store, struct arena *arena, int64_t job,
+                                const struct tool_query *query, struct length least,
+                                struct length most, void **out, size_t *count,
+                                struct fault *fault);
+
+struct migration;
+/*
+ * Brings a file from its schema version to that of the last step, in one transaction; a file that holds something is copied beside first
+ * (`shop.db.before-0002`).
+ */
+enum outcome store_migrate(struct store *store, const struct migration *steps, size_t count,
+                           bool fixed_clock, struct fault *fault);
+
+/* One entry, before its number, its recorded moment and its hash are known. */
+struct entry {
+	const char *word;
+	const char *subject_kind;
+	int64_t subject;
+	int64_t from_place, to_place, job; /* 0: none */
+	struct moment happened;
+	const char *detail; /* or NULL */
+};
+enum outcome ledger_write(struct store *store, const struct entry *entry,
+                          const struct actor *actor, struct fault *fault);
+
+#endif

@@ -1,0 +1,173 @@
+/* The ledger: append-only, each entry carrying the hash of the one before. */
+#include <inttypes.h>
+#include <sodium.h>
+#include <stdio.h>
+#include <string.h>
+
+#include "internal.h"
+
+static const struct statement last_entry = {
+	"last ledger entry", "SELECT number, recorded, hash FROM ledger ORDER BY number DESC LIMIT 1", false};
+
+static const struct statement insert_entry = {
+	"ledger entry",
+	"INSERT INTO ledger (number, word, subject_kind, subject, operator, login, terminal, from_place,"
+	" to_place, job, happened, recorded, detail, hash)"
+	" VALUES (:number, :word, :subject_kind, :subject, :operator, :login, :terminal, :from_place,"
+	" :to_place, :job, :happened, :recorded, :detail, :hash)",
+	false};
+
+static const struct statement entries_of = {
+	"ledger of a record",
+	"SELECT l.number, l.happened, l.recorded, l.word, o.name, l.login, l.terminal, f.code, t.code,"
+	" j.number, l.detail FROM ledger l"
+	" LEFT JOIN operator o ON o.id = l.operator LEFT JOIN place f ON f.id = l.from_place"
+	" LEFT JOIN place t ON t.id = l.to_place LEFT JOIN job j ON j.id = l.job"
+	" WHERE l.subject_kind = :kind AND l.subject = :subject"
+	" ORDER BY l.happened DESC, l.number DESC LIMIT :most",
+	false};
+
+static enum outcome read_end(struct store *store, struct fault *fault)
+{
+	struct ledger_end *end = &store->ledger_end;
+	if (end->known) {
+		return OUTCOME_DONE;
+	}
+	sqlite3_stmt *stmt = statement_ready(store, &last_entry, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	memset(end, 0, sizeof *end);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		end->number = sqlite3_column_int64(stmt, 0);
+		end->recorded = sqlite3_column_int64(stmt, 1);
+		if (sqlite3_column_bytes(stmt, 2) == (int)sizeof end->hash) {
+			memcpy(end->hash, sqlite3_column_blob(stmt, 2), sizeof end->hash);
+		}
+	}
+	statement_done(stmt);
+	end->known = outcome == OUTCOME_DONE;
+	return outcome;
+}
+
+static int64_t seconds_of(struct moment moment)
+{
+	struct value value = {.type = VALUE_MOMENT, .known = true, .moment = moment};
+	return value_to_stored(&value);
+}
+
+/* A field of the byte form: `length:bytes,`, and `-` for what is not there, so that no two entries look alike. */
+static void hash_words(crypto_hash_sha256_state *state, const char *text)
+{
+	char head[24];
+	if (text == NULL) {
+		crypto_hash_sha256_update(state, (const unsigned char *)"-", 1);
+		return;
+	}
+	size_t length = strlen(text);
+	int count = snprintf(head, sizeof head, "%zu:", length);
+	crypto_hash_sha256_update(state, (const unsigned char *)head, (unsigned long long)count);
+	crypto_hash_sha256_update(state, (const unsigned char *)text, length);
+	crypto_hash_sha256_update(state, (const unsigned char *)",", 1);
+}
+
+static void hash_number(crypto_hash_sha256_state *state, int64_t number)
+{
+	char digits[24];
+	snprintf(digits, sizeof digits, "%" PRId64, number);
+	hash_words(state, digits);
+}
+
+/* The byte form is documented in DEVELOPERS.md, "The ledger's hash": a change there or here breaks every chain. */
+static void hash_entry(struct ledger_end *end, const struct entry *entry,
+                       const struct actor *actor)
+{
+	crypto_hash_sha256_state state;
+	crypto_hash_sha256_init(&state);
+	crypto_hash_sha256_update(&state, end->hash, sizeof end->hash);
+	hash_number(&state, end->number);
+	hash_words(&state, entry->word);
+	hash_words(&state, entry->subject_kind);
+	hash_number(&state, entry->subject);
+	hash_number(&state, actor->operator_id);
+	hash_words(&state, actor->login);
+	hash_words(&state, actor->terminal);
+	hash_number(&state, entry->from_place);
+	hash_number(&state, entry->to_place);
+	hash_number(&state, entry->job);
+	hash_number(&state, seconds_of(entry->happened));
+	hash_number(&state, end->recorded);
+	hash_words(&state, entry->detail);
+	crypto_hash_sha256_final(&state, end->hash);
+}
+
+enum outcome ledger_write(struct store *store, const struct entry *entry,
+                          const struct actor *actor, struct fault *fault)
+{
+	enum outcome outcome = read_end(store, fault);
+	sqlite3_stmt *stmt =
+		outcome == OUTCOME_DONE ? statement_ready(store, &insert_entry, fault) : NULL;
+	if (stmt == NULL) {
+		return OUTCOME_STORE;
+	}
+	struct ledger_end *end = &store->ledger_end;
+	int64_t now = seconds_of(actor->now);
+	end->number++;
+	end->recorded = now > end->recorded ? now : end->recorded;
+	hash_entry(end, entry, actor);
+	bind_number(stmt, ":number", end->number);
+	bind_words(stmt, ":word", entry->word);
+	bind_words(stmt, ":subject_kind", entry->subject_kind);
+	bind_number(stmt, ":subject", entry->subject);
+	bind_id(stmt, ":operator", actor->operator_id);
+	bind_words(stmt, ":login", actor->login);
+	bind_words(stmt, ":terminal", actor->terminal);
+	bind_id(stmt, ":from_place", entry->from_place);
+	bind_id(stmt, ":to_place", entry->to_place);
+	bind_id(stmt, ":job", entry->job);
+	bind_moment(stmt, ":happened", entry->happened);
+	bind_number(stmt, ":recorded", end->recorded);
+	bind_words(stmt, ":detail", entry->detail);
+	sqlite3_bind_blob(stmt, sqlite3_bind_parameter_index(stmt, ":hash"), end->hash,
+	                  (int)sizeof end->hash, SQLITE_TRANSIENT);
+	outcome = statement_run(store, stmt, "writing the ledger", fault);
+	if (outcome != OUTCOME_DONE) {
+		end->known = false;
+	}
+	return outcome;
+}
+
+enum outcome store_ledger_of(struct store *store, struct arena *arena, const struct kind *kind,
+                             int64_t id, size_t most, struct ledger_entry **out, size_t *count,
+                             struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &entries_of, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*count = 0;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	*out = arena_take(arena, most, sizeof **out);
+	bind_words(stmt, ":kind", kind->name);
+	bind_number(stmt, ":subject", id);
+	bind_number(stmt, ":most", (int64_t)most);
+	while (*count < most && statement_row(store, stmt, &outcome, fault)) {
+		(*out)[(*count)++] = (struct ledger_entry){
+			.number = sqlite3_column_int64(stmt, 0),
+			.happened = column_seconds(stmt, 1).value,
+			.recorded = column_seconds(stmt, 2).value,
+			.word = column_words(arena, stmt, 3),
+			.operator_name = column_words(arena, stmt, 4),
+			.login = column_words(arena, stmt, 5),
+			.terminal = column_words(arena, stmt, 6),
+			.from_code = column_words(arena, stmt, 7),
+			.to_code = column_words(arena, stmt, 8),
+			.job = column_words(arena, stmt, 9),
+			.detail = column_words(arena, stmt, 10),
+		};
+		outcome = OUTCOME_DONE;
+	}
+	statement_done(stmt);
+	return outcome;
+}

@@ -1,0 +1,390 @@
+/* Opening a shop's file: whose it is, how it is kept, and one transaction at a time. */
+#include <errno.h>
+#include <limits.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/vfs.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "internal.h"
+#include "migrations.h"
+
+#define APPLICATION_ID 0x7472636b /* "trck": says that a SQLite file is a shop of ours */
+
+#define WAIT_MOST_S 10
+#define WAIT_LEAST_US 300
+#define WAIT_SPREAD_US 1700
+
+/*
+ * Waits a short, jittered while for the console that writes. SQLite's own back-off grows to 100 ms, and a
+ * writer that came early can then wait behind many that came late.
+ */
+static int wait_for_writer(void *context, int tries)
+{
+	static _Thread_local struct timespec since;
+	static _Thread_local unsigned int jitter;
+	struct timespec now;
+
+	(void)context;
+	clock_gettime(CLOCK_MONOTONIC, &now);
+	if (tries == 0) {
+		since = now;
+		if (jitter == 0) {
+			jitter = (unsigned int)getpid() ^ (unsigned int)now.tv_nsec;
+		}
+	}
+	if (now.tv_sec - since.tv_sec > WAIT_MOST_S) {
+		return 0;
+	}
+	usleep(WAIT_LEAST_US + (useconds_t)(rand_r(&jitter) % WAIT_SPREAD_US));
+	return 1;
+}
+
+/* The process that holds the writer's lock of a shop, by the system's table of locks; 0 where it is not seen. */
+static long writer_of(const char *path)
+{
+	/* SQLite's writer locks byte 120 of the -shm file (unixShmBase in its os_unix.c). */
+	char shm[PATH_MAX];
+	struct stat status;
+	snprintf(shm, sizeof shm, "%s-shm", path);
+	FILE *locks = stat(shm, &status) == 0 ? fopen("/proc/locks", "re") : NULL;
+	if (locks == NULL) {
+		return 0;
+	}
+	char line[256];
+	long holder = 0;
+	while (holder == 0 && fgets(line, sizeof line, locks) != NULL) {
+		long pid;
+		unsigned long inode;
+		long long start;
+		if (sscanf(line, "%*d: POSIX %*s WRITE %ld %*x:%*x:%lu %lld", &pid, &inode, &start) == 3 &&
+		    inode == (unsigned long)status.st_ino && start == 120) {
+			holder = pid;
+		}
+	}
+	fclose(locks);
+	return holder;
+}
+
+/* Network file systems do not keep the locks that several consoles need. */
+static bool on_network(const char *path)
+{
+	static const long networks[] = {0x6969, 0x517b, (long)0xff534d42, (long)0xfe534d42,
+	                                0x5346414f, 0x00c36400};
+	struct statfs system;
+	if (statfs(path, &system) != 0) {
+		return false;
+	}
+	for (size_t i = 0; i < COUNT_OF(networks); i++) {
+		if ((unsigned long)system.f_type == (unsigned long)networks[i]) {
+			return true;
+		}
+	}
+	return false;
+}
+
+/* Makes the directories above a file, for the owner and group only. */
+static enum outcome make_directories(const char *path, struct fault *fault)
+{
+	char part[PATH_MAX];
+	snprintf(part, sizeof part, "%s", path);
+	for (char *slash = strchr(part + 1, '/'); slash != NULL; slash = strchr(slash + 1, '/')) {
+		*slash = '\0';
+		if (mkdir(part, 0770) != 0 && errno != EEXIST) {
+			return fault_set(fault, OUTCOME_STORE, "directory cannot be made: %s: %s", part,
+			                 strerror(errno));
+		}
+		*slash = '/';
+	}
+	return OUTCOME_DONE;
+}
+
+static enum outcome look_at_file(const char *path, enum store_mode mode, struct fault *fault)
+{
+	struct stat status;
+	if (strlen(path) >= PATH_MAX - 16) {
+		return fault_set(fault, OUTCOME_BAD, "path of the shop file is too long");
+	}
+	if (stat(path, &status) == 0) {
+		if (S_ISDIR(status.st_mode)) {
+			fault_set(fault, OUTCOME_BAD, "shop file is a directory: %s", path);
+			fault_hint(fault, "Name a file in it, such as --db %s/shop.db.", path);
+			return OUTCOME_BAD;
+		}
+		if (on_network(path)) {
+			fault_set(fault, OUTCOME_STORE, "shop file lies on a network file system: %s", path);
+			fault_hint(fault, "Keep it on a disk of one host, and work there over SSH.");
+			return OUTCOME_STORE;
+		}
+		return OUTCOME_DONE;
+	}
+	if (errno == EACCES) {
+		return fault_set(fault, OUTCOME_STORE, "shop file may not be opened or written: %s", path);
+	}
+	if (mode != STORE_MAKE) {
+		fault_set(fault, OUTCOME_BAD, "shop file not found: %s", path);
+		fault_hint(fault, "Type demo for a shop to try, or put a first record on record with new or import.");
+		return OUTCOME_BAD;
+	}
+	return make_directories(path, fault);
+}
+
+static int64_t pragma_number(struct store *store, const char *sql)
+{
+	sqlite3_stmt *stmt = NULL;
+	int64_t number = -1;
+	if (sqlite3_prepare_v2(store->db, sql, -1, &stmt, NULL) == SQLITE_OK &&
+	    sqlite3_step(stmt) == SQLITE_ROW) {
+		number = sqlite3_column_int64(stmt, 0);
+	}
+	sqlite3_finalize(stmt);
+	return number;
+}
+
+static enum outcome run_script(struct store *store, const char *sql, struct fault *fault)
+{
+	if (sqlite3_exec(store->db, sql, NULL, NULL, NULL) != SQLITE_OK) {
+		return store_fault(store, "opening", fault);
+	}
+	return OUTCOME_DONE;
+}
+
+/* Keeps a copy of an older file beside it, before it is changed. */
+static enum outcome keep_copy(struct store *store, int version, struct fault *fault)
+{
+	char copy[PATH_MAX];
+	sqlite3 *target = NULL;
+	snprintf(copy, sizeof copy, "%s.before-%04d", store->path, version);
+	enum outcome outcome = OUTCOME_DONE;
+	sqlite3_backup *backup = NULL;
+	if (sqlite3_open(copy, &target) != SQLITE_OK ||
+	    (backup = sqlite3_backup_init(target, "main", store->db, "main")) == NULL ||
+	    sqlite3_backup_step(backup, -1) != SQLITE_DONE) {
+		outcome = fault_set(fault, OUTCOME_STORE, "copy of the older shop file cannot be kept: %s", copy);
+	}
+	sqlite3_backup_finish(backup);
+	sqlite3_close(target);
+	return outcome;
+}
+
+static enum outcome apply_steps(struct store *store, const struct migration *steps, size_t count,
+                                int64_t version, bool fixed_clock, struct fault *fault)
+{
+	enum outcome outcome = OUTCOME_DONE;
+	char pragma[64];
+	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
+		if (steps[i].number > version) {
+			outcome = run_script(store, steps[i].sql, fault);
+		}
+	}
+	if (outcome == OUTCOME_DONE && version == 0 && fixed_clock) {
+		outcome = run_script(store, "INSERT INTO shop (key, value) VALUES ('fixed_clock', '1')", fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		snprintf(pragma, sizeof pragma, "PRAGMA user_version = %d", steps[count - 1].number);
+		outcome = run_script(store, pragma, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		snprintf(pragma, sizeof pragma, "PRAGMA application_id = %d", APPLICATION_ID);
+		outcome = run_script(store, pragma, fault);
+	}
+	return outcome;
+}
+
+enum outcome store_migrate(struct store *store, const struct migration *steps, size_t count,
+                           bool fixed_clock, struct fault *fault)
+{
+	int64_t version = pragma_number(store, "PRAGMA user_version");
+	int newest = steps[count - 1].number;
+	if (version > newest) {
+		fault_set(fault, OUTCOME_STORE, "shop file is of a newer toothrack (schema %d, this one knows %d): %s",
+		          (int)version, newest, store->path);
+		fault_hint(fault, "Use the newer toothrack.");
+		return OUTCOME_STORE;
+	}
+	if (version == newest) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome =
+		version > 0 ? keep_copy(store, newest, fault) : run_script(store, "PRAGMA journal_mode = WAL", fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_begin(store, "store_migrate", fault);
+	}
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	/* Another console may have done it while this one waited. */
+	version = pragma_number(store, "PRAGMA user_version");
+	if (version < newest) {
+		outcome = apply_steps(store, steps, count, version, fixed_clock, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		return store_commit(store, fault);
+	}
+	store_rollback(store);
+	return outcome;
+}
+
+/* A file that is not empty must say that it is ours. */
+static enum outcome look_at_owner(struct store *store, enum store_mode mode, struct fault *fault)
+{
+	int64_t application = pragma_number(store, "PRAGMA application_id");
+	if (application == APPLICATION_ID) {
+		return OUTCOME_DONE;
+	}
+	if (application == 0 && mode == STORE_MAKE &&
+	    pragma_number(store, "SELECT count(*) FROM sqlite_schema") == 0) {
+		return OUTCOME_DONE;
+	}
+	if (application < 0 && (sqlite3_errcode(store->db) & 0xff) != SQLITE_NOTADB) {
+		return store_fault(store, "opening", fault);
+	}
+	fault_set(fault, OUTCOME_STORE, "file is not a shop of toothrack: %s", store->path);
+	fault_hint(fault, "Name a shop file with --db FILE.");
+	return OUTCOME_STORE;
+}
+
+static enum outcome look_at_clock(struct store *store, enum store_mode mode, bool fixed_clock,
+                                  struct fault *fault)
+{
+	if (mode == STORE_READ || !fixed_clock ||
+	    pragma_number(store, "SELECT count(*) FROM shop WHERE key = 'fixed_clock'") == 1) {
+		return OUTCOME_DONE;
+	}
+	fault_set(fault, OUTCOME_BAD,
+	          "clock is stopped by TOOTHRACK_NOW, and this shop file was not made under it: %s", store->path);
+	fault_hint(fault, "Ask only, or unset TOOTHRACK_NOW to write.");
+	return OUTCOME_BAD;
+}
+
+static enum outcome open_file(struct store *store, enum store_mode mode, struct fault *fault)
+{
+	int flags = mode == STORE_READ    ? SQLITE_OPEN_READONLY
+	            : mode == STORE_WRITE ? SQLITE_OPEN_READWRITE
+	                                  : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE;
+	mode_t mask = umask(0007);
+	int code = sqlite3_open_v2(store->path, &store->db, flags | SQLITE_OPEN_NOMUTEX, NULL);
+	umask(mask);
+	if (code != SQLITE_OK) {
+		return store_fault(store, "opening", fault);
+	}
+	sqlite3_extended_result_codes(store->db, 1);
+	sqlite3_busy_handler(store->db, wait_for_writer, NULL);
+	return OUTCOME_DONE;
+}
+
+enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
+                        struct store **out, struct fault *fault)
+{
+	*out = NULL;
+	enum outcome outcome = look_at_file(path, mode, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	struct arena *arena = arena_new();
+	struct store *store = arena_take(arena, 1, sizeof *store);
+	store->arena = arena;
+	store->path = arena_copy(arena, path);
+	mode_t mask = umask(0007);
+	outcome = open_file(store, mode, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = look_at_owner(store, mode, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = run_script(store,
+		                     "PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL;"
+		                     "PRAGMA trusted_schema = OFF; PRAGMA cell_size_check = ON;",
+		                     fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_migrate(store, migrations, migration_count, fixed_clock, fault);
+	}
+	umask(mask);
+	if (outcome == OUTCOME_DONE) {
+		outcome = look_at_clock(store, mode, fixed_clock, fault);
+	}
+	if (outcome != OUTCOME_DONE) {
+		store_close(store);
+		return outcome;
+	}
+	*out = store;
+	return OUTCOME_DONE;
+}
+
+void store_close(struct store *store)
+{
+	if (store == NULL) {
+		return;
+	}
+	for (size_t i = 0; i < PREPARED_MOST; i++) {
+		sqlite3_finalize(store->prepared[i].stmt);
+	}
+	sqlite3_close(store->db);
+	arena_free(store->arena);
+}
+
+static const struct statement begin = {"begin", "BEGIN IMMEDIATE", false};
+static const struct statement commit = {"commit", "COMMIT", false};
+static const struct statement rollback = {"rollback", "ROLLBACK", false};
+
+enum outcome store_begin(struct store *store, const char *where, struct fault *fault)
+{
+	if (store->began != NULL) {
+		return fault_set(fault, OUTCOME_STORE, "change is under way already, begun by: %s", store->began);
+	}
+	sqlite3_stmt *stmt = statement_ready(store, &begin, fault);
+	if (stmt == NULL) {
+		return OUTCOME_STORE;
+	}
+	int code = sqlite3_step(stmt);
+	sqlite3_reset(stmt);
+	if (code == SQLITE_DONE) {
+		store->began = where;
+		store->ledger_end.known = false;
+		return OUTCOME_DONE;
+	}
+	long holder = (code & 0xff) == SQLITE_BUSY ? writer_of(store->path) : 0;
+	if (holder == 0) {
+		return store_fault(store, "beginning a change", fault);
+	}
+	fault_set(fault, OUTCOME_STORE, "shop file is being written by process %ld: %s", holder, store->path);
+	fault_hint(fault, "Try again when that console is done.");
+	return OUTCOME_STORE;
+}
+
+enum outcome store_commit(struct store *store, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &commit, fault);
+	enum outcome outcome =
+		stmt != NULL ? statement_run(store, stmt, "committing", fault) : OUTCOME_STORE;
+	if (outcome != OUTCOME_DONE) {
+		store_rollback(store);
+		return outcome;
+	}
+	store->began = NULL;
+	return OUTCOME_DONE;
+}
+
+void store_rollback(struct store *store)
+{
+	if (store->began == NULL) {
+		return;
+	}
+	store->began = NULL;
+	store->ledger_end.known = false;
+	/* A failed statement may have rolled back already: then there is nothing left to do. */
+	if (!sqlite3_get_autocommit(store->db)) {
+		sqlite3_stmt *stmt = statement_ready(store, &rollback, NULL);
+		if (stmt != NULL) {
+			statement_run(store, stmt, "rolling back", NULL);
+		}
+	}
+}
+
+bool store_in_transaction(const struct store *store)
+{
+	return store->began != NULL;
+}

@@ -1,0 +1,224 @@
+/* The shop's own limits and habits: every practice value of the program, once, with its unit and default. */
+#include <assert.h>
+#include <stddef.h>
+#include <string.h>
+
+#include "internal.h"
+
+static const char *const life_over_words[] = {"caution", "short", NULL};
+static const char *const units_words[] = {"metric", "inch", NULL};
+
+static const char practice[] = "common practice, no source";
+/* PrintWiki, "Total Indicated Runout": +-0.0005 in for a new roller. */
+static const char runout_source[] = "common practice; PrintWiki, \"Total Indicated Runout\", for a new roller";
+
+const struct setting settings[] = {
+	{"buildup", VALUE_TOOLING, NULL, "0.025mm",
+     "how far plate and tape may differ from a cylinder's undercut, on the radius", practice},
+	{"spread", VALUE_TOOLING, NULL, "0.05mm",
+     "how far the printed diameters of one job may lie apart", practice},
+	{"runout", VALUE_TOOLING, NULL, "0.0127mm", "most runout of a plate cylinder", runout_source},
+	{"repeat_match", VALUE_TOOLING, NULL, "0.01mm",
+     "how far two repeats may differ where teeth cannot be compared", practice},
+	{"blade_length_match", VALUE_TOOLING, NULL, "10mm",
+     "how far a blade's length may differ from its roll's face", practice},
+	{"die_match", VALUE_TOOLING, NULL, "0.05mm",
+     "how far a die's label may differ from the job's", practice},
+	{"liner_match", VALUE_TOOLING, NULL, "0.002mm",
+     "how far a die's liner caliper may differ from the job's", practice},
+	{"volume_tolerance", VALUE_PERCENT, NULL, "10%",
+     "how far a roll's volume may differ from the volume asked", practice},
+	{"volume_loss", VALUE_PERCENT, NULL, "20%",
+     "loss of volume since new above which a roll is at caution", practice},
+	{"screen_ratio", VALUE_NUMBER, NULL, "4", "least anilox lines to one plate line", practice},
+	{"overs", VALUE_PERCENT, NULL, "5%", "printed beyond the quantity asked", practice},
+	{"turnaround", VALUE_DURATION, NULL, "1h", "time between two jobs on one tool", practice},
+	{"life_over", VALUE_CHOICE, life_over_words, "caution",
+     "what a blade or die is whose life ends within the run", practice},
+	{"units", VALUE_CHOICE, units_words, "metric", "how quantities are shown", NULL},
+	{"currency", VALUE_TEXT, NULL, "EUR", "of every cost on record", NULL},
+};
+const size_t setting_count = COUNT_OF(settings);
+
+/* Where each limit lies in struct limits; a habit that is no limit stands not here. */
+static const struct limit_field {
+	const char *name;
+	size_t offset;
+} limit_fields[] = {
+	{"buildup", offsetof(struct limits, buildup)},
+	{"spread", offsetof(struct limits, spread)},
+	{"runout", offsetof(struct limits, runout)},
+	{"repeat_match", offsetof(struct limits, repeat_match)},
+	{"blade_length_match", offsetof(struct limits, blade_length_match)},
+	{"die_match", offsetof(struct limits, die_match)},
+	{"liner_match", offsetof(struct limits, liner_match)},
+	{"volume_tolerance", offsetof(struct limits, volume_tolerance)},
+	{"volume_loss", offsetof(struct limits, volume_loss)},
+	{"screen_ratio", offsetof(struct limits, screen_ratio)},
+	{"overs", offsetof(struct limits, overs)},
+	{"turnaround", offsetof(struct limits, turnaround)},
+	{"life_over", offsetof(struct limits, life_over)},
+	{"units", offsetof(struct limits, units)},
+};
+
+static const struct statement read_setting = {
+	"setting", "SELECT value, set_by, set_at FROM setting WHERE name = :name", false};
+static const struct statement write_setting = {
+	"setting changed",
+	"INSERT INTO setting (name, value, set_at, set_by) VALUES (:name, :value, :set_at, :set_by)"
+	" ON CONFLICT (name) DO UPDATE SET value = :value, set_at = :set_at, set_by = :set_by",
+	false};
+static const struct statement all_settings = {"settings", "SELECT name, value FROM setting", true};
+static const struct statement badge_of = {
+	"badge of an operator", "SELECT badge FROM operator WHERE id = :id", false};
+
+const struct setting *setting_find(const char *name)
+{
+	for (size_t i = 0; i < setting_count; i++) {
+		if (strcmp(settings[i].name, name) == 0) {
+			return &settings[i];
+		}
+	}
+	return NULL;
+}
+
+enum outcome store_setting_read(struct store *store, struct arena *arena,
+                                const struct setting *setting, struct setting_state *out,
+                                struct fault *fault)
+{
+	*out = (struct setting_state){.setting = setting, .value = setting->fallback};
+	sqlite3_stmt *stmt = statement_ready(store, &read_setting, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_words(stmt, ":name", setting->name);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		out->value = column_words(arena, stmt, 0);
+		out->set_by = column_words(arena, stmt, 1);
+		out->set_at = column_seconds(stmt, 2).value;
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
+/* The operator's badge, or else the system's login name. */
+static enum outcome name_of_actor(struct store *store, struct arena *arena,
+                                  const struct actor *actor, const char **out,
+                                  struct fault *fault)
+{
+	*out = actor->login;
+	if (actor->operator_id == 0) {
+		return OUTCOME_DONE;
+	}
+	sqlite3_stmt *stmt = statement_ready(store, &badge_of, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":id", actor->operator_id);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*out = column_words(arena, stmt, 0);
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
+static enum outcome write_value(struct store *store, const struct setting *setting,
+                                const char *value, const char *set_by, struct moment now,
+                                struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &write_setting, fault);
+	if (stmt == NULL) {
+		return OUTCOME_STORE;
+	}
+	bind_words(stmt, ":name", setting->name);
+	bind_words(stmt, ":value", value);
+	bind_moment(stmt, ":set_at", now);
+	bind_words(stmt, ":set_by", set_by);
+	return statement_run(store, stmt, "changing a setting", fault);
+}
+
+enum outcome store_setting_write(struct store *store, const struct setting *setting,
+                                 const char *value, const struct actor *actor,
+                                 struct fault *fault)
+{
+	struct arena *arena = arena_new();
+	struct setting_state before;
+	const char *set_by;
+	enum outcome outcome = store_setting_read(store, arena, setting, &before, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = name_of_actor(store, arena, actor, &set_by, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = write_value(store, setting, value, set_by, actor->now, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		struct entry entry = {
+			.word = "set",
+			.subject_kind = "setting",
+			.happened = actor->now,
+			.detail = arena_format(arena, "%s %s -> %s", setting->name, before.value, value),
+		};
+		outcome = ledger_write(store, &entry, actor, fault);
+	}
+	arena_free(arena);
+	return outcome;
+}
+
+/* Puts one value in force; what is no limit is passed over. */
+static void apply(struct limits *limits, const struct setting *setting, const char *text,
+                  struct arena *arena)
+{
+	struct value value;
+	void *field = NULL;
+	for (size_t i = 0; i < COUNT_OF(limit_fields); i++) {
+		if (strcmp(limit_fields[i].name, setting->name) == 0) {
+			field = (char *)limits + limit_fields[i].offset;
+		}
+	}
+	if (field == NULL || value_parse(arena, setting->name, setting->type, setting->choices, NULL,
+	                                 text, &value, NULL) != OUTCOME_DONE) {
+		return;
+	}
+	if (setting->type == VALUE_TOOLING) {
+		*(struct length *)field = value.length;
+	} else if (setting->type == VALUE_PERCENT) {
+		*(struct percent *)field = value.percent;
+	} else if (setting->type == VALUE_DURATION) {
+		*(struct duration *)field = value.duration;
+	} else if (setting->type == VALUE_NUMBER) {
+		*(double *)field = value.number;
+	} else if (setting->choices == life_over_words) {
+		*(enum life_over *)field =
+			strcmp(value.text, "short") == 0 ? LIFE_OVER_SHORT : LIFE_OVER_CAUTION;
+	} else if (setting->choices == units_words) {
+		*(enum units *)field = strcmp(value.text, "inch") == 0 ? UNITS_INCH : UNITS_METRIC;
+	} else {
+		assert(!"a limit of a type that no field has");
+	}
+}
+
+enum outcome store_limits(struct store *store, struct limits *out, struct fault *fault)
+{
+	struct arena *arena = arena_new();
+	enum outcome outcome = OUTCOME_DONE;
+	memset(out, 0, sizeof *out);
+	for (size_t i = 0; i < setting_count; i++) {
+		apply(out, &settings[i], settings[i].fallback, arena);
+	}
+	sqlite3_stmt *stmt = store != NULL ? statement_ready(store, &all_settings, fault) : NULL;
+	if (stmt != NULL) {
+		while (statement_row(store, stmt, &outcome, fault)) {
+			const struct setting *setting =
+				setting_find((const char *)sqlite3_column_text(stmt, 0));
+			if (setting != NULL) {
+				apply(out, setting, (const char *)sqlite3_column_text(stmt, 1), arena);
+			}
+		}
+	} else if (store != NULL) {
+		outcome = OUTCOME_STORE;
+	}
+	arena_free(arena);
+	return outcome;
+}

@@ -1,0 +1,118 @@
+/* The planner's work: the check of a job against the shelf, and the repeats a label could run on. */
+#ifndef TOOTHRACK_PLAN_H
+#define TOOTHRACK_PLAN_H
+
+#include "toothrack/store.h"
+
+enum verdict { VERDICT_READY, VERDICT_CAUTION, VERDICT_SHORT };
+enum finding_level { FINDING_NOTE, FINDING_CAUTION, FINDING_SHORT };
+
+/* One unmet or doubtful need. */
+struct finding {
+	const char *
+		need; /* press, web, repeat, cylinder, gear, anilox, blade, die, magnetic_cylinder, plates */
+	int64_t station; /* 0: null */
+	int64_t cut;     /* 0: null */
+	enum finding_level level;
+	int64_t wanted, have;
+	struct tag *tools; /* the tools shared, or the near misses */
+	size_t tool_count;
+	int64_t *stations; /* those that compete */
+	size_t station_count;
+	struct known_moment until; /* when the lack ends of itself, where that is known */
+	const char *text;
+};
+
+/* A tool chosen, or none. */
+struct chosen {
+	bool known;
+	struct tag tag;
+	const char *place; /* code of where it is, or NULL */
+	const char *what;  /* the few figures that matter: "96 teeth 1/8cp, face 330mm" */
+};
+struct station_answer {
+	int64_t station;
+	const char *ink, *process, *plates; /* ink, plates may be NULL */
+	struct chosen cylinder, gear, anilox, blade;
+	struct known_volume volume; /* of the chosen roll at the end of the run */
+	bool factor_known;
+	double factor_percent;
+	struct real_length flat_length;
+	bool buildup_known;
+	struct real_length buildup_error;
+};
+struct cut_answer {
+	int64_t cut;
+	struct chosen die, magnetic_cylinder;
+};
+struct cure {
+	const char *kind;     /* repeat, press, time, die, return, clear */
+	const char *press;    /* or NULL */
+	struct repeat repeat; /* not known where it is not the point */
+	struct known_count number_around;
+	struct tag *tools;
+	size_t tool_count;
+	struct known_moment from;
+	const char *text;
+};
+
+/* The answer of a check on one press. */
+struct check {
+	const char *job, *title;
+	const char *press; /* NULL where the job has no press to be checked on */
+	struct moment from, until;
+	enum verdict verdict;
+	struct repeat repeat;
+	struct known_count number_around, number_across;
+	bool gap_known;
+	struct real_length gap_around;
+	struct known_length web_needed, printed_width, run;
+	bool waste_known;
+	double waste; /* fraction of 1 */
+	struct station_answer *stations;
+	size_t station_count;
+	struct cut_answer *cuts;
+	size_t cut_count;
+	struct finding *findings;
+	size_t finding_count;
+	struct cure *cures;
+	size_t cure_count;
+	struct check *others; /* the other presses, best first */
+	size_t other_count;
+};
+
+/* What is asked. */
+struct check_request {
+	const char *job;            /* number or tag */
+	const char *const *presses; /* codes; none: the job's own, else every press not retired */
+	size_t press_count;
+	struct known_moment from, until; /* not known: the job's own, else now / from */
+	struct moment now;
+	const struct limits *limits; /* in force; their units are those of the texts */
+};
+/* The check; writes nothing. OUTCOME_DONE whatever the verdict; OUTCOME_BAD for an unknown job or press, until before from. */
+enum outcome plan_check(struct store *store, struct arena *arena,
+                        const struct check_request *request, struct check *out,
+                        struct fault *fault);
+
+/* One repeat the shelf could run a label on. */
+struct choice {
+	const char *press;
+	struct repeat repeat;
+	int64_t number_around;
+	struct real_length gap;
+	enum verdict verdict;
+	bool die_suits;
+	bool waste_known;
+	double waste; /* fraction of 1 */
+	double plate_area_cm2;
+	struct known_length tool_run;
+	size_t unmet;
+	const char *lacks; /* "cylinder at stations 2, 3; die", or "" */
+};
+/* `choices JOB`: every repeat of the shelf's cylinders that suits, ranked, on each press asked. */
+enum outcome plan_choices(struct store *store, struct arena *arena,
+                          const struct check_request *request, struct choice **out, size_t *count,
+                          struct fault *fault);
+
+#endif

@@ -1,0 +1,130 @@
+/* The check of a job: every press asked, best first, with what would cure the lacks. */
+#include "internal.h"
+
+/* The asked presses first, then the others in use, which only serve as cures. */
+struct attempts {
+	struct attempt **items;
+	size_t count, asked;
+};
+
+static bool press_is_among(const struct attempts *attempts, int64_t press)
+{
+	for (size_t i = 0; i < attempts->count; i++) {
+		if (attempts->items[i]->press.press.id == press) {
+			return true;
+		}
+	}
+	return false;
+}
+
+static enum outcome attempts_add(struct asking *asking, struct attempts *attempts,
+                                 const int64_t *presses, size_t count)
+{
+	enum outcome outcome = OUTCOME_DONE;
+	attempts->items = arena_grow(asking->arena, attempts->items, attempts->count,
+	                             attempts->count + count, sizeof(struct attempt *));
+	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
+		if (!press_is_among(attempts, presses[i])) {
+			struct attempt *attempt = arena_take(asking->arena, 1, sizeof *attempt);
+			outcome = attempt_solve(asking, presses[i], attempt);
+			attempts->items[attempts->count++] = attempt;
+		}
+	}
+	return outcome;
+}
+
+/* Best first; those equally good stay in the order in which they were asked. */
+static void attempts_sort(struct attempts *attempts)
+{
+	for (size_t i = 1; i < attempts->asked; i++) {
+		struct attempt *attempt = attempts->items[i];
+		size_t j = i;
+		while (j > 0 && standing_compare_presses(&attempt->solution.standing,
+		                                         &attempts->items[j - 1]->solution.standing) < 0) {
+			attempts->items[j] = attempts->items[j - 1];
+			j--;
+		}
+		attempts->items[j] = attempt;
+	}
+}
+
+/* Other presses are looked at only where the best of those asked leaves something to cure. */
+static enum outcome add_other_presses(struct asking *asking, struct attempts *attempts)
+{
+	int64_t *presses;
+	size_t count;
+	if (attempts->items[0]->solution.standing.verdict == VERDICT_READY) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome =
+		store_presses(asking->store, asking->arena, &presses, &count, asking->fault);
+	return outcome == OUTCOME_DONE ? attempts_add(asking, attempts, presses, count) : outcome;
+}
+
+static enum outcome attempts_cure(struct asking *asking, struct attempts *attempts)
+{
+	enum outcome outcome = add_other_presses(asking, attempts);
+	for (size_t i = 0; i < attempts->asked && outcome == OUTCOME_DONE; i++) {
+		outcome = cures_find(asking, attempts->items[i], attempts->items, attempts->count);
+	}
+	return outcome;
+}
+
+/* A shop without a press: the job's own figures, and one thing short. */
+static void answer_without_press(struct asking *asking, struct check *out)
+{
+	struct layout layout = asking->job.layout;
+	struct finding_list list = {.arena = asking->arena};
+	layout_complete(&asking->job, asking->limits, &layout);
+	finding_add(&list, "press", 0, 0, FINDING_SHORT, "no press in use is on record");
+	*out = (struct check){
+		.job = asking->job.number,
+		.title = asking->job.title,
+		.from = asking->span.from,
+		.until = asking->span.until,
+		.verdict = VERDICT_SHORT,
+		.repeat = layout.repeat,
+		.number_around = layout.number_around,
+		.number_across = layout.number_across,
+		.web_needed = layout.web_needed,
+		.printed_width = layout.printed_width,
+		.run = layout.run,
+		.findings = list.items,
+		.finding_count = list.count,
+	};
+}
+
+static void take_answers(struct asking *asking, const struct attempts *attempts, struct check *out)
+{
+	*out = attempts->items[0]->solution.check;
+	out->other_count = attempts->asked - 1;
+	out->others = arena_take(asking->arena, out->other_count, sizeof *out->others);
+	for (size_t i = 1; i < attempts->asked; i++) {
+		out->others[i - 1] = attempts->items[i]->solution.check;
+	}
+}
+
+enum outcome plan_check(struct store *store, struct arena *arena,
+                        const struct check_request *request, struct check *out, struct fault *fault)
+{
+	struct asking asking;
+	struct attempts attempts = {.items = NULL};
+	int64_t *presses;
+	size_t count;
+	enum outcome outcome = asking_open(store, arena, request, &asking, &presses, &count, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = attempts_add(&asking, &attempts, presses, count);
+	}
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	attempts.asked = attempts.count;
+	if (attempts.asked == 0) {
+		answer_without_press(&asking, out);
+		return OUTCOME_DONE;
+	}
+	attempts_sort(&attempts);
+	outcome = attempts_cure(&asking, &attempts);
+	take_answers(&asking, &attempts, out);
+	return outcome;
+}

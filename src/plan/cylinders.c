@@ -1,0 +1,223 @@
+/* Cylinders and gears: one a printing station, so chosen that the printed diameters lie closest together. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "internal.h"
+
+static size_t row_count(const struct question *question)
+{
+	return question->printing_count;
+}
+
+static size_t item_count(const struct question *question)
+{
+	return question->shelf->cylinder_count;
+}
+
+static size_t companion_count(const struct question *question)
+{
+	return question->shelf->gear_count;
+}
+
+static int64_t row_number(const struct question *question, size_t row)
+{
+	return question->printing[row].number;
+}
+
+static struct tool *item_tool(const struct question *question, size_t item)
+{
+	return &question->shelf->cylinders[item].tool;
+}
+
+static struct tool *companion_tool(const struct question *question, size_t companion)
+{
+	return &question->shelf->gears[companion].tool;
+}
+
+static enum suits item_suits(const struct question *question, size_t row, size_t item,
+                             struct remarks *remarks)
+{
+	return cylinder_suits(&question->shelf->cylinders[item], &question->printing[row],
+	                      &question->layout, &question->press->press, question->limits, remarks);
+}
+
+static enum suits companion_suits(const struct question *question, size_t item, size_t companion,
+                                  struct remarks *remarks)
+{
+	return gear_suits(&question->shelf->gears[companion], &question->shelf->cylinders[item],
+	                  &question->press->press, remarks);
+}
+
+static bool needs_companion(const struct question *question, size_t item)
+{
+	return cylinder_needs_gear(&question->shelf->cylinders[item], &question->press->press);
+}
+
+const struct group_rules cylinder_rules = {
+	.item_need = "cylinder",
+	.item_words = "plate cylinder",
+	.items_words = "plate cylinders",
+	.companion_need = "gear",
+	.companion_words = "gear",
+	.companions_words = "gears",
+	.row_count = row_count,
+	.item_count = item_count,
+	.companion_count = companion_count,
+	.row_number = row_number,
+	.item_tool = item_tool,
+	.companion_tool = companion_tool,
+	.item_suits = item_suits,
+	.companion_suits = companion_suits,
+	.needs_companion = needs_companion,
+};
+
+/* ---------------------------------------------------------------- spread */
+
+/* Printed diameter of an item at a row that must be in register with the others; false where it does not count. */
+static bool counted_diameter(const struct question *question, size_t row, size_t item,
+                             struct real_length *out)
+{
+	return question->printing[row].registered &&
+	       printed_diameter_of(&question->shelf->cylinders[item], &question->printing[row], out);
+}
+
+bool cylinders_spread(const struct question *question, const struct assigned *chosen,
+                      struct real_length *out)
+{
+	bool any = false;
+	struct real_length least = {0}, most = {0}, diameter;
+	for (size_t row = 0; row < question->printing_count; row++) {
+		if (chosen->item[row] == ASSIGNED_NONE ||
+		    !counted_diameter(question, row, chosen->item[row], &diameter)) {
+			continue;
+		}
+		if (!any || !real_at_most(least, diameter)) {
+			least = diameter;
+		}
+		if (!any || !real_at_most(diameter, most)) {
+			most = diameter;
+		}
+		any = true;
+	}
+	*out = real_subtract(most, least);
+	return any;
+}
+
+/*
+ * The search works in micrometres: `um` holds the counted diameter of every edge, or NAN; `steps` the same once each, in order.
+ */
+struct search {
+	const struct question *question;
+	struct group *group;
+	double *um;
+	double *steps;
+	size_t step_count;
+	struct cost least; /* of the choice that looks at no spread */
+};
+
+static int double_compare(const void *a, const void *b)
+{
+	double x = *(const double *)a, y = *(const double *)b;
+	return (x > y) - (x < y);
+}
+
+static void search_open(const struct question *question, struct group *group, struct search *search)
+{
+	size_t edges = group->rows * group->items;
+	*search = (struct search){.question = question, .group = group, .least = group->chosen.total};
+	search->um = arena_take(question->arena, edges, sizeof *search->um);
+	search->steps = arena_take(question->arena, edges, sizeof *search->steps);
+	for (size_t edge = 0; edge < edges; edge++) {
+		struct real_length diameter;
+		search->um[edge] = (double)NAN;
+		if (group->item_level[edge] != SUITS_NOT &&
+		    counted_diameter(question, edge / group->items, edge % group->items, &diameter)) {
+			search->um[edge] = real_to_mm(diameter) * 1000;
+			search->steps[search->step_count++] = search->um[edge];
+		}
+	}
+	qsort(search->steps, search->step_count, sizeof *search->steps, double_compare);
+	size_t kept = 0;
+	for (size_t i = 0; i < search->step_count; i++) {
+		if (kept == 0 || search->steps[i] > search->steps[kept - 1]) {
+			search->steps[kept++] = search->steps[i];
+		}
+	}
+	search->step_count = kept;
+}
+
+/* Chooses among the cylinders whose counted diameter lies from `from` to below `below`; false where needs or cautions come out worse. */
+static bool choose_within(const struct search *search, double from, double below,
+                          struct assigned *out)
+{
+	size_t edges = search->group->rows * search->group->items;
+	uint8_t *allowed = arena_take(search->question->arena, edges, 1);
+	for (size_t edge = 0; edge < edges; edge++) {
+		double um = search->um[edge];
+		allowed[edge] = isnan(um) || (um >= from && um < below);
+	}
+	group_choose(search->question, search->group, allowed, out);
+	for (int part = COST_UNMET; part <= COST_CAUTIONS; part++) {
+		if (out->total.part[part] != search->least.part[part]) {
+			return false;
+		}
+	}
+	return true;
+}
+
+static double spread_um(const struct search *search, const struct assigned *chosen)
+{
+	struct real_length spread;
+	return cylinders_spread(search->question, chosen, &spread) ? real_to_mm(spread) * 1000 : 0;
+}
+
+static double whole_um(double um)
+{
+	return floor(um + 0.5);
+}
+
+/* The least spread that a choice as good in needs and cautions can have. */
+static double least_spread(const struct search *search, double best)
+{
+	for (size_t i = 0; i < search->step_count && whole_um(best) > 0; i++) {
+		struct assigned chosen;
+		double from = search->steps[i];
+		/* From each smallest diameter, ever narrower while it can be done. */
+		while (choose_within(search, from, from + best, &chosen)) {
+			double spread = spread_um(search, &chosen);
+			if (spread >= best) {
+				break;
+			}
+			best = spread;
+		}
+	}
+	return best;
+}
+
+/* Of all choices whose spread is the same in whole micrometres, the one that the rest of the order prefers. */
+static void choose_best_within(const struct search *search, double best)
+{
+	double width = whole_um(best) + 0.5;
+	bool found = false;
+	for (size_t i = 0; i < search->step_count; i++) {
+		struct assigned chosen;
+		double from = search->steps[i];
+		if (choose_within(search, from, from + width, &chosen) &&
+		    (!found || cost_compare(chosen.total, search->group->chosen.total) < 0)) {
+			search->group->chosen = chosen;
+			found = true;
+		}
+	}
+}
+
+void cylinders_choose(const struct question *question, struct group *group)
+{
+	struct search search;
+	group_choose(question, group, NULL, &group->chosen);
+	search_open(question, group, &search);
+	double first = spread_um(&search, &group->chosen);
+	if (whole_um(first) > 0) {
+		choose_best_within(&search, least_spread(&search, first));
+	}
+}

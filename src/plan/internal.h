@@ -1,0 +1,229 @@
+/*
+ * What the files of the plan share. A question is one job on one press at one repeat over one time; a solution is the
+ * best choice of tools for it. The rules themselves stand in src/trade, the order of choice in group.c.
+ */
+#ifndef TOOTHRACK_PLAN_INTERNAL_H
+#define TOOTHRACK_PLAN_INTERNAL_H
+
+#include "toothrack/plan.h"
+
+/* The tools that could matter to a question. A cure is tried by changing one for a while. */
+struct shelf {
+	struct cylinder *cylinders;
+	size_t cylinder_count;
+	struct gear *gears;
+	size_t gear_count;
+	struct anilox *rolls;
+	size_t roll_count;
+	struct blade *blades;
+	size_t blade_count;
+	struct die *dies;
+	size_t die_count;
+	struct magnetic_cylinder *magnetic_cylinders;
+	size_t magnetic_cylinder_count;
+};
+
+struct question {
+	struct arena *arena;
+	const struct job *job;
+	struct press_state *press;
+	const struct limits *limits;
+	struct span span;
+	struct layout layout;     /* complete: web_needed, printed_width and run worked out */
+	struct station *printing; /* stations that take a cylinder and a roll: flexo and cold_foil */
+	size_t printing_count;
+	struct cut *cuts; /* the job's, or the one kiss cut that is meant */
+	size_t cut_count;
+	struct shelf *shelf;
+};
+
+/* ---------------------------------------------------------------- groups of needs */
+
+/*
+ * Needs that are chosen for together: items for the rows (stations or cuts), and companions for items that need one. Three tables
+ * of these rules exist: cylinders and gears, rolls and blades, dies and magnetic cylinders.
+ */
+struct group_rules {
+	const char *item_need, *item_words, *items_words;
+	const char *companion_need, *companion_words, *companions_words;
+	bool rows_are_cuts;
+	size_t (*row_count)(const struct question *question);
+	size_t (*item_count)(const struct question *question);
+	size_t (*companion_count)(const struct question *question);
+	int64_t (*row_number)(const struct question *question, size_t row);
+	struct tool *(*item_tool)(const struct question *question, size_t item);
+	struct tool *(*companion_tool)(const struct question *question, size_t companion);
+	/* The rules of check.md; `remarks` may be NULL. They do not look whether the tool is there. */
+	enum suits (*item_suits)(const struct question *question, size_t row, size_t item,
+	                         struct remarks *remarks);
+	enum suits (*companion_suits)(const struct question *question, size_t item, size_t companion,
+	                              struct remarks *remarks);
+	bool (*needs_companion)(const struct question *question, size_t item);
+	/* How far an item that suits is from what was asked, for part 4 of the order; NULL: nothing to say. */
+	int64_t (*deviation)(const struct question *question, size_t row, size_t item);
+};
+extern const struct group_rules cylinder_rules, roll_rules, die_rules;
+
+/* A group as judged and as chosen. Levels are the worse of suits and there. */
+struct group {
+	const struct group_rules *rules;
+	size_t rows, items, companions;
+	uint8_t *item_level;      /* rows x items: enum suits */
+	uint8_t *companion_level; /* items x companions */
+	uint8_t *companion_needed;
+	struct cost *item_cost, *companion_cost;
+	struct assigned chosen;
+};
+/* The parts of a cost, in the order in which they decide. */
+enum cost_part {
+	COST_UNMET,   /* needs unmet */
+	COST_MISSING, /* of these, items: a station keeps its roll though it has no blade */
+	COST_CAUTIONS,
+	COST_DEVIATION, /* of volume; for cylinders the spread stands here, sought by cylinders.c */
+	COST_RUN,       /* mm of web */
+	COST_TAGS,      /* ranks of the tags, summed */
+	COST_TAG_ORDER, /* lower tags at the first stations */
+};
+
+/* Judges every tool for every row. */
+void group_judge(const struct question *question, const struct group_rules *rules,
+                 struct group *out);
+/* The choice of least cost, among the edges of `allowed` (rows x items) where that is not NULL. */
+void group_choose(const struct question *question, struct group *group, const uint8_t *allowed,
+                  struct assigned *out);
+/* The level and the remarks of one item for a row, or one companion for an item: suits, then there. */
+enum suits group_item_remarks(const struct question *question, const struct group_rules *rules,
+                              size_t row, size_t item, struct remarks *remarks);
+enum suits group_companion_remarks(const struct question *question, const struct group_rules *rules,
+                                   size_t item, size_t companion, struct remarks *remarks);
+
+/* Cylinders and gears: least spread of printed diameters among the choices equally good in needs and cautions. */
+void cylinders_choose(const struct question *question, struct group *group);
+/* Largest less smallest printed diameter over the registered stations; false for fewer than one known. */
+bool cylinders_spread(const struct question *question, const struct assigned *chosen,
+                      struct real_length *out);
+
+/* ---------------------------------------------------------------- findings */
+
+struct finding_list {
+	struct arena *arena;
+	struct finding *items;
+	size_t count, room;
+};
+/*
+ * The finding of a need at a station or cut: the one there is, its level raised and the text joined, or a new one.
+ * `tools` and `stations` of a new one are empty.
+ */
+struct finding *finding_add(struct finding_list *list, const char *need, int64_t station,
+                            int64_t cut, enum finding_level level, const char *text);
+/* Findings of a group: rows left out with their Hall set and near misses, chosen tools with their doubts and notes. */
+void findings_of_group(const struct question *question, const struct group *group,
+                       struct finding_list *list);
+/* The needs of the job itself: press, web, repeat, plates. */
+void findings_of_job(const struct question *question, bool repeat_judged,
+                     struct finding_list *list);
+
+/* ---------------------------------------------------------------- one question, one answer */
+
+/* Where a question stands among others: of presses, of repeats, before and after a cure. */
+struct standing {
+	enum verdict verdict;
+	size_t unmet;   /* findings that are short */
+	bool die_suits; /* every cut has a die that suits, there or not */
+	bool waste_known;
+	int64_t waste_whole; /* percent */
+	double plate_area;   /* mm2 */
+	int64_t run_mm;      /* of all tools chosen, summed */
+};
+/* The order of presses and of repeats: < 0 where `a` is better. Of repeats those with a die that suits come first. */
+int standing_compare_presses(const struct standing *a, const struct standing *b);
+int standing_compare_repeats(const struct standing *a, const struct standing *b);
+/* Came it out better: a better verdict, or the same with fewer needs unmet? */
+bool standing_improves(const struct standing *after, const struct standing *before);
+
+struct solution {
+	struct check check;
+	struct standing standing;
+	struct group cylinders, rolls, dies;
+};
+/* Fills the layout of a question from its repeat and number_around: web, printed width, run. */
+void layout_complete(const struct job *job, const struct limits *limits, struct layout *layout);
+/* Answers a question, without cures and others. `repeat_judged` false: there is no repeat to judge by. */
+void question_solve(const struct question *question, bool repeat_judged, struct solution *out);
+
+/* ---------------------------------------------------------------- candidates of a new job */
+
+struct candidate {
+	struct repeat repeat;
+	int64_t number_around;
+};
+/*
+ * The repeats that the shelf's cylinders give this job on this press, each with every number around whose gap is in limits.
+ * The question's shelf holds the cylinders of the press's whole range.
+ */
+size_t candidates_find(const struct question *question, struct candidate **out);
+/* The question as it would be at one candidate. */
+struct question question_at(const struct question *question, struct candidate candidate);
+/* Where the question would stand at a candidate; its work leaves nothing in the question's arena but `lacks`, where that is asked for. */
+struct standing candidate_standing(const struct question *question, struct candidate candidate,
+                                   const char **lacks);
+
+/* ---------------------------------------------------------------- a job on a press */
+
+/* All that one asking reads: the job, the time, and how to reach the store for more. */
+struct asking {
+	struct store *store;
+	struct arena *arena;
+	struct fault *fault;
+	const struct limits *limits;
+	struct job job;
+	struct span span;
+	struct cut whole_cut; /* the kiss cut that is meant where the job has no rows */
+};
+/* A press asked about, its question and its answer. */
+struct attempt {
+	struct press_state press;
+	struct shelf shelf;
+	struct question question;
+	bool repeat_judged;
+	struct solution solution;
+};
+/*
+ * Prepares the question of a press at the job's own repeat, or at none where `open`: its shelf then holds the cylinders of the
+ * press's whole range.
+ */
+enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, struct attempt *out);
+/* Prepares and answers it: at the job's repeat, or at the best candidate of a new job. */
+enum outcome attempt_solve(struct asking *asking, int64_t press, struct attempt *out);
+bool job_is_new(const struct job *job);
+
+/* Loads the tools for a question whose job, press and cuts are set. */
+enum outcome shelf_load(struct asking *asking, const struct question *question, bool wide,
+                        struct shelf *out);
+
+/* Reads what is asked: the job, the time and the presses. */
+enum outcome asking_open(struct store *store, struct arena *arena,
+                         const struct check_request *request, struct asking *out, int64_t **presses,
+                         size_t *press_count, struct fault *fault);
+
+/* ---------------------------------------------------------------- cures */
+
+struct cure_list {
+	struct arena *arena;
+	struct cure *items;
+	size_t count, room;
+};
+struct cure *cure_add(struct cure_list *list, const char *kind);
+/* `then ready`, `then short of 2 needs, not 3`: what a cure comes to. */
+const char *words_of_outcome(struct arena *arena, const struct standing *after,
+                             const struct standing *before);
+/* Where a question would stand; its work leaves nothing in the question's arena. */
+struct standing standing_of(const struct question *question, bool repeat_judged);
+
+/* Tools that come back or are cleared, stations cleared, and a later time. */
+void cures_of_tools(const struct attempt *attempt, struct cure_list *list);
+/* Tries what would cure the lacks of an attempt; each that came out better is put in its check. `all`: this press and the others. */
+enum outcome cures_find(struct asking *asking, struct attempt *attempt, struct attempt *const *all,
+                        size_t count);
+
+#endif

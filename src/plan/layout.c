@@ -1,0 +1,41 @@
+/* A job as printed at one repeat: what its figures come to. */
+#include "internal.h"
+
+static struct known_length web_of(const struct layout *layout)
+{
+	bool lanes = layout->number_across.known && layout->label_across.known;
+	bool gap = layout->gap_across.known || (lanes && layout->number_across.value == 1);
+	struct known_length web = {.known = lanes && gap && layout->trim.known};
+	if (web.known) {
+		web.value = web_needed(layout->label_across.value, layout->number_across.value,
+		                       layout->gap_across.value, layout->trim.value);
+	}
+	return web;
+}
+
+static struct known_length run_of(const struct job *job, const struct limits *limits,
+                                  const struct layout *layout)
+{
+	struct known_length run = {
+		.known = layout->repeat.known && layout->number_around.known &&
+	             layout->number_across.known && job->quantity.known,
+	};
+	if (run.known) {
+		int64_t repeats = repeats_to_run(job->quantity.value, layout->number_across.value,
+		                                 layout->number_around.value, limits->overs);
+		struct real_length length = real_times(repeat_length(layout->repeat), (long double)repeats);
+		run.value = real_round(length);
+	}
+	return run;
+}
+
+void layout_complete(const struct job *job, const struct limits *limits, struct layout *layout)
+{
+	layout->web_needed = web_of(layout);
+	layout->printed_width = layout->web_needed;
+	if (layout->web_needed.known) {
+		layout->printed_width.value =
+			length_subtract(layout->web_needed.value, length_times(layout->trim.value, 2));
+	}
+	layout->run = run_of(job, limits, layout);
+}

@@ -1,0 +1,218 @@
+/* Which tools a question needs to see: those that could do, and those that nearly could. Never a whole kind for a few. */
+#include <math.h>
+
+#include "internal.h"
+
+/* How far beside what is asked a tool is still shown as a near miss. */
+#define NEAR_REPEAT 0.02 /* of the repeat */
+#define NEAR_SCREEN 0.1  /* of the screen */
+#define NEAR_BLADE_MM 25
+#define NEAR_LABEL_MM 1
+
+struct bounds {
+	bool any;
+	struct length least, most;
+};
+
+static void bounds_take(struct bounds *bounds, struct length length)
+{
+	if (!bounds->any || length_compare(length, bounds->least) < 0) {
+		bounds->least = length;
+	}
+	if (!bounds->any || length_compare(length, bounds->most) > 0) {
+		bounds->most = length;
+	}
+	bounds->any = true;
+}
+
+static void bounds_widen(struct bounds *bounds, struct length by)
+{
+	struct length nothing = length_from_nm(0);
+	bounds->least = length_subtract(bounds->least, by);
+	bounds->most = length_add(bounds->most, by);
+	if (length_compare(bounds->least, nothing) < 0) {
+		bounds->least = nothing;
+	}
+}
+
+/* ---------------------------------------------------------------- cylinders and gears */
+
+static bool any_length_will_do(const struct question *question)
+{
+	for (size_t i = 0; i < question->printing_count; i++) {
+		if (!question->printing[i].registered) {
+			return true;
+		}
+	}
+	return false;
+}
+
+static struct bounds cylinder_bounds(const struct question *question, bool wide)
+{
+	struct bounds bounds = {.any = false};
+	const struct press *press = &question->press->press;
+	if (question->layout.repeat.known) {
+		struct length repeat = real_round(repeat_length(question->layout.repeat));
+		bounds_take(&bounds, repeat);
+		bounds_widen(&bounds, length_add(length_from_mm(length_to_mm(repeat) * NEAR_REPEAT),
+		                                 question->limits->repeat_match));
+	}
+	if (wide || any_length_will_do(question)) {
+		bounds_take(&bounds, press->repeat_min.known ? press->repeat_min.value : length_from_nm(0));
+		bounds_take(&bounds,
+		            press->repeat_max.known ? press->repeat_max.value : length_from_nm(INT64_MAX));
+		bounds_widen(&bounds, question->limits->repeat_match);
+	}
+	return bounds;
+}
+
+static enum outcome load_cylinders(struct asking *asking, const struct question *question,
+                                   bool wide, struct shelf *out)
+{
+	struct bounds bounds = cylinder_bounds(question, wide);
+	if (!bounds.any || (question->printing_count == 0 && !wide)) {
+		return OUTCOME_DONE;
+	}
+	return store_cylinders(asking->store, asking->arena, asking->job.id, bounds.least, bounds.most,
+	                       &out->cylinders, &out->cylinder_count, asking->fault);
+}
+
+/* Gears of the lengths of the cylinders that would take one. */
+static enum outcome load_gears(struct asking *asking, const struct question *question,
+                               struct shelf *out)
+{
+	struct bounds bounds = {.any = false};
+	for (size_t i = 0; i < out->cylinder_count; i++) {
+		const struct cylinder *cylinder = &out->cylinders[i];
+		if (cylinder->own.known && cylinder_needs_gear(cylinder, &question->press->press)) {
+			bounds_take(&bounds, real_round(repeat_length(cylinder->own)));
+		}
+	}
+	if (!bounds.any) {
+		return OUTCOME_DONE;
+	}
+	return store_gears(asking->store, asking->arena, asking->job.id, bounds.least, bounds.most,
+	                   &out->gears, &out->gear_count, asking->fault);
+}
+
+/* ---------------------------------------------------------------- rolls and blades */
+
+static enum outcome load_rolls(struct asking *asking, const struct question *question,
+                               struct shelf *out)
+{
+	double least = HUGE_VAL, most = 0;
+	for (size_t i = 0; i < question->printing_count; i++) {
+		const struct station *station = &question->printing[i];
+		least = fmin(least,
+		             station->screen_min.known ? screen_to_per_cm(station->screen_min.value) : 0);
+		most = fmax(most, station->screen_max.known ? screen_to_per_cm(station->screen_max.value)
+		                                            : HUGE_VAL);
+	}
+	if (question->printing_count == 0) {
+		return OUTCOME_DONE;
+	}
+	return store_rolls(asking->store, asking->arena, asking->job.id,
+	                   screen_from_per_cm(least * (1 - NEAR_SCREEN)),
+	                   screen_from_per_cm(most * (1 + NEAR_SCREEN)), &out->rolls, &out->roll_count,
+	                   asking->fault);
+}
+
+static enum outcome load_blades(struct asking *asking, const struct question *question,
+                                struct shelf *out)
+{
+	struct bounds bounds = {.any = false};
+	for (size_t i = 0; i < out->roll_count; i++) {
+		if (out->rolls[i].tool.face.known) {
+			bounds_take(&bounds, out->rolls[i].tool.face.value);
+		}
+	}
+	if (!bounds.any) {
+		return OUTCOME_DONE;
+	}
+	bounds_widen(&bounds,
+	             length_add(question->limits->blade_length_match, length_from_mm(NEAR_BLADE_MM)));
+	return store_blades(asking->store, asking->arena, asking->job.id, bounds.least, bounds.most,
+	                    &out->blades, &out->blade_count, asking->fault);
+}
+
+/* ---------------------------------------------------------------- dies and magnetic cylinders */
+
+static bool die_is_loaded(const struct shelf *shelf, int64_t id)
+{
+	for (size_t i = 0; i < shelf->die_count; i++) {
+		if (shelf->dies[i].tool.id == id) {
+			return true;
+		}
+	}
+	return false;
+}
+
+/* A die that a cut names is looked at whatever its size, and though it be scrapped. */
+static enum outcome load_named_dies(struct asking *asking, const struct question *question,
+                                    struct shelf *out)
+{
+	enum outcome outcome = OUTCOME_DONE;
+	size_t room = out->die_count + question->cut_count;
+	out->dies = arena_grow(asking->arena, out->dies, out->die_count, room, sizeof *out->dies);
+	for (size_t i = 0; i < question->cut_count && outcome == OUTCOME_DONE; i++) {
+		int64_t id = question->cuts[i].die_id;
+		if (id != 0 && !die_is_loaded(out, id)) {
+			outcome = store_die(asking->store, asking->arena, asking->job.id, id,
+			                    &out->dies[out->die_count++], asking->fault);
+		}
+	}
+	return outcome;
+}
+
+static enum outcome load_dies(struct asking *asking, const struct question *question,
+                              struct shelf *out)
+{
+	struct bounds bounds = {.any = true,
+	                        .least = length_from_nm(0),
+	                        .most = length_from_nm(INT64_MAX)};
+	if (question->layout.label_across.known) {
+		bounds.any = false;
+		bounds_take(&bounds, question->layout.label_across.value);
+		bounds_widen(&bounds,
+		             length_add(question->limits->die_match, length_from_mm(NEAR_LABEL_MM)));
+	}
+	enum outcome outcome = store_dies(asking->store, asking->arena, asking->job.id, bounds.least,
+	                                  bounds.most, &out->dies, &out->die_count, asking->fault);
+	return outcome == OUTCOME_DONE ? load_named_dies(asking, question, out) : outcome;
+}
+
+static enum outcome load_magnetic_cylinders(struct asking *asking, struct shelf *out)
+{
+	struct bounds bounds = {.any = false};
+	for (size_t i = 0; i < out->die_count; i++) {
+		if (out->dies[i].build == BUILD_FLEXIBLE && out->dies[i].own.known) {
+			bounds_take(&bounds, real_round(repeat_length(out->dies[i].own)));
+		}
+	}
+	if (!bounds.any) {
+		return OUTCOME_DONE;
+	}
+	return store_magnetic_cylinders(asking->store, asking->arena, asking->job.id, bounds.least,
+	                                bounds.most, &out->magnetic_cylinders,
+	                                &out->magnetic_cylinder_count, asking->fault);
+}
+
+enum outcome shelf_load(struct asking *asking, const struct question *question, bool wide,
+                        struct shelf *out)
+{
+	*out = (struct shelf){.cylinders = NULL};
+	enum outcome outcome = load_cylinders(asking, question, wide, out);
+	if (outcome == OUTCOME_DONE) {
+		outcome = load_gears(asking, question, out);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = load_rolls(asking, question, out);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = load_blades(asking, question, out);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = load_dies(asking, question, out);
+	}
+	return outcome == OUTCOME_DONE ? load_magnetic_cylinders(asking, out) : outcome;
+}

@@ -1,0 +1,324 @@
+/* One question, one answer: tools chosen for all needs, findings, figures, and where the answer stands among others. */
+#include <math.h>
+
+#include "internal.h"
+#include "words.h"
+
+/* ---------------------------------------------------------------- where an answer stands */
+
+static int compare_counts(int64_t a, int64_t b)
+{
+	return (a > b) - (a < b);
+}
+
+static int compare_figures(const struct standing *a, const struct standing *b)
+{
+	int order = compare_counts(b->waste_known, a->waste_known);
+	if (order == 0 && a->waste_known) {
+		order = compare_counts(a->waste_whole, b->waste_whole);
+	}
+	if (order == 0) {
+		order = (a->plate_area > b->plate_area) - (a->plate_area < b->plate_area);
+	}
+	return order != 0 ? order : compare_counts(a->run_mm, b->run_mm);
+}
+
+int standing_compare_presses(const struct standing *a, const struct standing *b)
+{
+	int order = compare_counts(a->verdict, b->verdict);
+	return order != 0 ? order : compare_figures(a, b);
+}
+
+int standing_compare_repeats(const struct standing *a, const struct standing *b)
+{
+	int order = compare_counts(a->verdict, b->verdict);
+	if (order == 0) {
+		order = compare_counts(b->die_suits, a->die_suits);
+	}
+	return order != 0 ? order : compare_figures(a, b);
+}
+
+bool standing_improves(const struct standing *after, const struct standing *before)
+{
+	return after->verdict < before->verdict ||
+	       (after->verdict == before->verdict && after->unmet < before->unmet);
+}
+
+/* Is there for every cut a die that suits, in the shop or not? */
+static bool dies_suit(const struct question *question)
+{
+	for (size_t row = 0; row < question->cut_count; row++) {
+		bool suits = false;
+		for (size_t item = 0; item < question->shelf->die_count && !suits; item++) {
+			suits = die_rules.item_suits(question, row, item, NULL) != SUITS_NOT;
+		}
+		if (!suits) {
+			return false;
+		}
+	}
+	return true;
+}
+
+static double plate_area(const struct question *question)
+{
+	const struct layout *layout = &question->layout;
+	if (!layout->repeat.known || !layout->printed_width.known) {
+		return 0;
+	}
+	return (double)question->printing_count * real_to_mm(repeat_length(layout->repeat)) *
+	       length_to_mm(layout->printed_width.value);
+}
+
+static int64_t chosen_run(const struct group *group)
+{
+	int64_t sum = 0;
+	for (size_t row = 0; row < group->rows; row++) {
+		size_t item = group->chosen.item[row], companion = group->chosen.companion[row];
+		if (item != ASSIGNED_NONE) {
+			sum += group->item_cost[row * group->items + item].part[COST_RUN];
+		}
+		if (companion != ASSIGNED_NONE) {
+			sum += group->companion_cost[companion].part[COST_RUN];
+		}
+	}
+	return sum;
+}
+
+static void take_standing(const struct question *question, struct solution *solution)
+{
+	struct check *check = &solution->check;
+	struct standing *standing = &solution->standing;
+	*standing = (struct standing){
+		.verdict = VERDICT_READY,
+		.waste_known = check->waste_known,
+		.waste_whole = check->waste_known ? (int64_t)llround(check->waste * 100) : 0,
+		.plate_area = plate_area(question),
+		.run_mm = chosen_run(&solution->cylinders) + chosen_run(&solution->rolls) +
+	              chosen_run(&solution->dies),
+		.die_suits = check->repeat.known && dies_suit(question),
+	};
+	for (size_t i = 0; i < check->finding_count; i++) {
+		switch (check->findings[i].level) {
+		case FINDING_SHORT:
+			standing->verdict = VERDICT_SHORT;
+			standing->unmet++;
+			break;
+		case FINDING_CAUTION:
+			if (standing->verdict == VERDICT_READY) {
+				standing->verdict = VERDICT_CAUTION;
+			}
+			break;
+		case FINDING_NOTE:
+			break;
+		}
+	}
+	check->verdict = standing->verdict;
+}
+
+/* ---------------------------------------------------------------- choosing */
+
+static void choose_tools(const struct question *question, bool repeat_judged, struct solution *out,
+                         struct finding_list *list)
+{
+	/* Without a repeat nobody can say which cylinder, gear or die would do: nothing is asked of them. */
+	struct shelf no_tools = {.cylinder_count = 0};
+	struct question unasked = *question;
+	if (!repeat_judged) {
+		unasked.shelf = &no_tools;
+	}
+	group_judge(&unasked, &cylinder_rules, &out->cylinders);
+	cylinders_choose(&unasked, &out->cylinders);
+	group_judge(question, &roll_rules, &out->rolls);
+	group_choose(question, &out->rolls, NULL, &out->rolls.chosen);
+	group_judge(&unasked, &die_rules, &out->dies);
+	group_choose(&unasked, &out->dies, NULL, &out->dies.chosen);
+	if (repeat_judged) {
+		findings_of_group(question, &out->cylinders, list);
+	}
+	findings_of_group(question, &out->rolls, list);
+	if (repeat_judged) {
+		findings_of_group(question, &out->dies, list);
+	}
+}
+
+/* The one doubt that is of no station: how far the printed diameters lie apart. */
+static void spread_finding(const struct question *question, const struct group *cylinders,
+                           struct finding_list *list)
+{
+	struct real_length spread;
+	enum units units = question->limits->units;
+	if (!cylinders_spread(question, &cylinders->chosen, &spread) ||
+	    real_at_most(spread, real_from_length(question->limits->spread))) {
+		return;
+	}
+	struct finding *finding = finding_add(
+		list, "cylinder", 0, 0, FINDING_CAUTION,
+		arena_format(list->arena, "printed diameters lie %s apart, %s at most",
+	                 words_of_length(list->arena, spread, units),
+	                 length_text(question->limits->spread, LENGTH_TOOLING, units).bytes));
+	finding->tools = arena_take(list->arena, cylinders->rows, sizeof *finding->tools);
+	finding->stations = arena_take(list->arena, cylinders->rows, sizeof *finding->stations);
+	for (size_t row = 0; row < cylinders->rows; row++) {
+		size_t item = cylinders->chosen.item[row];
+		if (item != ASSIGNED_NONE && question->printing[row].registered) {
+			finding->tools[finding->tool_count++] = question->shelf->cylinders[item].tool.tag;
+			finding->stations[finding->station_count++] = question->printing[row].number;
+		}
+	}
+	finding->wanted = finding->have = (int64_t)finding->tool_count;
+}
+
+/* ---------------------------------------------------------------- the answer */
+
+static struct chosen chosen_tool(const struct tool *tool, const char *what)
+{
+	return (struct chosen){.known = true, .tag = tool->tag, .place = tool->place, .what = what};
+}
+
+static void answer_cylinder(const struct question *question, const struct group *group, size_t row,
+                            struct station_answer *out)
+{
+	struct arena *arena = question->arena;
+	size_t item = group->chosen.item[row], companion = group->chosen.companion[row];
+	struct real_length printed;
+	if (item == ASSIGNED_NONE) {
+		return;
+	}
+	const struct cylinder *cylinder = &question->shelf->cylinders[item];
+	out->cylinder =
+		chosen_tool(&cylinder->tool, words_of_cylinder(arena, cylinder, question->limits->units));
+	if (companion != ASSIGNED_NONE) {
+		const struct gear *gear = &question->shelf->gears[companion];
+		out->gear = chosen_tool(&gear->tool, words_of_gear(arena, gear));
+	}
+	out->buildup_known = printed_diameter_of(cylinder, &question->printing[row], &printed);
+	if (out->buildup_known) {
+		out->buildup_error = real_subtract(length_around(printed), repeat_length(cylinder->own));
+	}
+}
+
+static void answer_roll(const struct question *question, const struct group *group, size_t row,
+                        struct station_answer *out)
+{
+	struct arena *arena = question->arena;
+	size_t item = group->chosen.item[row], companion = group->chosen.companion[row];
+	enum units units = question->limits->units;
+	if (item == ASSIGNED_NONE) {
+		return;
+	}
+	const struct anilox *roll = &question->shelf->rolls[item];
+	out->anilox = chosen_tool(&roll->tool, words_of_roll(arena, roll, units));
+	out->volume = volume_at_end(roll);
+	if (companion != ASSIGNED_NONE) {
+		const struct blade *blade = &question->shelf->blades[companion];
+		out->blade = chosen_tool(&blade->tool, words_of_blade(arena, blade, units));
+	}
+}
+
+static void answer_plate(const struct question *question, const struct station *station,
+                         struct station_answer *out)
+{
+	struct distortion distortion;
+	const struct layout *layout = &question->layout;
+	if (layout->repeat.known && station->plate.known && station->base.known &&
+	    distortion_of(repeat_length(layout->repeat), station->plate.value, station->base.value,
+	                  &distortion)) {
+		out->factor_known = true;
+		out->factor_percent = distortion.factor_percent;
+		out->flat_length = distortion.flat_length;
+	}
+}
+
+static void answer_stations(const struct question *question, struct solution *out)
+{
+	const struct job *job = question->job;
+	struct check *check = &out->check;
+	size_t row = 0;
+	check->station_count = job->station_count;
+	check->stations = arena_take(question->arena, job->station_count, sizeof *check->stations);
+	for (size_t i = 0; i < job->station_count; i++) {
+		const struct station *station = &job->stations[i];
+		struct station_answer *answer = &check->stations[i];
+		answer->station = station->number;
+		answer->ink = station->ink;
+		answer->process = station->process;
+		answer->plates = station->plates;
+		if (row < question->printing_count && question->printing[row].number == station->number) {
+			answer_cylinder(question, &out->cylinders, row, answer);
+			answer_roll(question, &out->rolls, row, answer);
+			answer_plate(question, station, answer);
+			row++;
+		}
+	}
+}
+
+static void answer_cuts(const struct question *question, struct solution *out)
+{
+	struct arena *arena = question->arena;
+	struct check *check = &out->check;
+	enum units units = question->limits->units;
+	check->cut_count = question->cut_count;
+	check->cuts = arena_take(arena, question->cut_count, sizeof *check->cuts);
+	for (size_t row = 0; row < question->cut_count; row++) {
+		size_t item = out->dies.chosen.item[row], companion = out->dies.chosen.companion[row];
+		struct cut_answer *answer = &check->cuts[row];
+		answer->cut = question->cuts[row].number;
+		if (item != ASSIGNED_NONE) {
+			const struct die *die = &question->shelf->dies[item];
+			answer->die = chosen_tool(&die->tool, words_of_die(arena, die, units));
+		}
+		if (companion != ASSIGNED_NONE) {
+			const struct magnetic_cylinder *cylinder =
+				&question->shelf->magnetic_cylinders[companion];
+			answer->magnetic_cylinder =
+				chosen_tool(&cylinder->tool, words_of_magnetic_cylinder(arena, cylinder, units));
+		}
+	}
+}
+
+static void answer_figures(const struct question *question, struct check *check)
+{
+	const struct layout *layout = &question->layout;
+	struct known_length web = layout->web.known ? layout->web : layout->web_needed;
+	check->job = question->job->number;
+	check->title = question->job->title;
+	check->press = question->press->press.code;
+	check->from = question->span.from;
+	check->until = question->span.until;
+	check->repeat = layout->repeat;
+	check->number_around = layout->number_around;
+	check->number_across = layout->number_across;
+	check->web_needed = layout->web_needed;
+	check->printed_width = layout->printed_width;
+	check->run = layout->run;
+	check->gap_known =
+		layout->repeat.known && layout->number_around.known && layout->label_around.known;
+	if (check->gap_known) {
+		check->gap_around =
+			gap_around(layout->repeat, layout->number_around.value, layout->label_around.value);
+	}
+	check->waste_known =
+		check->gap_known && web.known && layout->label_across.known && layout->number_across.known;
+	if (check->waste_known) {
+		check->waste = waste_of(layout->label_across.value, layout->label_around.value,
+		                        layout->number_across.value, layout->number_around.value, web.value,
+		                        layout->repeat);
+	}
+}
+
+void question_solve(const struct question *question, bool repeat_judged, struct solution *out)
+{
+	struct finding_list list = {.arena = question->arena};
+	*out = (struct solution){.check = {.job = question->job->number}};
+	findings_of_job(question, repeat_judged, &list);
+	answer_figures(question, &out->check);
+	choose_tools(question, repeat_judged, out, &list);
+	if (repeat_judged) {
+		spread_finding(question, &out->cylinders, &list);
+	}
+	answer_stations(question, out);
+	answer_cuts(question, out);
+	out->check.findings = list.items;
+	out->check.finding_count = list.count;
+	take_standing(question, out);
+}

@@ -155,6 +155,8 @@ struct across {
 	struct volume left, centre, right;
 };
 enum outcome across_parse(const char *text, struct across *out, struct fault *fault);
+/* (left + centre + right)/3, rounded. */
+struct volume across_mean(struct across across);
 struct quantity_text across_text(struct across across, enum units units);
 
 /* ---- the smaller ones, each exact in its own whole number ---- */

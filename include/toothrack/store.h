@@ -139,15 +139,21 @@ enum outcome store_complete(struct store *store, enum reference wanted, const ch
  */
 enum outcome store_record_insert(struct store *store, struct arena *arena, struct record *record,
                                  const struct actor *actor, struct fault *fault);
-/* Writes all values of a record that is on record; the ledger entry names what changed (nothing changed: none is written). */
+/*
+ * Writes all values of a record that is on record; the ledger entry names what changed. Nothing changed: none is written,
+ * and `*changed` is false (it may be NULL).
+ */
 enum outcome store_record_update(struct store *store, struct arena *arena, struct record *record,
-                                 const struct actor *actor, struct fault *fault);
+                                 const struct actor *actor, bool *changed, struct fault *fault);
 /* Reads a record by id; words of references are their codes, or tags as shown. */
 enum outcome store_record_read(struct store *store, struct arena *arena, const struct kind *kind,
                                int64_t id, struct record **out, struct fault *fault);
 /* The row of a job's station or cut; `*id` 0 where there is none. */
 enum outcome store_job_row_find(struct store *store, const struct kind *kind, int64_t job,
                                 int64_t number, int64_t *id, struct fault *fault);
+/* The reading of a tool at a moment; `*id` 0 where there is none. */
+enum outcome store_reading_find(struct store *store, int64_t tool, struct moment moment,
+                                int64_t *id, struct fault *fault);
 /* Does `place` lie within `outer`, at any depth, or is it `outer` itself? */
 enum outcome store_place_within(struct store *store, int64_t place, int64_t outer, bool *out,
                                 struct fault *fault);

@@ -2,43 +2,50 @@
 #include "internal.h"
 
 const struct record_sql anilox_sql = {
-	.insert = {"new anilox", "INSERT INTO anilox (tool, "
-		"line_screen, volume, angle, diameter, surface, engraved"
-		") VALUES (:id, "
-		":line_screen, :volume, :angle, :diameter, :surface, :engraved"
-		")", false},
-	.update = {"changed anilox", "UPDATE anilox SET "
-		"line_screen = :line_screen, volume = :volume, angle = :angle, diameter = :diameter, "
-		"surface = :surface, engraved = :engraved"
-		" WHERE tool = :id", false},
-	.read = {"anilox", "SELECT "
-		"k.line_screen, k.volume, k.angle, k.diameter, k.surface, k.engraved"
-		" FROM anilox k"
-		" WHERE k.tool = :id", false},
+	.insert = {"new anilox",
+               "INSERT INTO anilox (tool, "
+               "line_screen, volume, angle, diameter, surface, engraved"
+               ") VALUES (:id, "
+               ":line_screen, :volume, :angle, :diameter, :surface, :engraved"
+               ")",
+               false},
+	.update =
+		{"changed anilox",
+         "UPDATE anilox SET "
+         "line_screen = :line_screen, volume = :volume, angle = :angle, diameter = :diameter, "
+         "surface = :surface, engraved = :engraved"
+         " WHERE tool = :id",
+         false},
+	.read = {"anilox",
+             "SELECT "
+             "k.line_screen, k.volume, k.angle, k.diameter, k.surface, k.engraved"
+             " FROM anilox k"
+             " WHERE k.tool = :id",
+             false},
 };
 
-static const struct statement between = {
-	"rolls of screens",
-	"SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life"
-	" FROM anilox k" TOOL_SOURCES
-	" WHERE (k.line_screen BETWEEN :least AND :most OR k.line_screen IS NULL)"
-	" AND t.condition <> 'scrapped'",
-	false};
+static const struct statement between =
+	{"rolls of screens",
+     "SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life"
+     " FROM anilox k" TOOL_SOURCES
+     " WHERE (k.line_screen BETWEEN :least AND :most OR k.line_screen IS NULL)"
+     " AND t.condition <> 'scrapped'",
+     false};
 
 /* Of the life now running; one that was taken before the engraving tells of the surface that was. */
-static const struct statement latest_reading = {
-	"latest reading after cleaning",
-	"SELECT volume, moment FROM reading WHERE tool = :tool AND life = :life AND after = 'clean'"
-	" AND moment >= :since ORDER BY moment DESC, id DESC LIMIT 1",
-	false};
+static const struct statement latest_reading =
+	{"latest reading after cleaning",
+     "SELECT volume, moment FROM reading WHERE tool = :tool AND life = :life AND after = 'clean'"
+     " AND moment >= :since ORDER BY moment DESC, id DESC LIMIT 1",
+     false};
 
-static const struct statement any_reading = {
-	"any reading",
-	"SELECT 1 FROM reading WHERE tool = :tool AND life = :life AND moment >= :since LIMIT 1", false};
+static const struct statement any_reading =
+	{"any reading",
+     "SELECT 1 FROM reading WHERE tool = :tool AND life = :life AND moment >= :since LIMIT 1",
+     false};
 
-static sqlite3_stmt *ready_for(struct store *store, const struct statement *statement,
-                               int64_t tool, int64_t life, struct known_moment engraved,
-                               struct fault *fault)
+static sqlite3_stmt *ready_for(struct store *store, const struct statement *statement, int64_t tool,
+                               int64_t life, struct known_moment engraved, struct fault *fault)
 {
 	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
 	if (stmt == NULL) {
@@ -91,9 +98,9 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 	                     column_when(stmt, OWN_COLUMN + 2), &anilox->reading, fault);
 }
 
-enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job,
-                         struct screen least, struct screen most, struct anilox **out,
-                         size_t *count, struct fault *fault)
+enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job, struct screen least,
+                         struct screen most, struct anilox **out, size_t *count,
+                         struct fault *fault)
 {
 	static const struct tool_query query = {&between, sizeof(struct anilox), fill};
 	void *tools = NULL;

@@ -2,27 +2,33 @@
 #include "internal.h"
 
 const struct record_sql blade_sql = {
-	.insert = {"new blade", "INSERT INTO blade (tool, "
-		"length, material, thickness, edge, fitted, life"
-		") VALUES (:id, "
-		":length, :material, :thickness, :edge, :fitted, :life"
-		")", false},
-	.update = {"changed blade", "UPDATE blade SET "
-		"length = :length, material = :material, thickness = :thickness, edge = :edge, "
-		"fitted = :fitted, life = :life"
-		" WHERE tool = :id", false},
-	.read = {"blade", "SELECT "
-		"k.length, k.material, k.thickness, k.edge, k.fitted, k.life"
-		" FROM blade k"
-		" WHERE k.tool = :id", false},
+	.insert = {"new blade",
+               "INSERT INTO blade (tool, "
+               "length, material, thickness, edge, fitted, life"
+               ") VALUES (:id, "
+               ":length, :material, :thickness, :edge, :fitted, :life"
+               ")",
+               false},
+	.update = {"changed blade",
+               "UPDATE blade SET "
+               "length = :length, material = :material, thickness = :thickness, edge = :edge, "
+               "fitted = :fitted, life = :life"
+               " WHERE tool = :id",
+               false},
+	.read = {"blade",
+             "SELECT "
+             "k.length, k.material, k.thickness, k.edge, k.fitted, k.life"
+             " FROM blade k"
+             " WHERE k.tool = :id",
+             false},
 };
 
-static const struct statement between = {
-	"blades of lengths",
-	"SELECT " TOOL_COLUMNS ", k.length, k.life"
-	" FROM blade k" TOOL_SOURCES
-	" WHERE k.length BETWEEN :least AND :most AND t.condition <> 'scrapped'",
-	false};
+static const struct statement between =
+	{"blades of lengths",
+     "SELECT " TOOL_COLUMNS ", k.length, k.life"
+     " FROM blade k" TOOL_SOURCES
+     " WHERE k.length BETWEEN :least AND :most AND t.condition <> 'scrapped'",
+     false};
 
 static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
                          struct fault *fault)
@@ -37,8 +43,8 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 }
 
 enum outcome store_blades(struct store *store, struct arena *arena, int64_t job,
-                  struct length least, struct length most, struct blade **out,
-                  size_t *count, struct fault *fault)
+                          struct length least, struct length most, struct blade **out,
+                          size_t *count, struct fault *fault)
 {
 	static const struct tool_query query = {&between, sizeof(struct blade), fill};
 	void *tools = NULL;

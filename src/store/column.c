@@ -50,8 +50,7 @@ struct known_count column_count(sqlite3_stmt *stmt, int column)
 
 struct known_angle column_angle(sqlite3_stmt *stmt, int column)
 {
-	struct value value =
-		value_from_stored(VALUE_ANGLE, sqlite3_column_int64(stmt, column));
+	struct value value = value_from_stored(VALUE_ANGLE, sqlite3_column_int64(stmt, column));
 	return (struct known_angle){.known = !is_null(stmt, column), .value = value.angle};
 }
 

@@ -2,11 +2,14 @@
 #include "internal.h"
 
 const struct record_sql cut_sql = {
-	.insert = {"new cut", "INSERT INTO cut (job, cut, kind, die) VALUES (:job, :cut, :kind, :die)", false},
+	.insert = {"new cut", "INSERT INTO cut (job, cut, kind, die) VALUES (:job, :cut, :kind, :die)",
+               false},
 	.update = {"changed cut",
-	           "UPDATE cut SET job = :job, cut = :cut, kind = :kind, die = :die WHERE id = :id", false},
-	.read = {"cut",
-	         "SELECT j.number AS job, c.job AS job_id, c.cut, c.kind, t.tag AS die, c.die AS die_id"
-	         " FROM cut c JOIN job j ON j.id = c.job LEFT JOIN tool t ON t.id = c.die WHERE c.id = :id",
-	         false},
+               "UPDATE cut SET job = :job, cut = :cut, kind = :kind, die = :die WHERE id = :id",
+               false},
+	.read =
+		{"cut",
+         "SELECT j.number AS job, c.job AS job_id, c.cut, c.kind, t.tag AS die, c.die AS die_id"
+         " FROM cut c JOIN job j ON j.id = c.job LEFT JOIN tool t ON t.id = c.die WHERE c.id = :id",
+         false},
 };

@@ -4,33 +4,41 @@
 #include "internal.h"
 
 const struct record_sql cylinder_sql = {
-	.insert = {"new cylinder", "INSERT INTO cylinder (tool, "
-		"teeth, pitch, drive, repeat, undercut, diameter, runout, bore, pressure_angle, "
-		"helix, hand, carries, around"
-		") VALUES (:id, "
-		":teeth, :pitch, :drive, :repeat, :undercut, :diameter, :runout, :bore, "
-		":pressure_angle, :helix, :hand, :carries, :around"
-		")", false},
-	.update = {"changed cylinder", "UPDATE cylinder SET "
-		"teeth = :teeth, pitch = :pitch, drive = :drive, repeat = :repeat, "
-		"undercut = :undercut, diameter = :diameter, runout = :runout, bore = :bore, "
-		"pressure_angle = :pressure_angle, helix = :helix, hand = :hand, carries = :carries, "
-		"around = :around"
-		" WHERE tool = :id", false},
-	.read = {"cylinder", "SELECT "
-		"k.teeth, k.pitch, k.drive, k.repeat, k.undercut, k.diameter, k.runout, k.bore, "
-		"k.pressure_angle, k.helix, k.hand, j.number AS carries, k.carries AS carries_id"
-		" FROM cylinder k LEFT JOIN job j ON j.id = k.carries"
-		" WHERE k.tool = :id", false},
+	.insert = {"new cylinder",
+               "INSERT INTO cylinder (tool, "
+               "teeth, pitch, drive, repeat, undercut, diameter, runout, bore, pressure_angle, "
+               "helix, hand, carries, around"
+               ") VALUES (:id, "
+               ":teeth, :pitch, :drive, :repeat, :undercut, :diameter, :runout, :bore, "
+               ":pressure_angle, :helix, :hand, :carries, :around"
+               ")",
+               false},
+	.update =
+		{"changed cylinder",
+         "UPDATE cylinder SET "
+         "teeth = :teeth, pitch = :pitch, drive = :drive, repeat = :repeat, "
+         "undercut = :undercut, diameter = :diameter, runout = :runout, bore = :bore, "
+         "pressure_angle = :pressure_angle, helix = :helix, hand = :hand, carries = :carries, "
+         "around = :around"
+         " WHERE tool = :id",
+         false},
+	.read = {"cylinder",
+             "SELECT "
+             "k.teeth, k.pitch, k.drive, k.repeat, k.undercut, k.diameter, k.runout, k.bore, "
+             "k.pressure_angle, k.helix, k.hand, j.number AS carries, k.carries AS carries_id"
+             " FROM cylinder k LEFT JOIN job j ON j.id = k.carries"
+             " WHERE k.tool = :id",
+             false},
 };
 
-static const struct statement between = {
-	"cylinders of lengths",
-	"SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.repeat, k.drive, k.undercut, k.diameter, k.runout,"
-	" k.bore, k.pressure_angle, k.helix, c.number"
-	" FROM cylinder k" TOOL_SOURCES " LEFT JOIN job c ON c.id = k.carries"
-	" WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
-	false};
+static const struct statement between =
+	{"cylinders of lengths",
+     "SELECT " TOOL_COLUMNS
+     ", k.teeth, k.pitch, k.repeat, k.drive, k.undercut, k.diameter, k.runout,"
+     " k.bore, k.pressure_angle, k.helix, c.number"
+     " FROM cylinder k" TOOL_SOURCES " LEFT JOIN job c ON c.id = k.carries"
+     " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
+     false};
 
 static enum cylinder_drive drive_of(const char *word)
 {

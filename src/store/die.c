@@ -4,44 +4,54 @@
 #include "internal.h"
 
 const struct record_sql die_sql = {
-	.insert = {"new die", "INSERT INTO die (tool, "
-		"build, cut, teeth, pitch, number_across, number_around, label_across, label_around, "
-		"gap_across, gap_around, corner, shape, liner_caliper, die_gap, life, around"
-		") VALUES (:id, "
-		":build, :cut, :teeth, :pitch, :number_across, :number_around, :label_across, "
-		":label_around, :gap_across, :gap_around, :corner, :shape, :liner_caliper, :die_gap, "
-		":life, :around"
-		")", false},
-	.update = {"changed die", "UPDATE die SET "
-		"build = :build, cut = :cut, teeth = :teeth, pitch = :pitch, "
-		"number_across = :number_across, number_around = :number_around, "
-		"label_across = :label_across, label_around = :label_around, "
-		"gap_across = :gap_across, gap_around = :gap_around, corner = :corner, "
-		"shape = :shape, liner_caliper = :liner_caliper, die_gap = :die_gap, life = :life, "
-		"around = :around"
-		" WHERE tool = :id", false},
-	.read = {"die", "SELECT "
-		"k.build, k.cut, k.teeth, k.pitch, k.number_across, k.number_around, k.label_across, "
-		"k.label_around, k.gap_across, k.gap_around, k.corner, k.shape, k.liner_caliper, "
-		"k.die_gap, k.life"
-		" FROM die k"
-		" WHERE k.tool = :id", false},
+	.insert =
+		{"new die",
+         "INSERT INTO die (tool, "
+         "build, cut, teeth, pitch, number_across, number_around, label_across, label_around, "
+         "gap_across, gap_around, corner, shape, liner_caliper, die_gap, life, around"
+         ") VALUES (:id, "
+         ":build, :cut, :teeth, :pitch, :number_across, :number_around, :label_across, "
+         ":label_around, :gap_across, :gap_around, :corner, :shape, :liner_caliper, :die_gap, "
+         ":life, :around"
+         ")",
+         false},
+	.update = {"changed die",
+               "UPDATE die SET "
+               "build = :build, cut = :cut, teeth = :teeth, pitch = :pitch, "
+               "number_across = :number_across, number_around = :number_around, "
+               "label_across = :label_across, label_around = :label_around, "
+               "gap_across = :gap_across, gap_around = :gap_around, corner = :corner, "
+               "shape = :shape, liner_caliper = :liner_caliper, die_gap = :die_gap, life = :life, "
+               "around = :around"
+               " WHERE tool = :id",
+               false},
+	.read = {"die",
+             "SELECT "
+             "k.build, k.cut, k.teeth, k.pitch, k.number_across, k.number_around, k.label_across, "
+             "k.label_around, k.gap_across, k.gap_around, k.corner, k.shape, k.liner_caliper, "
+             "k.die_gap, k.life"
+             " FROM die k"
+             " WHERE k.tool = :id",
+             false},
 };
 
 #define DIE_COLUMNS \
-	TOOL_COLUMNS ", k.build, k.cut, k.shape, k.teeth, k.pitch, k.number_across, k.number_around," \
-	" k.label_across, k.label_around, k.gap_across, k.corner, k.liner_caliper, k.die_gap, k.life"
+	TOOL_COLUMNS \
+		", k.build, k.cut, k.shape, k.teeth, k.pitch, k.number_across, k.number_around," \
+		" k.label_across, k.label_around, k.gap_across, k.corner, k.liner_caliper, k.die_gap, k.life"
 
 /* A bound that is not asked takes in the dies whose label is not known, too. */
-static const struct statement between = {
-	"dies of label sizes",
-	"SELECT " DIE_COLUMNS " FROM die k" TOOL_SOURCES
-	" WHERE (k.label_across BETWEEN :least AND :most OR (k.label_across IS NULL AND :least = 0))"
-	" AND t.condition <> 'scrapped'",
-	false};
+static const struct statement between =
+	{"dies of label sizes",
+     "SELECT " DIE_COLUMNS " FROM die k" TOOL_SOURCES
+     " WHERE (k.label_across BETWEEN :least AND :most OR (k.label_across IS NULL AND :least = 0))"
+     " AND t.condition <> 'scrapped'",
+     false};
 
-static const struct statement one = {
-	"die", "SELECT " DIE_COLUMNS " FROM die k" TOOL_SOURCES " WHERE k.tool = :id", false};
+static const struct statement one = {"die",
+                                     "SELECT " DIE_COLUMNS " FROM die k" TOOL_SOURCES
+                                     " WHERE k.tool = :id",
+                                     false};
 
 static enum die_build build_of(const char *word)
 {
@@ -73,9 +83,8 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 	return OUTCOME_DONE;
 }
 
-enum outcome store_dies(struct store *store, struct arena *arena, int64_t job,
-                        struct length least, struct length most, struct die **out, size_t *count,
-                        struct fault *fault)
+enum outcome store_dies(struct store *store, struct arena *arena, int64_t job, struct length least,
+                        struct length most, struct die **out, size_t *count, struct fault *fault)
 {
 	static const struct tool_query query = {&between, sizeof(struct die), fill};
 	void *tools = NULL;

@@ -2,27 +2,33 @@
 #include "internal.h"
 
 const struct record_sql gear_sql = {
-	.insert = {"new gear", "INSERT INTO gear (tool, "
-		"teeth, pitch, pressure_angle, helix, hand, bore, around"
-		") VALUES (:id, "
-		":teeth, :pitch, :pressure_angle, :helix, :hand, :bore, :around"
-		")", false},
-	.update = {"changed gear", "UPDATE gear SET "
-		"teeth = :teeth, pitch = :pitch, pressure_angle = :pressure_angle, helix = :helix, "
-		"hand = :hand, bore = :bore, around = :around"
-		" WHERE tool = :id", false},
-	.read = {"gear", "SELECT "
-		"k.teeth, k.pitch, k.pressure_angle, k.helix, k.hand, k.bore"
-		" FROM gear k"
-		" WHERE k.tool = :id", false},
+	.insert = {"new gear",
+               "INSERT INTO gear (tool, "
+               "teeth, pitch, pressure_angle, helix, hand, bore, around"
+               ") VALUES (:id, "
+               ":teeth, :pitch, :pressure_angle, :helix, :hand, :bore, :around"
+               ")",
+               false},
+	.update = {"changed gear",
+               "UPDATE gear SET "
+               "teeth = :teeth, pitch = :pitch, pressure_angle = :pressure_angle, helix = :helix, "
+               "hand = :hand, bore = :bore, around = :around"
+               " WHERE tool = :id",
+               false},
+	.read = {"gear",
+             "SELECT "
+             "k.teeth, k.pitch, k.pressure_angle, k.helix, k.hand, k.bore"
+             " FROM gear k"
+             " WHERE k.tool = :id",
+             false},
 };
 
-static const struct statement between = {
-	"gears of lengths",
-	"SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.bore, k.pressure_angle, k.helix"
-	" FROM gear k" TOOL_SOURCES
-	" WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
-	false};
+static const struct statement between =
+	{"gears of lengths",
+     "SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.bore, k.pressure_angle, k.helix"
+     " FROM gear k" TOOL_SOURCES
+     " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
+     false};
 
 static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
                          struct fault *fault)
@@ -38,9 +44,8 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 	return OUTCOME_DONE;
 }
 
-enum outcome store_gears(struct store *store, struct arena *arena, int64_t job,
-                  struct length least, struct length most, struct gear **out,
-                  size_t *count, struct fault *fault)
+enum outcome store_gears(struct store *store, struct arena *arena, int64_t job, struct length least,
+                         struct length most, struct gear **out, size_t *count, struct fault *fault)
 {
 	static const struct tool_query query = {&between, sizeof(struct gear), fill};
 	void *tools = NULL;

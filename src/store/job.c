@@ -2,37 +2,40 @@
 #include "internal.h"
 
 const struct record_sql job_sql = {
-	.insert = {"new job",
-	           "INSERT INTO job (tag, number, title, state, starts, ends, quantity, label_across,"
-	           " label_around, corner, shape, number_across, gap_across, gap_around_min, gap_around_max,"
-	           " trim, web, liner_caliper, teeth, pitch, repeat, number_around)"
-	           " VALUES (:tag, :number, :title, :state, :from, :until, :quantity, :label_across,"
-	           " :label_around, :corner, :shape, :number_across, :gap_across, :gap_around_min,"
-	           " :gap_around_max, :trim, :web, :liner_caliper, :teeth, :pitch, :repeat, :number_around)",
-	           false},
+	.insert =
+		{"new job",
+         "INSERT INTO job (tag, number, title, state, starts, ends, quantity, label_across,"
+         " label_around, corner, shape, number_across, gap_across, gap_around_min, gap_around_max,"
+         " trim, web, liner_caliper, teeth, pitch, repeat, number_around)"
+         " VALUES (:tag, :number, :title, :state, :from, :until, :quantity, :label_across,"
+         " :label_around, :corner, :shape, :number_across, :gap_across, :gap_around_min,"
+         " :gap_around_max, :trim, :web, :liner_caliper, :teeth, :pitch, :repeat, :number_around)",
+         false},
 	.update = {"changed job",
-	           "UPDATE job SET number = :number, title = :title, state = :state, starts = :from,"
-	           " ends = :until, quantity = :quantity, label_across = :label_across,"
-	           " label_around = :label_around, corner = :corner, shape = :shape,"
-	           " number_across = :number_across, gap_across = :gap_across,"
-	           " gap_around_min = :gap_around_min, gap_around_max = :gap_around_max, trim = :trim,"
-	           " web = :web, liner_caliper = :liner_caliper, teeth = :teeth, pitch = :pitch,"
-	           " repeat = :repeat, number_around = :number_around WHERE id = :id",
-	           false},
-	.read = {"job",
-	         "SELECT tag, number, title, state, (SELECT group_concat(code, ',') FROM (SELECT p.code AS code"
-	         " FROM job_press jp JOIN press p ON p.id = jp.press WHERE jp.job = job.id"
-	         " ORDER BY jp.position)) AS press, starts AS \"from\", ends AS until, quantity, label_across,"
-	         " label_around, corner, shape, number_across, gap_across, gap_around_min, gap_around_max,"
-	         " trim, web, liner_caliper, teeth, pitch, repeat, number_around FROM job WHERE id = :id",
-	         false},
+               "UPDATE job SET number = :number, title = :title, state = :state, starts = :from,"
+               " ends = :until, quantity = :quantity, label_across = :label_across,"
+               " label_around = :label_around, corner = :corner, shape = :shape,"
+               " number_across = :number_across, gap_across = :gap_across,"
+               " gap_around_min = :gap_around_min, gap_around_max = :gap_around_max, trim = :trim,"
+               " web = :web, liner_caliper = :liner_caliper, teeth = :teeth, pitch = :pitch,"
+               " repeat = :repeat, number_around = :number_around WHERE id = :id",
+               false},
+	.read =
+		{"job",
+         "SELECT tag, number, title, state, (SELECT group_concat(code, ',') FROM (SELECT p.code AS code"
+         " FROM job_press jp JOIN press p ON p.id = jp.press WHERE jp.job = job.id"
+         " ORDER BY jp.position)) AS press, starts AS \"from\", ends AS until, quantity, label_across,"
+         " label_around, corner, shape, number_across, gap_across, gap_around_min, gap_around_max,"
+         " trim, web, liner_caliper, teeth, pitch, repeat, number_around FROM job WHERE id = :id",
+         false},
 };
 
-static const struct statement forget_presses = {
-	"presses of a job taken away", "DELETE FROM job_press WHERE job = :job", false};
-static const struct statement list_press = {
-	"press of a job",
-	"INSERT OR IGNORE INTO job_press (job, press, position) VALUES (:job, :press, :position)", false};
+static const struct statement forget_presses = {"presses of a job taken away",
+                                                "DELETE FROM job_press WHERE job = :job", false};
+static const struct statement list_press =
+	{"press of a job",
+     "INSERT OR IGNORE INTO job_press (job, press, position) VALUES (:job, :press, :position)",
+     false};
 
 static enum outcome add_press(struct store *store, int64_t job, int64_t press, int64_t position,
                               struct fault *fault)
@@ -58,13 +61,15 @@ enum outcome job_settle(struct store *store, struct arena *arena, struct record 
 	bind_number(stmt, ":job", record->id);
 	enum outcome outcome = statement_run(store, stmt, "listing the presses of a job", fault);
 	const char *codes = record_words(record, "press");
-	for (int64_t position = 1; codes != NULL && *codes != '\0' && outcome == OUTCOME_DONE; position++) {
+	for (int64_t position = 1; codes != NULL && *codes != '\0' && outcome == OUTCOME_DONE;
+	     position++) {
 		struct found found;
 		size_t length = 0;
 		while (codes[length] != '\0' && codes[length] != ',') {
 			length++;
 		}
-		outcome = store_find(store, arena_copy_bytes(arena, codes, length), REFER_PRESSES, &found, fault);
+		outcome =
+			store_find(store, arena_copy_bytes(arena, codes, length), REFER_PRESSES, &found, fault);
 		if (outcome == OUTCOME_DONE) {
 			outcome = add_press(store, record->id, found.id, position, fault);
 		}
@@ -73,10 +78,12 @@ enum outcome job_settle(struct store *store, struct arena *arena, struct record 
 	return outcome;
 }
 
-static const struct statement row_of_station = {
-	"row of a job's station", "SELECT id FROM station WHERE job = :job AND station = :number", false};
-static const struct statement row_of_cut = {
-	"row of a job's cut", "SELECT id FROM cut WHERE job = :job AND cut = :number", false};
+static const struct statement row_of_station =
+	{"row of a job's station", "SELECT id FROM station WHERE job = :job AND station = :number",
+     false};
+static const struct statement row_of_cut = {"row of a job's cut",
+                                            "SELECT id FROM cut WHERE job = :job AND cut = :number",
+                                            false};
 
 enum outcome store_job_row_find(struct store *store, const struct kind *kind, int64_t job,
                                 int64_t number, int64_t *id, struct fault *fault)
@@ -108,13 +115,13 @@ static const struct statement read_stations = {
 	"SELECT station, ink, process, register, plate, base, tape, plates, screen_min, screen_max, volume,"
 	" volume_tolerance, plate_screen FROM station WHERE job = :job ORDER BY station",
 	false};
-static const struct statement read_cuts = {
-	"cuts of a job",
-	"SELECT c.cut, c.kind, c.die, t.tag FROM cut c LEFT JOIN tool t ON t.id = c.die"
-	" WHERE c.job = :job ORDER BY c.cut",
-	false};
-static const struct statement read_presses = {
-	"presses of a job", "SELECT press FROM job_press WHERE job = :job ORDER BY position", false};
+static const struct statement read_cuts =
+	{"cuts of a job",
+     "SELECT c.cut, c.kind, c.die, t.tag FROM cut c LEFT JOIN tool t ON t.id = c.die"
+     " WHERE c.job = :job ORDER BY c.cut",
+     false};
+static const struct statement read_presses =
+	{"presses of a job", "SELECT press FROM job_press WHERE job = :job ORDER BY position", false};
 
 static void fill_job(struct arena *arena, sqlite3_stmt *stmt, struct job *job)
 {
@@ -144,8 +151,8 @@ static void fill_job(struct arena *arena, sqlite3_stmt *stmt, struct job *job)
 static struct known_percent column_percent(sqlite3_stmt *stmt, int column)
 {
 	struct value value = value_from_stored(VALUE_PERCENT, sqlite3_column_int64(stmt, column));
-	return (struct known_percent){
-		.known = sqlite3_column_type(stmt, column) != SQLITE_NULL, .value = value.percent};
+	return (struct known_percent){.known = sqlite3_column_type(stmt, column) != SQLITE_NULL,
+	                              .value = value.percent};
 }
 
 static void fill_station(struct arena *arena, sqlite3_stmt *stmt, struct station *station)
@@ -188,8 +195,8 @@ static enum outcome read_rows(struct store *store, struct arena *arena,
 	bind_number(stmt, ":job", job->id);
 	while (statement_row(store, stmt, &outcome, fault)) {
 		if (statement == &read_stations) {
-			job->stations = arena_grow(arena, job->stations, job->station_count, job->station_count + 1,
-			                           sizeof *job->stations);
+			job->stations = arena_grow(arena, job->stations, job->station_count,
+			                           job->station_count + 1, sizeof *job->stations);
 			fill_station(arena, stmt, &job->stations[job->station_count++]);
 		} else if (statement == &read_cuts) {
 			job->cuts =

@@ -22,15 +22,25 @@ static const char *const plate_states[] = {"none", "ordered", "ready", NULL};
 static const char *const methods[] = {"surface", "drawdown", NULL};
 static const char *const afters[] = {"clean", "run", NULL};
 
-#define TAG_ATTRIBUTE {.name = "tag", .type = VALUE_TEXT, .meaning = "given out by the shop file where none is given"}
+#define TAG_ATTRIBUTE \
+	{ \
+		.name = "tag", .type = VALUE_TEXT, \
+		.meaning = "given out by the shop file where none is given" \
+	}
 #define RETIRED_ATTRIBUTE \
-	{.name = "retired", .type = VALUE_YES_NO, .fallback = "no", .meaning = "no longer in use"}
+	{ \
+		.name = "retired", .type = VALUE_YES_NO, .fallback = "no", .meaning = "no longer in use" \
+	}
 
 static const struct attribute operator_attributes[] = {
 	{.name = "badge", .type = VALUE_TEXT, .required = true, .meaning = "the shop's own number"},
 	TAG_ATTRIBUTE,
 	{.name = "name", .type = VALUE_TEXT, .required = true, .meaning = "of the person"},
-	{.name = "role", .type = VALUE_CHOICE, .choices = roles, .required = true, .meaning = "the work done"},
+	{.name = "role",
+     .type = VALUE_CHOICE,
+     .choices = roles,
+     .required = true,
+     .meaning = "the work done"},
 	RETIRED_ATTRIBUTE,
 };
 
@@ -38,13 +48,29 @@ static const struct attribute place_attributes[] = {
 	{.name = "code", .type = VALUE_TEXT, .required = true, .meaning = "what the shop calls it"},
 	TAG_ATTRIBUTE,
 	{.name = "name", .type = VALUE_TEXT, .meaning = "in words"},
-	{.name = "within", .type = VALUE_TEXT, .reference = REFER_PLACE, .meaning = "the place it is in"},
-	{.name = "sort", .type = VALUE_CHOICE, .choices = sorts, .required = true, .meaning = "what it is for"},
+	{.name = "within",
+     .type = VALUE_TEXT,
+     .reference = REFER_PLACE,
+     .meaning = "the place it is in"},
+	{.name = "sort",
+     .type = VALUE_CHOICE,
+     .choices = sorts,
+     .required = true,
+     .meaning = "what it is for"},
 	{.name = "walk", .type = VALUE_COUNT, .meaning = "order on the round"},
 	{.name = "capacity", .type = VALUE_COUNT, .meaning = "tools it takes"},
-	{.name = "processes", .type = VALUE_CHOICES, .choices = processes, .meaning = "of a press station; blank is all"},
-	{.name = "condition", .type = VALUE_CHOICE, .choices = place_conditions, .fallback = "ready", .meaning = "on hold, nothing runs there"},
-	{.name = "note", .type = VALUE_TEXT, .meaning = "free words; the reason of a hold that comes by CSV"},
+	{.name = "processes",
+     .type = VALUE_CHOICES,
+     .choices = processes,
+     .meaning = "of a press station; blank is all"},
+	{.name = "condition",
+     .type = VALUE_CHOICE,
+     .choices = place_conditions,
+     .fallback = "ready",
+     .meaning = "on hold, nothing runs there"},
+	{.name = "note",
+     .type = VALUE_TEXT,
+     .meaning = "free words; the reason of a hold that comes by CSV"},
 	RETIRED_ATTRIBUTE,
 };
 
@@ -52,7 +78,11 @@ static const struct attribute press_attributes[] = {
 	{.name = "code", .type = VALUE_TEXT, .required = true, .meaning = "what the shop calls it"},
 	TAG_ATTRIBUTE,
 	{.name = "name", .type = VALUE_TEXT, .meaning = "in words"},
-	{.name = "drive", .type = VALUE_CHOICE, .choices = press_drives, .required = true, .meaning = "one gear train, or a motor a cylinder"},
+	{.name = "drive",
+     .type = VALUE_CHOICE,
+     .choices = press_drives,
+     .required = true,
+     .meaning = "one gear train, or a motor a cylinder"},
 	{.name = "web", .type = VALUE_TOOLING, .meaning = "widest web"},
 	{.name = "repeat_min", .type = VALUE_TOOLING, .meaning = "shortest repeat"},
 	{.name = "repeat_max", .type = VALUE_TOOLING, .meaning = "longest repeat"},
@@ -62,7 +92,9 @@ static const struct attribute press_attributes[] = {
 	{.name = "stations", .type = VALUE_COUNT, .required = true, .meaning = "print stations"},
 	{.name = "die_stations", .type = VALUE_COUNT, .meaning = "die stations"},
 	{.name = "spacing", .type = VALUE_WEB, .meaning = "web between stations"},
-	{.name = "fit", .type = VALUE_WORDS, .meaning = "bearers and journals it takes; blank is everything"},
+	{.name = "fit",
+     .type = VALUE_WORDS,
+     .meaning = "bearers and journals it takes; blank is everything"},
 	{.name = "speed", .type = VALUE_SPEED, .meaning = "of the web"},
 	RETIRED_ATTRIBUTE,
 };
@@ -71,8 +103,15 @@ static const struct attribute job_attributes[] = {
 	{.name = "number", .type = VALUE_TEXT, .required = true, .meaning = "the shop's own"},
 	TAG_ATTRIBUTE,
 	{.name = "title", .type = VALUE_TEXT, .meaning = "in words"},
-	{.name = "state", .type = VALUE_CHOICE, .choices = states, .fallback = "planned", .meaning = "how far it is"},
-	{.name = "press", .type = VALUE_WORDS, .reference = REFER_PRESSES, .meaning = "one or several it may run on"},
+	{.name = "state",
+     .type = VALUE_CHOICE,
+     .choices = states,
+     .fallback = "planned",
+     .meaning = "how far it is"},
+	{.name = "press",
+     .type = VALUE_WORDS,
+     .reference = REFER_PRESSES,
+     .meaning = "one or several it may run on"},
 	{.name = "from", .type = VALUE_MOMENT, .meaning = "when it starts"},
 	{.name = "until", .type = VALUE_MOMENT, .meaning = "when it ends"},
 	{.name = "quantity", .type = VALUE_COUNT, .meaning = "labels"},
@@ -89,7 +128,9 @@ static const struct attribute job_attributes[] = {
 	{.name = "liner_caliper", .type = VALUE_TOOLING, .meaning = "thickness of the liner"},
 	{.name = "teeth", .type = VALUE_COUNT, .meaning = "of the print cylinders of a repeat order"},
 	{.name = "pitch", .type = VALUE_PITCH, .meaning = "of the print cylinders of a repeat order"},
-	{.name = "repeat", .type = VALUE_TOOLING, .meaning = "of a repeat order, where no teeth are given"},
+	{.name = "repeat",
+     .type = VALUE_TOOLING,
+     .meaning = "of a repeat order, where no teeth are given"},
 	{.name = "number_around", .type = VALUE_COUNT, .meaning = "labels around one repeat"},
 };
 
@@ -101,8 +142,14 @@ static const struct attribute tool_attributes[] = {
 	{.name = "fit", .type = VALUE_WORDS, .meaning = "its bearers and journals"},
 	{.name = "place", .type = VALUE_TEXT, .reference = REFER_PLACE, .meaning = "where it is"},
 	{.name = "home", .type = VALUE_TEXT, .reference = REFER_PLACE, .meaning = "where it belongs"},
-	{.name = "condition", .type = VALUE_CHOICE, .choices = conditions, .fallback = "ready", .meaning = "whether it may run"},
-	{.name = "back", .type = VALUE_MOMENT, .meaning = "when it is due back; a bare date is the end of that day"},
+	{.name = "condition",
+     .type = VALUE_CHOICE,
+     .choices = conditions,
+     .fallback = "ready",
+     .meaning = "whether it may run"},
+	{.name = "back",
+     .type = VALUE_MOMENT,
+     .meaning = "when it is due back; a bare date is the end of that day"},
 	{.name = "face", .type = VALUE_TOOLING, .meaning = "whole width of the face"},
 	{.name = "face_from", .type = VALUE_TOOLING, .meaning = "usable band, where part is damaged"},
 	{.name = "face_to", .type = VALUE_TOOLING, .meaning = "usable band, where part is damaged"},
@@ -110,13 +157,18 @@ static const struct attribute tool_attributes[] = {
 	{.name = "cost", .type = VALUE_MONEY, .meaning = "in the shop's currency"},
 	{.name = "acquired", .type = VALUE_MOMENT, .meaning = "date it came"},
 	{.name = "run", .type = VALUE_WEB, .meaning = "web since new, or since its life began"},
-	{.name = "note", .type = VALUE_TEXT, .meaning = "free words; the reason of a hold or scrap that comes by CSV"},
+	{.name = "note",
+     .type = VALUE_TEXT,
+     .meaning = "free words; the reason of a hold or scrap that comes by CSV"},
 };
 
 static const struct attribute cylinder_attributes[] = {
 	{.name = "teeth", .type = VALUE_COUNT, .meaning = "of its gear"},
 	{.name = "pitch", .type = VALUE_PITCH, .meaning = "of its gear"},
-	{.name = "drive", .type = VALUE_CHOICE, .choices = drives, .meaning = "gear fixed to it, loose gear, or none"},
+	{.name = "drive",
+     .type = VALUE_CHOICE,
+     .choices = drives,
+     .meaning = "gear fixed to it, loose gear, or none"},
 	{.name = "repeat", .type = VALUE_TOOLING, .meaning = "gearless only"},
 	{.name = "undercut", .type = VALUE_TOOLING, .meaning = "radial"},
 	{.name = "diameter", .type = VALUE_TOOLING, .meaning = "measured, bare"},
@@ -125,7 +177,10 @@ static const struct attribute cylinder_attributes[] = {
 	{.name = "pressure_angle", .type = VALUE_ANGLE, .meaning = "of its gear"},
 	{.name = "helix", .type = VALUE_ANGLE, .meaning = "of its gear"},
 	{.name = "hand", .type = VALUE_CHOICE, .choices = hands, .meaning = "of the helix"},
-	{.name = "carries", .type = VALUE_TEXT, .reference = REFER_JOB, .meaning = "job whose plates are on it"},
+	{.name = "carries",
+     .type = VALUE_TEXT,
+     .reference = REFER_JOB,
+     .meaning = "job whose plates are on it"},
 };
 
 static const struct attribute gear_attributes[] = {
@@ -142,7 +197,10 @@ static const struct attribute anilox_attributes[] = {
 	{.name = "volume", .type = VALUE_VOLUME, .meaning = "when new"},
 	{.name = "angle", .type = VALUE_ANGLE, .meaning = "of the engraving"},
 	{.name = "diameter", .type = VALUE_TOOLING, .meaning = "measured"},
-	{.name = "surface", .type = VALUE_CHOICE, .choices = surfaces, .meaning = "what it is coated with"},
+	{.name = "surface",
+     .type = VALUE_CHOICE,
+     .choices = surfaces,
+     .meaning = "what it is coated with"},
 	{.name = "engraved", .type = VALUE_MOMENT, .meaning = "date"},
 };
 
@@ -156,7 +214,10 @@ static const struct attribute blade_attributes[] = {
 };
 
 static const struct attribute die_attributes[] = {
-	{.name = "build", .type = VALUE_CHOICE, .choices = builds, .meaning = "a plate for a magnetic cylinder, or solid"},
+	{.name = "build",
+     .type = VALUE_CHOICE,
+     .choices = builds,
+     .meaning = "a plate for a magnetic cylinder, or solid"},
 	{.name = "cut", .type = VALUE_CHOICE, .choices = cut_kinds, .meaning = "what it cuts"},
 	{.name = "teeth", .type = VALUE_COUNT, .meaning = "of its gear, or of the magnetic cylinder"},
 	{.name = "pitch", .type = VALUE_PITCH, .meaning = "of these teeth"},
@@ -169,7 +230,9 @@ static const struct attribute die_attributes[] = {
 	{.name = "corner", .type = VALUE_TOOLING, .meaning = "corner radius"},
 	{.name = "shape", .type = VALUE_CHOICE, .choices = shapes, .meaning = "of the label"},
 	{.name = "liner_caliper", .type = VALUE_TOOLING, .meaning = "liner it is made for"},
-	{.name = "die_gap", .type = VALUE_TOOLING, .meaning = "of the magnetic cylinder it is made for"},
+	{.name = "die_gap",
+     .type = VALUE_TOOLING,
+     .meaning = "of the magnetic cylinder it is made for"},
 	{.name = "life", .type = VALUE_COUNT, .meaning = "revolutions it lasts"},
 };
 
@@ -180,43 +243,82 @@ static const struct attribute magnetic_cylinder_attributes[] = {
 };
 
 static const struct attribute station_attributes[] = {
-	{.name = "job", .type = VALUE_TEXT, .reference = REFER_JOB, .required = true, .meaning = "its number"},
+	{.name = "job",
+     .type = VALUE_TEXT,
+     .reference = REFER_JOB,
+     .required = true,
+     .meaning = "its number"},
 	{.name = "station", .type = VALUE_COUNT, .required = true, .meaning = "on the press"},
 	{.name = "ink", .type = VALUE_TEXT, .meaning = "in words"},
-	{.name = "process", .type = VALUE_CHOICE, .choices = processes, .required = true, .meaning = "what is done there"},
-	{.name = "register", .type = VALUE_YES_NO, .fallback = "yes", .meaning = "no: a flood coat needs no matching repeat"},
+	{.name = "process",
+     .type = VALUE_CHOICE,
+     .choices = processes,
+     .required = true,
+     .meaning = "what is done there"},
+	{.name = "register",
+     .type = VALUE_YES_NO,
+     .fallback = "yes",
+     .meaning = "no: a flood coat needs no matching repeat"},
 	{.name = "plate", .type = VALUE_TOOLING, .meaning = "thickness"},
 	{.name = "base", .type = VALUE_TOOLING, .meaning = "thickness of its polyester base"},
 	{.name = "tape", .type = VALUE_TOOLING, .meaning = "thickness"},
-	{.name = "plates", .type = VALUE_CHOICE, .choices = plate_states, .meaning = "how far they are"},
+	{.name = "plates",
+     .type = VALUE_CHOICE,
+     .choices = plate_states,
+     .meaning = "how far they are"},
 	{.name = "screen_min", .type = VALUE_SCREEN, .meaning = "coarsest roll"},
 	{.name = "screen_max", .type = VALUE_SCREEN, .meaning = "finest roll"},
 	{.name = "volume", .type = VALUE_VOLUME, .meaning = "asked of the roll"},
-	{.name = "volume_tolerance", .type = VALUE_PERCENT, .meaning = "either side; blank is the shop's"},
+	{.name = "volume_tolerance",
+     .type = VALUE_PERCENT,
+     .meaning = "either side; blank is the shop's"},
 	{.name = "plate_screen", .type = VALUE_SCREEN, .meaning = "of the image"},
 };
 
 static const struct attribute cut_attributes[] = {
-	{.name = "job", .type = VALUE_TEXT, .reference = REFER_JOB, .required = true, .meaning = "its number"},
+	{.name = "job",
+     .type = VALUE_TEXT,
+     .reference = REFER_JOB,
+     .required = true,
+     .meaning = "its number"},
 	{.name = "cut", .type = VALUE_COUNT, .required = true, .meaning = "die station"},
-	{.name = "kind", .type = VALUE_CHOICE, .choices = cut_kinds, .required = true, .meaning = "what is cut"},
-	{.name = "die", .type = VALUE_TEXT, .reference = REFER_DIE, .meaning = "tag, where one is named"},
+	{.name = "kind",
+     .type = VALUE_CHOICE,
+     .choices = cut_kinds,
+     .required = true,
+     .meaning = "what is cut"},
+	{.name = "die",
+     .type = VALUE_TEXT,
+     .reference = REFER_DIE,
+     .meaning = "tag, where one is named"},
 };
 
 static const struct attribute reading_attributes[] = {
-	{.name = "tool", .type = VALUE_TEXT, .reference = REFER_ANILOX, .required = true, .meaning = "the roll"},
-	{.name = "moment", .type = VALUE_MOMENT, .required = true, .seconds = true, .meaning = "when it was read"},
+	{.name = "tool",
+     .type = VALUE_TEXT,
+     .reference = REFER_ANILOX,
+     .required = true,
+     .meaning = "the roll"},
+	{.name = "moment",
+     .type = VALUE_MOMENT,
+     .required = true,
+     .seconds = true,
+     .meaning = "when it was read"},
 	{.name = "volume", .type = VALUE_VOLUME, .meaning = "read; blank is the mean across"},
 	{.name = "across", .type = VALUE_ACROSS, .meaning = "left/centre/right"},
 	{.name = "method", .type = VALUE_CHOICE, .choices = methods, .meaning = "how it was read"},
-	{.name = "after", .type = VALUE_CHOICE, .choices = afters, .meaning = "cleaning, or a run; blank counts as run"},
+	{.name = "after",
+     .type = VALUE_CHOICE,
+     .choices = afters,
+     .meaning = "cleaning, or a run; blank counts as run"},
 };
 
 #define OWN(list) .own = (list), .own_count = COUNT_OF(list)
 #define TOOL(letters, list) .tagged = true, .class = (letters), .tool = true, OWN(list)
 
 const struct kind kinds[KIND_COUNT] = {
-	{KIND_OPERATOR, "operator", "operator", .tagged = true, .class = TAG_BADGE, OWN(operator_attributes)},
+	{KIND_OPERATOR, "operator", "operator", .tagged = true, .class = TAG_BADGE,
+     OWN(operator_attributes)},
 	{KIND_PLACE, "place", "place", .tagged = true, .class = TAG_PLACE, OWN(place_attributes)},
 	{KIND_PRESS, "press", "press", .tagged = true, .class = TAG_PRESS, OWN(press_attributes)},
 	{KIND_JOB, "job", "job", .tagged = true, .class = TAG_JOB, OWN(job_attributes)},
@@ -225,7 +327,8 @@ const struct kind kinds[KIND_COUNT] = {
 	{KIND_ANILOX, "anilox", "anilox roll", TOOL(TAG_ANILOX, anilox_attributes)},
 	{KIND_BLADE, "blade", "doctor blade assembly", TOOL(TAG_BLADE, blade_attributes)},
 	{KIND_DIE, "die", "die", TOOL(TAG_DIE, die_attributes)},
-	{KIND_MAGNETIC_CYLINDER, "magnetic_cylinder", "magnetic cylinder", TOOL(TAG_MAGNETIC_CYLINDER, magnetic_cylinder_attributes)},
+	{KIND_MAGNETIC_CYLINDER, "magnetic_cylinder", "magnetic cylinder",
+     TOOL(TAG_MAGNETIC_CYLINDER, magnetic_cylinder_attributes)},
 	{KIND_STATION, "station", "station of a job", OWN(station_attributes)},
 	{KIND_CUT, "cut", "cut of a job", OWN(cut_attributes)},
 	{KIND_READING, "reading", "reading", OWN(reading_attributes)},

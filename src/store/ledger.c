@@ -6,8 +6,9 @@
 
 #include "internal.h"
 
-static const struct statement last_entry = {
-	"last ledger entry", "SELECT number, recorded, hash FROM ledger ORDER BY number DESC LIMIT 1", false};
+static const struct statement last_entry =
+	{"last ledger entry", "SELECT number, recorded, hash FROM ledger ORDER BY number DESC LIMIT 1",
+     false};
 
 static const struct statement insert_entry = {
 	"ledger entry",
@@ -17,15 +18,15 @@ static const struct statement insert_entry = {
 	" :to_place, :job, :happened, :recorded, :detail, :hash)",
 	false};
 
-static const struct statement entries_of = {
-	"ledger of a record",
-	"SELECT l.number, l.happened, l.recorded, l.word, o.name, l.login, l.terminal, f.code, t.code,"
-	" j.number, l.detail FROM ledger l"
-	" LEFT JOIN operator o ON o.id = l.operator LEFT JOIN place f ON f.id = l.from_place"
-	" LEFT JOIN place t ON t.id = l.to_place LEFT JOIN job j ON j.id = l.job"
-	" WHERE l.subject_kind = :kind AND l.subject = :subject"
-	" ORDER BY l.happened DESC, l.number DESC LIMIT :most",
-	false};
+static const struct statement entries_of =
+	{"ledger of a record",
+     "SELECT l.number, l.happened, l.recorded, l.word, o.name, l.login, l.terminal, f.code, t.code,"
+     " j.number, l.detail FROM ledger l"
+     " LEFT JOIN operator o ON o.id = l.operator LEFT JOIN place f ON f.id = l.from_place"
+     " LEFT JOIN place t ON t.id = l.to_place LEFT JOIN job j ON j.id = l.job"
+     " WHERE l.subject_kind = :kind AND l.subject = :subject"
+     " ORDER BY l.happened DESC, l.number DESC LIMIT :most",
+     false};
 
 static enum outcome read_end(struct store *store, struct fault *fault)
 {
@@ -80,8 +81,7 @@ static void hash_number(crypto_hash_sha256_state *state, int64_t number)
 }
 
 /* The byte form is documented in DEVELOPERS.md, "The ledger's hash": a change there or here breaks every chain. */
-static void hash_entry(struct ledger_end *end, const struct entry *entry,
-                       const struct actor *actor)
+static void hash_entry(struct ledger_end *end, const struct entry *entry, const struct actor *actor)
 {
 	crypto_hash_sha256_state state;
 	crypto_hash_sha256_init(&state);
@@ -102,8 +102,8 @@ static void hash_entry(struct ledger_end *end, const struct entry *entry,
 	crypto_hash_sha256_final(&state, end->hash);
 }
 
-enum outcome ledger_write(struct store *store, const struct entry *entry,
-                          const struct actor *actor, struct fault *fault)
+enum outcome ledger_write(struct store *store, const struct entry *entry, const struct actor *actor,
+                          struct fault *fault)
 {
 	enum outcome outcome = read_end(store, fault);
 	sqlite3_stmt *stmt =

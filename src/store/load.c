@@ -16,14 +16,14 @@ static const struct statement promises_of_tool = {
 	false};
 
 /* Jobs running on a press, and the spans for which jobs that may run on it have tools booked. */
-static const struct statement promises_of_press = {
-	"promises of a press",
-	"SELECT j.number, NULL, NULL, j.starts, j.ends FROM job_press jp JOIN job j ON j.id = jp.job"
-	" WHERE jp.press = :press AND j.state = 'running' AND j.id <> :job"
-	" UNION ALL SELECT j.number, min(b.starts), max(b.ends), NULL, NULL FROM job_press jp"
-	" JOIN job j ON j.id = jp.job JOIN booking b ON b.job = j.id"
-	" WHERE jp.press = :press AND j.state <> 'running' AND j.id <> :job GROUP BY j.id",
-	false};
+static const struct statement promises_of_press =
+	{"promises of a press",
+     "SELECT j.number, NULL, NULL, j.starts, j.ends FROM job_press jp JOIN job j ON j.id = jp.job"
+     " WHERE jp.press = :press AND j.state = 'running' AND j.id <> :job"
+     " UNION ALL SELECT j.number, min(b.starts), max(b.ends), NULL, NULL FROM job_press jp"
+     " JOIN job j ON j.id = jp.job JOIN booking b ON b.job = j.id"
+     " WHERE jp.press = :press AND j.state <> 'running' AND j.id <> :job GROUP BY j.id",
+     false};
 
 struct promise_list {
 	struct promise *items;
@@ -139,8 +139,8 @@ static enum outcome tool_promises_fill(struct store *store, struct arena *arena,
 {
 	struct promise_list list;
 	const struct promise_list *on_press;
-	enum outcome outcome = promises_read(store, arena, &promises_of_tool, ":tool", tool->id, job,
-	                                     &list, fault);
+	enum outcome outcome =
+		promises_read(store, arena, &promises_of_tool, ":tool", tool->id, job, &list, fault);
 	tool->promises = list.items;
 	tool->promise_count = list.count;
 	if (outcome == OUTCOME_DONE && tool->press != 0) {
@@ -179,8 +179,7 @@ enum outcome tools_load(struct store *store, struct arena *arena, int64_t job,
 
 enum outcome tools_load_between(struct store *store, struct arena *arena, int64_t job,
                                 const struct tool_query *query, struct length least,
-                                struct length most, void **out, size_t *count,
-                                struct fault *fault)
+                                struct length most, void **out, size_t *count, struct fault *fault)
 {
 	sqlite3_stmt *stmt = statement_ready(store, query->statement, fault);
 	*out = NULL;

@@ -2,26 +2,32 @@
 #include "internal.h"
 
 const struct record_sql magnetic_cylinder_sql = {
-	.insert = {"new magnetic_cylinder", "INSERT INTO magnetic_cylinder (tool, "
-		"teeth, pitch, die_gap, around"
-		") VALUES (:id, "
-		":teeth, :pitch, :die_gap, :around"
-		")", false},
-	.update = {"changed magnetic_cylinder", "UPDATE magnetic_cylinder SET "
-		"teeth = :teeth, pitch = :pitch, die_gap = :die_gap, around = :around"
-		" WHERE tool = :id", false},
-	.read = {"magnetic_cylinder", "SELECT "
-		"k.teeth, k.pitch, k.die_gap"
-		" FROM magnetic_cylinder k"
-		" WHERE k.tool = :id", false},
+	.insert = {"new magnetic_cylinder",
+               "INSERT INTO magnetic_cylinder (tool, "
+               "teeth, pitch, die_gap, around"
+               ") VALUES (:id, "
+               ":teeth, :pitch, :die_gap, :around"
+               ")",
+               false},
+	.update = {"changed magnetic_cylinder",
+               "UPDATE magnetic_cylinder SET "
+               "teeth = :teeth, pitch = :pitch, die_gap = :die_gap, around = :around"
+               " WHERE tool = :id",
+               false},
+	.read = {"magnetic_cylinder",
+             "SELECT "
+             "k.teeth, k.pitch, k.die_gap"
+             " FROM magnetic_cylinder k"
+             " WHERE k.tool = :id",
+             false},
 };
 
-static const struct statement between = {
-	"magnetic cylinders of lengths",
-	"SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.die_gap"
-	" FROM magnetic_cylinder k" TOOL_SOURCES
-	" WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
-	false};
+static const struct statement between =
+	{"magnetic cylinders of lengths",
+     "SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.die_gap"
+     " FROM magnetic_cylinder k" TOOL_SOURCES
+     " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
+     false};
 
 static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
                          struct fault *fault)
@@ -36,8 +42,9 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 }
 
 enum outcome store_magnetic_cylinders(struct store *store, struct arena *arena, int64_t job,
-                  struct length least, struct length most, struct magnetic_cylinder **out,
-                  size_t *count, struct fault *fault)
+                                      struct length least, struct length most,
+                                      struct magnetic_cylinder **out, size_t *count,
+                                      struct fault *fault)
 {
 	static const struct tool_query query = {&between, sizeof(struct magnetic_cylinder), fill};
 	void *tools = NULL;

@@ -12,24 +12,24 @@ static const struct statement tool_state = {
 	false};
 
 /* Whereabouts follow the latest happening: an entry that comes late changes nothing of them. */
-static const struct statement move_tool = {
-	"tool moved",
-	"UPDATE tool SET place = :place, back = :back, taken_for = NULL WHERE id = :id"
-	" AND NOT EXISTS (SELECT 1 FROM ledger WHERE subject_kind = :kind AND subject = :id"
-	" AND happened > :happened AND to_place IS NOT NULL)",
-	false};
+static const struct statement move_tool =
+	{"tool moved",
+     "UPDATE tool SET place = :place, back = :back, taken_for = NULL WHERE id = :id"
+     " AND NOT EXISTS (SELECT 1 FROM ledger WHERE subject_kind = :kind AND subject = :id"
+     " AND happened > :happened AND to_place IS NOT NULL)",
+     false};
 
-static const struct statement tool_condition = {
-	"condition of a tool changed",
-	"UPDATE tool SET condition = :condition, condition_reason = :reason, condition_since = :since"
-	" WHERE id = :id",
-	false};
+static const struct statement tool_condition =
+	{"condition of a tool changed",
+     "UPDATE tool SET condition = :condition, condition_reason = :reason, condition_since = :since"
+     " WHERE id = :id",
+     false};
 
-static const struct statement place_condition = {
-	"condition of a place changed",
-	"UPDATE place SET condition = :condition, condition_reason = :reason, condition_since = :since"
-	" WHERE id = :id",
-	false};
+static const struct statement place_condition =
+	{"condition of a place changed",
+     "UPDATE place SET condition = :condition, condition_reason = :reason, condition_since = :since"
+     " WHERE id = :id",
+     false};
 
 enum outcome store_tool_state(struct store *store, struct arena *arena, int64_t tool,
                               struct tool_state *out, struct fault *fault)

@@ -72,8 +72,8 @@ static long writer_of(const char *path)
 /* Network file systems do not keep the locks that several consoles need. */
 static bool on_network(const char *path)
 {
-	static const long networks[] = {0x6969, 0x517b, (long)0xff534d42, (long)0xfe534d42,
-	                                0x5346414f, 0x00c36400};
+	static const long networks[] = {0x6969,           0x517b,     (long)0xff534d42,
+	                                (long)0xfe534d42, 0x5346414f, 0x00c36400};
 	struct statfs system;
 	if (statfs(path, &system) != 0) {
 		return false;
@@ -126,7 +126,9 @@ static enum outcome look_at_file(const char *path, enum store_mode mode, struct 
 	}
 	if (mode != STORE_MAKE) {
 		fault_set(fault, OUTCOME_BAD, "shop file not found: %s", path);
-		fault_hint(fault, "Type demo for a shop to try, or put a first record on record with new or import.");
+		fault_hint(
+			fault,
+			"Type demo for a shop to try, or put a first record on record with new or import.");
 		return OUTCOME_BAD;
 	}
 	return make_directories(path, fault);
@@ -163,7 +165,8 @@ static enum outcome keep_copy(struct store *store, int version, struct fault *fa
 	if (sqlite3_open(copy, &target) != SQLITE_OK ||
 	    (backup = sqlite3_backup_init(target, "main", store->db, "main")) == NULL ||
 	    sqlite3_backup_step(backup, -1) != SQLITE_DONE) {
-		outcome = fault_set(fault, OUTCOME_STORE, "copy of the older shop file cannot be kept: %s", copy);
+		outcome =
+			fault_set(fault, OUTCOME_STORE, "copy of the older shop file cannot be kept: %s", copy);
 	}
 	sqlite3_backup_finish(backup);
 	sqlite3_close(target);
@@ -181,7 +184,8 @@ static enum outcome apply_steps(struct store *store, const struct migration *ste
 		}
 	}
 	if (outcome == OUTCOME_DONE && version == 0 && fixed_clock) {
-		outcome = run_script(store, "INSERT INTO shop (key, value) VALUES ('fixed_clock', '1')", fault);
+		outcome =
+			run_script(store, "INSERT INTO shop (key, value) VALUES ('fixed_clock', '1')", fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		snprintf(pragma, sizeof pragma, "PRAGMA user_version = %d", steps[count - 1].number);
@@ -200,7 +204,8 @@ enum outcome store_migrate(struct store *store, const struct migration *steps, s
 	int64_t version = pragma_number(store, "PRAGMA user_version");
 	int newest = steps[count - 1].number;
 	if (version > newest) {
-		fault_set(fault, OUTCOME_STORE, "shop file is of a newer toothrack (schema %d, this one knows %d): %s",
+		fault_set(fault, OUTCOME_STORE,
+		          "shop file is of a newer toothrack (schema %d, this one knows %d): %s",
 		          (int)version, newest, store->path);
 		fault_hint(fault, "Use the newer toothrack.");
 		return OUTCOME_STORE;
@@ -208,8 +213,8 @@ enum outcome store_migrate(struct store *store, const struct migration *steps, s
 	if (version == newest) {
 		return OUTCOME_DONE;
 	}
-	enum outcome outcome =
-		version > 0 ? keep_copy(store, newest, fault) : run_script(store, "PRAGMA journal_mode = WAL", fault);
+	enum outcome outcome = version > 0 ? keep_copy(store, newest, fault)
+	                                   : run_script(store, "PRAGMA journal_mode = WAL", fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_begin(store, "store_migrate", fault);
 	}
@@ -255,7 +260,8 @@ static enum outcome look_at_clock(struct store *store, enum store_mode mode, boo
 		return OUTCOME_DONE;
 	}
 	fault_set(fault, OUTCOME_BAD,
-	          "clock is stopped by TOOTHRACK_NOW, and this shop file was not made under it: %s", store->path);
+	          "clock is stopped by TOOTHRACK_NOW, and this shop file was not made under it: %s",
+	          store->path);
 	fault_hint(fault, "Ask only, or unset TOOTHRACK_NOW to write.");
 	return OUTCOME_BAD;
 }
@@ -333,7 +339,8 @@ static const struct statement rollback = {"rollback", "ROLLBACK", false};
 enum outcome store_begin(struct store *store, const char *where, struct fault *fault)
 {
 	if (store->began != NULL) {
-		return fault_set(fault, OUTCOME_STORE, "change is under way already, begun by: %s", store->began);
+		return fault_set(fault, OUTCOME_STORE, "change is under way already, begun by: %s",
+		                 store->began);
 	}
 	sqlite3_stmt *stmt = statement_ready(store, &begin, fault);
 	if (stmt == NULL) {
@@ -350,7 +357,8 @@ enum outcome store_begin(struct store *store, const char *where, struct fault *f
 	if (holder == 0) {
 		return store_fault(store, "beginning a change", fault);
 	}
-	fault_set(fault, OUTCOME_STORE, "shop file is being written by process %ld: %s", holder, store->path);
+	fault_set(fault, OUTCOME_STORE, "shop file is being written by process %ld: %s", holder,
+	          store->path);
 	fault_hint(fault, "Try again when that console is done.");
 	return OUTCOME_STORE;
 }

@@ -2,42 +2,45 @@
 #include "internal.h"
 
 const struct record_sql place_sql = {
-	.insert = {"new place",
-	           "INSERT INTO place (tag, code, name, within, sort, walk, capacity, processes, condition,"
-	           " condition_reason, condition_since, note, retired)"
-	           " VALUES (:tag, :code, :name, :within, :sort, :walk, :capacity, :processes, :condition,"
-	           " :condition_reason, :condition_since, :note, :retired)",
-	           false},
-	.update = {"changed place",
-	           "UPDATE place SET code = :code, name = :name, within = :within, sort = :sort, walk = :walk,"
-	           " capacity = :capacity, processes = :processes, condition = :condition,"
-	           " condition_reason = :condition_reason, condition_since = :condition_since, note = :note,"
-	           " retired = :retired WHERE id = :id",
-	           false},
-	.read = {"place",
-	         "SELECT p.tag, p.code, p.name, w.code AS within, p.within AS within_id, p.sort, p.walk,"
-	         " p.capacity, p.processes, p.condition, p.note, p.retired"
-	         " FROM place p LEFT JOIN place w ON w.id = p.within WHERE p.id = :id",
-	         false},
+	.insert =
+		{"new place",
+         "INSERT INTO place (tag, code, name, within, sort, walk, capacity, processes, condition,"
+         " condition_reason, condition_since, note, retired)"
+         " VALUES (:tag, :code, :name, :within, :sort, :walk, :capacity, :processes, :condition,"
+         " :condition_reason, :condition_since, :note, :retired)",
+         false},
+	.update =
+		{"changed place",
+         "UPDATE place SET code = :code, name = :name, within = :within, sort = :sort, walk = :walk,"
+         " capacity = :capacity, processes = :processes, condition = :condition,"
+         " condition_reason = :condition_reason, condition_since = :condition_since, note = :note,"
+         " retired = :retired WHERE id = :id",
+         false},
+	.read =
+		{"place",
+         "SELECT p.tag, p.code, p.name, w.code AS within, p.within AS within_id, p.sort, p.walk,"
+         " p.capacity, p.processes, p.condition, p.note, p.retired"
+         " FROM place p LEFT JOIN place w ON w.id = p.within WHERE p.id = :id",
+         false},
 };
 
 /* A place within a press's place is part of that press, and so is what lies within it. */
-static const struct statement take_press_from_outer = {
-	"press of a place",
-	"UPDATE place SET press = (SELECT o.press FROM place o WHERE o.id = place.within)"
-	" WHERE id IN (WITH RECURSIVE inner_place (id) AS (SELECT :id UNION"
-	" SELECT p.id FROM place p JOIN inner_place i ON p.within = i.id) SELECT id FROM inner_place)"
-	" AND within IS NOT NULL AND station IS NULL AND die_station IS NULL"
-	" AND (SELECT o.press FROM place o WHERE o.id = place.within) IS NOT press",
-	false};
+static const struct statement take_press_from_outer =
+	{"press of a place",
+     "UPDATE place SET press = (SELECT o.press FROM place o WHERE o.id = place.within)"
+     " WHERE id IN (WITH RECURSIVE inner_place (id) AS (SELECT :id UNION"
+     " SELECT p.id FROM place p JOIN inner_place i ON p.within = i.id) SELECT id FROM inner_place)"
+     " AND within IS NOT NULL AND station IS NULL AND die_station IS NULL"
+     " AND (SELECT o.press FROM place o WHERE o.id = place.within) IS NOT press",
+     false};
 
-static const struct statement outer_places = {
-	"is a place within another",
-	"WITH RECURSIVE outer_place (id, depth) AS (SELECT :place, 0 UNION"
-	" SELECT p.within, o.depth + 1 FROM place p JOIN outer_place o ON p.id = o.id"
-	" WHERE p.within IS NOT NULL AND o.depth < 64)"
-	" SELECT 1 FROM outer_place WHERE id = :outer LIMIT 1",
-	false};
+static const struct statement outer_places =
+	{"is a place within another",
+     "WITH RECURSIVE outer_place (id, depth) AS (SELECT :place, 0 UNION"
+     " SELECT p.within, o.depth + 1 FROM place p JOIN outer_place o ON p.id = o.id"
+     " WHERE p.within IS NOT NULL AND o.depth < 64)"
+     " SELECT 1 FROM outer_place WHERE id = :outer LIMIT 1",
+     false};
 
 static const struct statement state_of = {
 	"place as movements see it",

@@ -4,33 +4,35 @@
 #include "internal.h"
 
 const struct record_sql press_sql = {
-	.insert = {"new press",
-	           "INSERT INTO press (tag, code, name, drive, web, repeat_min, repeat_max, pitches,"
-	           " pressure_angle, helix, stations, die_stations, spacing, fit, speed, retired)"
-	           " VALUES (:tag, :code, :name, :drive, :web, :repeat_min, :repeat_max, :pitches,"
-	           " :pressure_angle, :helix, :stations, :die_stations, :spacing, :fit, :speed, :retired)",
-	           false},
+	.insert =
+		{"new press",
+         "INSERT INTO press (tag, code, name, drive, web, repeat_min, repeat_max, pitches,"
+         " pressure_angle, helix, stations, die_stations, spacing, fit, speed, retired)"
+         " VALUES (:tag, :code, :name, :drive, :web, :repeat_min, :repeat_max, :pitches,"
+         " :pressure_angle, :helix, :stations, :die_stations, :spacing, :fit, :speed, :retired)",
+         false},
 	.update = {"changed press",
-	           "UPDATE press SET code = :code, name = :name, drive = :drive, web = :web,"
-	           " repeat_min = :repeat_min, repeat_max = :repeat_max, pitches = :pitches,"
-	           " pressure_angle = :pressure_angle, helix = :helix, stations = :stations,"
-	           " die_stations = :die_stations, spacing = :spacing, fit = :fit, speed = :speed,"
-	           " retired = :retired WHERE id = :id",
-	           false},
-	.read = {"press",
-	         "SELECT tag, code, name, drive, web, repeat_min, repeat_max, pitches, pressure_angle, helix,"
-	         " stations, die_stations, spacing, fit, speed, retired FROM press WHERE id = :id",
-	         false},
+               "UPDATE press SET code = :code, name = :name, drive = :drive, web = :web,"
+               " repeat_min = :repeat_min, repeat_max = :repeat_max, pitches = :pitches,"
+               " pressure_angle = :pressure_angle, helix = :helix, stations = :stations,"
+               " die_stations = :die_stations, spacing = :spacing, fit = :fit, speed = :speed,"
+               " retired = :retired WHERE id = :id",
+               false},
+	.read =
+		{"press",
+         "SELECT tag, code, name, drive, web, repeat_min, repeat_max, pitches, pressure_angle, helix,"
+         " stations, die_stations, spacing, fit, speed, retired FROM press WHERE id = :id",
+         false},
 };
 
-static const struct statement find_place = {
-	"place of a station", "SELECT id, sort FROM place WHERE code = :code", false};
+static const struct statement find_place = {"place of a station",
+                                            "SELECT id, sort FROM place WHERE code = :code", false};
 
-static const struct statement claim_place = {
-	"station becomes part of its press",
-	"UPDATE place SET press = :press, station = :station, die_station = :die_station,"
-	" within = COALESCE(within, :within) WHERE id = :id",
-	false};
+static const struct statement claim_place =
+	{"station becomes part of its press",
+     "UPDATE place SET press = :press, station = :station, die_station = :die_station,"
+     " within = COALESCE(within, :within) WHERE id = :id",
+     false};
 
 static const struct statement claim_inner_places = {
 	"places within a press become part of it",
@@ -54,8 +56,8 @@ static enum outcome place_of_code(struct store *store, const char *code, int64_t
 		*id = sqlite3_column_int64(stmt, 0);
 		const char *sort = (const char *)sqlite3_column_text(stmt, 1);
 		if (!text_equal_fold(sort, "press")) {
-			outcome = fault_set(fault, OUTCOME_BAD, "place of the press is on record as sort %s: %s",
-			                    sort, code);
+			outcome = fault_set(fault, OUTCOME_BAD,
+			                    "place of the press is on record as sort %s: %s", sort, code);
 			fault_hint(fault, "Give that place the sort press, or the press another code.");
 		}
 	}
@@ -111,7 +113,8 @@ static enum outcome settle_stations(struct store *store, struct arena *arena, in
 		char station[300], name[340];
 		int64_t id;
 		snprintf(station, sizeof station, "%.250s-%s%d", code, die ? "D" : "", (int)i);
-		snprintf(name, sizeof name, "%s %d of %.250s", die ? "die station" : "station", (int)i, code);
+		snprintf(name, sizeof name, "%s %d of %.250s", die ? "die station" : "station", (int)i,
+		         code);
 		outcome = settle_place(store, arena, press, station, name, within, die ? 0 : i, die ? i : 0,
 		                       actor, &id, fault);
 	}
@@ -126,8 +129,8 @@ enum outcome press_settle(struct store *store, struct arena *arena, struct recor
 	const struct value *stations = record_known(record, "stations");
 	const struct value *die_stations = record_known(record, "die_stations");
 	int64_t body;
-	enum outcome outcome = settle_place(store, arena, record->id, code, name != NULL ? name : code, 0,
-	                                    0, 0, actor, &body, fault);
+	enum outcome outcome = settle_place(store, arena, record->id, code, name != NULL ? name : code,
+	                                    0, 0, 0, actor, &body, fault);
 	if (outcome == OUTCOME_DONE && stations != NULL) {
 		outcome = settle_stations(store, arena, record->id, code, body, value_to_stored(stations),
 		                          false, actor, fault);
@@ -146,11 +149,11 @@ enum outcome press_settle(struct store *store, struct arena *arena, struct recor
 	return statement_run(store, stmt, "placing what is within a press", fault);
 }
 
-static const struct statement read_press = {
-	"press for the check",
-	"SELECT id, code, name, drive, web, repeat_min, repeat_max, pitches, pressure_angle, helix,"
-	" stations, die_stations, fit, retired FROM press WHERE id = :id",
-	false};
+static const struct statement read_press =
+	{"press for the check",
+     "SELECT id, code, name, drive, web, repeat_min, repeat_max, pitches, pressure_angle, helix,"
+     " stations, die_stations, fit, retired FROM press WHERE id = :id",
+     false};
 
 static const struct statement read_stations = {
 	"stations of a press",
@@ -159,8 +162,9 @@ static const struct statement read_stations = {
 	" ORDER BY station, die_station",
 	false};
 
-static const struct statement in_use = {
-	"presses in use", "SELECT id FROM press WHERE retired = 0 ORDER BY code", true};
+static const struct statement in_use = {"presses in use",
+                                        "SELECT id FROM press WHERE retired = 0 ORDER BY code",
+                                        true};
 
 /* The pitches of a gear train, out of their comma-separated text. */
 static void read_pitches(struct arena *arena, const char *text, struct press *press)
@@ -196,7 +200,8 @@ static enum outcome read_press_stations(struct store *store, struct arena *arena
 	bind_number(stmt, ":press", out->press.id);
 	while (statement_row(store, stmt, &outcome, fault)) {
 		if (out->station_count == room) {
-			out->stations = arena_grow(arena, out->stations, room, room * 2 + 16, sizeof *out->stations);
+			out->stations =
+				arena_grow(arena, out->stations, room, room * 2 + 16, sizeof *out->stations);
 			room = room * 2 + 16;
 		}
 		struct press_station *station = &out->stations[out->station_count++];

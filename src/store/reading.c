@@ -2,19 +2,43 @@
 #include "internal.h"
 
 const struct record_sql reading_sql = {
-	.insert = {"new reading",
-	           "INSERT INTO reading (tool, life, moment, volume, left_volume, centre_volume, right_volume,"
-	           " method, after) VALUES (:tool, (SELECT life FROM tool WHERE id = :tool), :moment, :volume,"
-	           " :left_volume, :centre_volume, :right_volume, :method, :after)",
-	           false},
+	.insert =
+		{"new reading",
+         "INSERT INTO reading (tool, life, moment, volume, left_volume, centre_volume, right_volume,"
+         " method, after) VALUES (:tool, (SELECT life FROM tool WHERE id = :tool), :moment, :volume,"
+         " :left_volume, :centre_volume, :right_volume, :method, :after)",
+         false},
 	.update = {"changed reading",
-	           "UPDATE reading SET moment = :moment, volume = :volume, left_volume = :left_volume,"
-	           " centre_volume = :centre_volume, right_volume = :right_volume, method = :method,"
-	           " after = :after WHERE id = :id AND tool = :tool",
-	           false},
-	.read = {"reading",
-	         "SELECT t.tag AS tool, r.tool AS tool_id, r.moment, r.volume, r.left_volume, r.centre_volume,"
-	         " r.right_volume, r.method, r.after FROM reading r JOIN tool t ON t.id = r.tool"
-	         " WHERE r.id = :id",
-	         false},
+               "UPDATE reading SET moment = :moment, volume = :volume, left_volume = :left_volume,"
+               " centre_volume = :centre_volume, right_volume = :right_volume, method = :method,"
+               " after = :after WHERE id = :id AND tool = :tool",
+               false},
+	.read =
+		{"reading",
+         "SELECT t.tag AS tool, r.tool AS tool_id, r.moment, r.volume, r.left_volume, r.centre_volume,"
+         " r.right_volume, r.method, r.after FROM reading r JOIN tool t ON t.id = r.tool"
+         " WHERE r.id = :id",
+         false},
 };
+
+static const struct statement at_moment =
+	{"reading at a moment", "SELECT id FROM reading WHERE tool = :tool AND moment = :moment",
+     false};
+
+enum outcome store_reading_find(struct store *store, int64_t tool, struct moment moment,
+                                int64_t *id, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &at_moment, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*id = 0;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":tool", tool);
+	bind_moment(stmt, ":moment", moment);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*id = sqlite3_column_int64(stmt, 0);
+	}
+	statement_done(stmt);
+	return outcome;
+}

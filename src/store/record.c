@@ -6,31 +6,26 @@
 #include "internal.h"
 
 static const struct record_sql *const sql_of_kind[KIND_COUNT] = {
-	[KIND_OPERATOR] = &operator_sql,
-	[KIND_PLACE] = &place_sql,
-	[KIND_PRESS] = &press_sql,
-	[KIND_JOB] = &job_sql,
-	[KIND_CYLINDER] = &cylinder_sql,
-	[KIND_GEAR] = &gear_sql,
-	[KIND_ANILOX] = &anilox_sql,
-	[KIND_BLADE] = &blade_sql,
-	[KIND_DIE] = &die_sql,
-	[KIND_MAGNETIC_CYLINDER] = &magnetic_cylinder_sql,
-	[KIND_STATION] = &station_sql,
-	[KIND_CUT] = &cut_sql,
+	[KIND_OPERATOR] = &operator_sql, [KIND_PLACE] = &place_sql,
+	[KIND_PRESS] = &press_sql,       [KIND_JOB] = &job_sql,
+	[KIND_CYLINDER] = &cylinder_sql, [KIND_GEAR] = &gear_sql,
+	[KIND_ANILOX] = &anilox_sql,     [KIND_BLADE] = &blade_sql,
+	[KIND_DIE] = &die_sql,           [KIND_MAGNETIC_CYLINDER] = &magnetic_cylinder_sql,
+	[KIND_STATION] = &station_sql,   [KIND_CUT] = &cut_sql,
 	[KIND_READING] = &reading_sql,
 };
 
-static const struct statement set_other_tag = {
-	"other tag", "INSERT INTO other_tag (code, tool) VALUES (:code, :tool)", false};
-static const struct statement forget_other_tag = {
-	"other tag taken away", "DELETE FROM other_tag WHERE tool = :tool", false};
-static const struct statement condition_of_tool = {
-	"condition of a tool",
-	"SELECT condition, condition_reason, condition_since, place FROM tool WHERE id = :id", false};
-static const struct statement condition_of_place = {
-	"condition of a place",
-	"SELECT condition, condition_reason, condition_since, NULL FROM place WHERE id = :id", false};
+static const struct statement set_other_tag =
+	{"other tag", "INSERT INTO other_tag (code, tool) VALUES (:code, :tool)", false};
+static const struct statement forget_other_tag = {"other tag taken away",
+                                                  "DELETE FROM other_tag WHERE tool = :tool",
+                                                  false};
+static const struct statement condition_of_tool =
+	{"condition of a tool",
+     "SELECT condition, condition_reason, condition_since, place FROM tool WHERE id = :id", false};
+static const struct statement condition_of_place =
+	{"condition of a place",
+     "SELECT condition, condition_reason, condition_since, NULL FROM place WHERE id = :id", false};
 
 /* What stands on record beside the attributes, and must outlive a rewriting of them. */
 struct kept {
@@ -52,7 +47,8 @@ static void map_parameters(struct store *store, struct prepared *entry, const st
 	entry->kind = kind;
 	entry->attributes = arena_take(store->arena, (size_t)count + 1, sizeof *entry->attributes);
 	for (int i = 0; i < count; i++) {
-		size_t index = kind_attribute_find(kind, sqlite3_bind_parameter_name(entry->stmt, i + 1) + 1);
+		size_t index =
+			kind_attribute_find(kind, sqlite3_bind_parameter_name(entry->stmt, i + 1) + 1);
 		entry->attributes[i] = index == SIZE_MAX ? -1 : (int16_t)index;
 	}
 }
@@ -137,8 +133,8 @@ static bool has_parameter(sqlite3_stmt *stmt, const char *name)
 }
 
 /* Condition's reason and since: what stood there while the condition stays, else the note and now. */
-static void bind_condition(sqlite3_stmt *stmt, const struct record *record,
-                           const struct kept *kept, const struct actor *actor)
+static void bind_condition(sqlite3_stmt *stmt, const struct record *record, const struct kept *kept,
+                           const struct actor *actor)
 {
 	if (!has_parameter(stmt, ":condition_reason")) {
 		return;
@@ -324,17 +320,17 @@ enum outcome store_record_insert(struct store *store, struct arena *arena, struc
 	return outcome == OUTCOME_DONE ? settle(store, arena, record, actor, fault) : outcome;
 }
 
-static enum outcome read_kept(struct store *store, struct arena *arena,
-                              const struct record *record, struct kept *kept,
-                              struct fault *fault)
+static enum outcome read_kept(struct store *store, struct arena *arena, const struct record *record,
+                              struct kept *kept, struct fault *fault)
 {
 	enum outcome outcome = OUTCOME_DONE;
 	*kept = (struct kept){.condition = "new"};
 	if (!record->kind->tool && record->kind->id != KIND_PLACE) {
 		return outcome;
 	}
-	sqlite3_stmt *stmt = statement_ready(
-		store, record->kind->tool ? &condition_of_tool : &condition_of_place, fault);
+	sqlite3_stmt *stmt =
+		statement_ready(store, record->kind->tool ? &condition_of_tool : &condition_of_place,
+	                    fault);
 	if (stmt == NULL) {
 		return OUTCOME_STORE;
 	}
@@ -365,7 +361,8 @@ static const char *changes_between(struct arena *arena, const struct record *bef
 		if (strcmp(old, new) != 0) {
 			text_join(&changes, "; ",
 			          arena_format(arena, "%s %s -> %s", kind_attribute(after->kind, i)->name,
-			                       *old != '\0' ? old : "not known", *new != '\0' ? new : "not known"));
+			                       *old != '\0' ? old : "not known",
+			                       *new != '\0' ? new : "not known"));
 		}
 	}
 	return changes.length > 0 ? changes.bytes : NULL;
@@ -403,7 +400,7 @@ static void fill_fallbacks(struct record *record)
 }
 
 enum outcome store_record_update(struct store *store, struct arena *arena, struct record *record,
-                                 const struct actor *actor, struct fault *fault)
+                                 const struct actor *actor, bool *changed, struct fault *fault)
 {
 	const struct record_sql *sql = sql_of_kind[record->kind->id];
 	struct record *before;
@@ -415,6 +412,9 @@ enum outcome store_record_update(struct store *store, struct arena *arena, struc
 	}
 	fill_fallbacks(record);
 	const char *changes = changes_between(arena, before, record);
+	if (changed != NULL) {
+		*changed = changes != NULL;
+	}
 	if (changes == NULL) {
 		return OUTCOME_DONE;
 	}
@@ -513,14 +513,14 @@ static void read_across(sqlite3_stmt *stmt, int column, struct record *record)
 }
 
 /* A column carries the name of an attribute, or `X_id` for the id of a reference X. */
-static void read_column(struct arena *arena, sqlite3_stmt *stmt, int column,
-                        struct record *record)
+static void read_column(struct arena *arena, sqlite3_stmt *stmt, int column, struct record *record)
 {
 	char name[64];
 	snprintf(name, sizeof name, "%s", sqlite3_column_name(stmt, column));
 	size_t index = kind_attribute_find(record->kind, name);
 	if (index != SIZE_MAX) {
-		read_value(arena, stmt, column, kind_attribute(record->kind, index), &record->values[index]);
+		read_value(arena, stmt, column, kind_attribute(record->kind, index),
+		           &record->values[index]);
 		return;
 	}
 	if (strcmp(name, "left_volume") == 0) {
@@ -573,8 +573,8 @@ enum outcome store_record_read(struct store *store, struct arena *arena, const s
 	return outcome;
 }
 
-static const struct statement anything = {
-	"is anything on record", "SELECT EXISTS (SELECT 1 FROM ledger)", false};
+static const struct statement anything = {"is anything on record",
+                                          "SELECT EXISTS (SELECT 1 FROM ledger)", false};
 
 enum outcome store_is_empty(struct store *store, bool *out, struct fault *fault)
 {

@@ -10,7 +10,8 @@ static const char *const units_words[] = {"metric", "inch", NULL};
 
 static const char practice[] = "common practice, no source";
 /* PrintWiki, "Total Indicated Runout": +-0.0005 in for a new roller. */
-static const char runout_source[] = "common practice; PrintWiki, \"Total Indicated Runout\", for a new roller";
+static const char runout_source[] =
+	"common practice; PrintWiki, \"Total Indicated Runout\", for a new roller";
 
 const struct setting settings[] = {
 	{"buildup", VALUE_TOOLING, NULL, "0.025mm",
@@ -22,8 +23,8 @@ const struct setting settings[] = {
      "how far two repeats may differ where teeth cannot be compared", practice},
 	{"blade_length_match", VALUE_TOOLING, NULL, "10mm",
      "how far a blade's length may differ from its roll's face", practice},
-	{"die_match", VALUE_TOOLING, NULL, "0.05mm",
-     "how far a die's label may differ from the job's", practice},
+	{"die_match", VALUE_TOOLING, NULL, "0.05mm", "how far a die's label may differ from the job's",
+     practice},
 	{"liner_match", VALUE_TOOLING, NULL, "0.002mm",
      "how far a die's liner caliper may differ from the job's", practice},
 	{"volume_tolerance", VALUE_PERCENT, NULL, "10%",
@@ -61,16 +62,16 @@ static const struct limit_field {
 	{"units", offsetof(struct limits, units)},
 };
 
-static const struct statement read_setting = {
-	"setting", "SELECT value, set_by, set_at FROM setting WHERE name = :name", false};
-static const struct statement write_setting = {
-	"setting changed",
-	"INSERT INTO setting (name, value, set_at, set_by) VALUES (:name, :value, :set_at, :set_by)"
-	" ON CONFLICT (name) DO UPDATE SET value = :value, set_at = :set_at, set_by = :set_by",
-	false};
+static const struct statement read_setting =
+	{"setting", "SELECT value, set_by, set_at FROM setting WHERE name = :name", false};
+static const struct statement write_setting =
+	{"setting changed",
+     "INSERT INTO setting (name, value, set_at, set_by) VALUES (:name, :value, :set_at, :set_by)"
+     " ON CONFLICT (name) DO UPDATE SET value = :value, set_at = :set_at, set_by = :set_by",
+     false};
 static const struct statement all_settings = {"settings", "SELECT name, value FROM setting", true};
-static const struct statement badge_of = {
-	"badge of an operator", "SELECT badge FROM operator WHERE id = :id", false};
+static const struct statement badge_of = {"badge of an operator",
+                                          "SELECT badge FROM operator WHERE id = :id", false};
 
 const struct setting *setting_find(const char *name)
 {
@@ -104,8 +105,7 @@ enum outcome store_setting_read(struct store *store, struct arena *arena,
 
 /* The operator's badge, or else the system's login name. */
 static enum outcome name_of_actor(struct store *store, struct arena *arena,
-                                  const struct actor *actor, const char **out,
-                                  struct fault *fault)
+                                  const struct actor *actor, const char **out, struct fault *fault)
 {
 	*out = actor->login;
 	if (actor->operator_id == 0) {
@@ -140,8 +140,7 @@ static enum outcome write_value(struct store *store, const struct setting *setti
 }
 
 enum outcome store_setting_write(struct store *store, const struct setting *setting,
-                                 const char *value, const struct actor *actor,
-                                 struct fault *fault)
+                                 const char *value, const struct actor *actor, struct fault *fault)
 {
 	struct arena *arena = arena_new();
 	struct setting_state before;

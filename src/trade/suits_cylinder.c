@@ -80,18 +80,15 @@ static enum suits rule_drive(const struct cylinder *cylinder, const struct press
 	return REMARK(remarks, SUITS_NOT, "drive not known, press %s is geared", press->code);
 }
 
-/* Its own gear meshes with the train; of a demountable one the loose gear is asked, but its pitch must be the train's. */
+/* Its own gear meshes with the train; of a demountable one the loose gear is asked: see gear_suits. */
 static enum suits rule_train(const struct cylinder *cylinder, const struct press *press,
                              struct remarks *remarks)
 {
-	if (!press_is_geared(press)) {
+	if (!press_is_geared(press) || cylinder->drive != DRIVE_GEARED) {
 		return SUITS_YES;
 	}
-	if (cylinder->drive == DRIVE_GEARED) {
-		return rule_train_meshes(cylinder->own, cylinder->pressure_angle, cylinder->helix, press,
-		                         remarks);
-	}
-	return rule_train_pitch(cylinder->own, press, remarks);
+	return rule_train_meshes(cylinder->own, cylinder->pressure_angle, cylinder->helix, press,
+	                         remarks);
 }
 
 /* ---- build-up */

@@ -73,7 +73,8 @@ def run(folder, words):
         timeout=SECONDS_MOST,
         check=False,
     )
-    answer = done.stdout.decode("utf-8", "backslashreplace").replace(str(folder), "SCRATCH")
+    # A person does not see the CR that ends a line of CSV.
+    answer = done.stdout.decode("utf-8", "backslashreplace").replace(str(folder), "SCRATCH").replace("\r\n", "\n")
     lines = answer.split("\n")
     while lines and lines[-1] == "":
         lines.pop()

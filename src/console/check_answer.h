@@ -1,0 +1,26 @@
+/* What `check` and `choices` share: what is asked, and the answer of a check in its forms. */
+#ifndef TOOTHRACK_CONSOLE_CHECK_ANSWER_H
+#define TOOTHRACK_CONSOLE_CHECK_ANSWER_H
+
+#include "toothrack/console.h"
+#include "toothrack/plan.h"
+
+/* The job, presses, from and until of the call. OUTCOME_BAD where a moment cannot be read. */
+enum outcome check_asked(struct call *call, struct check_request *out);
+
+/* `ready`, `caution`, `short` */
+const char *verdict_word(enum verdict verdict);
+enum answer_mark verdict_mark(enum verdict verdict);
+const char *level_word(enum finding_level level);
+
+/* The JSON of the specification; in CSV one row a finding, or one row where there is none. */
+void check_write(struct call *call, const struct check *check);
+/* Teeth, pitch and length of a repeat as members of the open object, null where not known. */
+void repeat_write(struct answer *answer, struct repeat repeat);
+
+/* For people: the verdict, the layout, the tools, what lacks and would help, other presses. */
+void check_say(struct call *call, const struct check *check);
+/* A length that was worked out, to 0.001 mm or 0.0001 in. In the arena. */
+const char *length_said(const struct call *call, struct real_length length);
+
+#endif

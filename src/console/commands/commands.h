@@ -1,0 +1,23 @@
+/* The commands, one file each; table.c puts them in the order that help shows. */
+#ifndef TOOTHRACK_CONSOLE_COMMANDS_H
+#define TOOTHRACK_CONSOLE_COMMANDS_H
+
+#include "toothrack/console.h"
+
+extern const struct command command_calc;
+extern const struct command command_check;
+extern const struct command command_choices;
+extern const struct command command_clear;
+extern const struct command command_demo;
+extern const struct command command_help;
+extern const struct command command_hold;
+extern const struct command command_import;
+extern const struct command command_new;
+extern const struct command command_put;
+extern const struct command command_quit;
+extern const struct command command_receive;
+extern const struct command command_send;
+extern const struct command command_set;
+extern const struct command command_show;
+
+#endif

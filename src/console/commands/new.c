@@ -1,0 +1,55 @@
+/* `new KIND key=value...`: puts one record on record. */
+#include "../records.h"
+#include "commands.h"
+
+static enum outcome run(struct call *call)
+{
+	const struct kind *kind = kind_find(call_bare(call, 0));
+	struct pair *pairs = arena_take(call->arena, call->word_count, sizeof *pairs);
+	size_t count = 0;
+	struct record *record = NULL;
+	if (kind == NULL) {
+		return fault_set(call->fault, OUTCOME_BAD, "kind not known: %s", call_bare(call, 0));
+	}
+	for (size_t i = 0; i < call->word_count; i++) {
+		if (call->words[i].key != NULL) {
+			pairs[count++] = (struct pair){call->words[i].key, call->words[i].value};
+		}
+	}
+	enum outcome outcome =
+		room_new(call->store, call->arena, kind, pairs, count, &call->actor, &record, call->fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	answer_object_open(call->answer, NULL);
+	record_write(call->answer, record);
+	answer_object_close(call->answer);
+	const char *called = record_called(record);
+	answer_line(call->answer, MARK_PLAIN, "%s%s%s", called != NULL ? called : "",
+	            called != NULL ? "  " : "", room_summary(call->arena, record, call->units));
+	return OUTCOME_DONE;
+}
+
+static const struct argument arguments[] = {
+	{.name = "kind", .type = ARGUMENT_KIND, .required = true, .meaning = "what it is"},
+	{.name = "attributes",
+     .type = ARGUMENT_ATTRIBUTES,
+     .repeated = true,
+     .meaning = "what is known of it"},
+};
+
+static const char *const examples[] = {
+	"new place code=R9 sort=store name=\"rack by the door\"",
+	"new cylinder teeth=96 pitch=1/8cp drive=geared face=330mm undercut=2.083mm place=R9",
+	NULL,
+};
+
+const struct command command_new = {
+	.name = "new",
+	.summary = "put a tool, place, press, job or other record on record; prints its tag",
+	.arguments = arguments,
+	.argument_count = COUNT_OF(arguments),
+	.needs = NEEDS_MAKE,
+	.examples = examples,
+	.run = run,
+};

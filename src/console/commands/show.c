@@ -1,0 +1,170 @@
+/* `show TAG`: everything known of one record. */
+#include <string.h>
+
+#include "../records.h"
+#include "commands.h"
+
+static void entry_write(struct answer *answer, const struct ledger_entry *entry)
+{
+	answer_object_open(answer, NULL);
+	answer_count(answer, "number", entry->number);
+	answer_moment(answer, "happened", entry->happened);
+	answer_moment(answer, "recorded", entry->recorded);
+	answer_word(answer, "what", entry->word);
+	answer_word(answer, "from", entry->from_code);
+	answer_word(answer, "to", entry->to_code);
+	answer_word(answer, "job", entry->job);
+	answer_word(answer, "operator", entry->operator_name);
+	answer_word(answer, "login", entry->login);
+	answer_word(answer, "terminal", entry->terminal);
+	answer_word(answer, "detail", entry->detail);
+	answer_object_close(answer);
+}
+
+static void shown_write(struct answer *answer, const struct shown *shown)
+{
+	answer_object_open(answer, NULL);
+	record_write(answer, shown->record);
+	answer_word(answer, "whereabouts", shown->whereabouts);
+	answer_word(answer, "obstacle", shown->obstacle);
+	if (answer_form(answer) != FORM_CSV) {
+		answer_array_open(answer, "rows");
+		for (size_t i = 0; i < shown->row_count; i++) {
+			answer_object_open(answer, NULL);
+			record_write(answer, shown->rows[i]);
+			answer_object_close(answer);
+		}
+		answer_array_close(answer);
+		answer_array_open(answer, "history");
+		for (size_t i = 0; i < shown->entry_count; i++) {
+			entry_write(answer, &shown->entries[i]);
+		}
+		answer_array_close(answer);
+	}
+	answer_object_close(answer);
+}
+
+static void attributes_say(struct call *call, const struct record *record)
+{
+	static const char *const columns[] = {"", ""};
+	size_t count = kind_attribute_count(record->kind);
+	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	for (size_t i = 0; i < count; i++) {
+		if (record->values[i].known) {
+			const char *cells[] = {kind_attribute(record->kind, i)->name,
+			                       value_text(call->arena, &record->values[i], call->units)};
+			answer_table_row(call->answer, MARK_PLAIN, cells);
+		}
+	}
+	answer_table_close(call->answer);
+}
+
+/* What is known of a row but what names it and what goes without saying. */
+static const char *row_said(struct call *call, const struct record *row, size_t name)
+{
+	struct text text = text_start(call->arena);
+	for (size_t i = 0; i < kind_attribute_count(row->kind); i++) {
+		const struct attribute *attribute = kind_attribute(row->kind, i);
+		const char *value = value_text(call->arena, &row->values[i], call->units);
+		bool said = i != name && row->values[i].known && strcmp(attribute->name, "tag") != 0 &&
+		            attribute->reference != REFER_JOB && attribute->reference != REFER_PLACE;
+		if (said && (attribute->fallback == NULL || strcmp(attribute->fallback, value) != 0)) {
+			text_join(&text, ", ", attribute->name);
+			text_add_format(&text, " %s", value);
+		}
+	}
+	return text.bytes;
+}
+
+/* A line a row: `station 3  ink cyan, process flexo, ...`, or the code of a press station. */
+static void rows_say(struct call *call, const struct shown *shown)
+{
+	static const char *const columns[] = {"", ""};
+	if (shown->row_count == 0) {
+		return;
+	}
+	answer_blank(call->answer);
+	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	for (size_t i = 0; i < shown->row_count; i++) {
+		const struct record *row = shown->rows[i];
+		bool tagged = row->kind->tagged;
+		size_t name = kind_attribute_find(row->kind, tagged ? "code" : row->kind->name);
+		const char *value = value_text(call->arena, &row->values[name], call->units);
+		const char *cells[] = {
+			tagged ? value : arena_format(call->arena, "%s %s", row->kind->name, value),
+			row_said(call, row, name),
+		};
+		answer_table_row(call->answer, MARK_PLAIN, cells);
+	}
+	answer_table_close(call->answer);
+}
+
+static void history_say(struct call *call, const struct shown *shown)
+{
+	static const char *const columns[] = {"when", "what", "from", "to", "job", "who", "detail"};
+	if (shown->entry_count == 0) {
+		return;
+	}
+	answer_blank(call->answer);
+	answer_line(call->answer, MARK_STRONG, "what happened last");
+	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	for (size_t i = 0; i < shown->entry_count; i++) {
+		const struct ledger_entry *entry = &shown->entries[i];
+		const char *cells[] = {
+			arena_copy(call->arena, moment_text(entry->happened).bytes),
+			entry->word,
+			entry->from_code,
+			entry->to_code,
+			entry->job,
+			entry->operator_name != NULL ? entry->operator_name : entry->login,
+			entry->detail,
+		};
+		answer_table_row(call->answer, MARK_PLAIN, cells);
+	}
+	answer_table_close(call->answer);
+}
+
+static enum outcome run(struct call *call)
+{
+	struct shown shown = {0};
+	enum outcome outcome =
+		room_show(call->store, call->arena, call_bare(call, 0), call->units, &shown, call->fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	shown_write(call->answer, &shown);
+	const char *called = record_called(shown.record);
+	answer_line(call->answer, MARK_STRONG, "%s%s%s", called != NULL ? called : "",
+	            called != NULL ? "  " : "", shown.summary);
+	if (shown.whereabouts != NULL) {
+		answer_line(call->answer, MARK_PLAIN, "%s", shown.whereabouts);
+	}
+	if (shown.obstacle != NULL) {
+		answer_line(call->answer, MARK_BAD, "%s", shown.obstacle);
+	}
+	answer_blank(call->answer);
+	attributes_say(call, shown.record);
+	rows_say(call, &shown);
+	history_say(call, &shown);
+	return OUTCOME_DONE;
+}
+
+static const struct argument arguments[] = {
+	{.name = "tag",
+     .type = ARGUMENT_TAG,
+     .required = true,
+     .meaning = "a tag, place or press code, job number, badge or other_tag"},
+};
+
+static const char *const examples[] = {"show J2601", "show P1", NULL};
+
+const struct command command_show = {
+	.name = "show",
+	.summary = "what it is, where, in what condition, and what happened last",
+	.more = "In the console a line that is a tag alone means the same.",
+	.arguments = arguments,
+	.argument_count = COUNT_OF(arguments),
+	.needs = NEEDS_READ,
+	.examples = examples,
+	.run = run,
+};

@@ -1,0 +1,246 @@
+/* What Tab offers. */
+#include <string.h>
+
+#include "arguments.h"
+#include "calc.h"
+#include "completion.h"
+#include "options.h"
+#include "words.h"
+
+/* Enough to see what there is; more is no help to anybody. */
+#define CODES_MOST 200
+
+static const char *const yes_no[] = {"yes", "no", NULL};
+
+/* ---------------------------------------------------------------- offers */
+
+static void offer(struct completion *out, const char *word)
+{
+	if (out->count == out->room) {
+		size_t room = out->room == 0 ? 32 : out->room * 2;
+		out->words = arena_grow(out->arena, out->words, out->count, room, sizeof *out->words);
+		out->room = room;
+	}
+	out->words[out->count++] = word;
+}
+
+static bool begins(const char *word, const char *start)
+{
+	for (; *start != '\0'; start++, word++) {
+		char a[2] = {*word, '\0'};
+		char b[2] = {*start, '\0'};
+		if (!text_equal_fold(a, b)) {
+			return false;
+		}
+	}
+	return true;
+}
+
+static void offer_words(struct completion *out, const char *const *words, const char *end)
+{
+	for (; words != NULL && *words != NULL; words++) {
+		if (begins(*words, out->start)) {
+			offer(out, arena_format(out->arena, "%s%s%s", out->prefix, *words, end));
+		}
+	}
+}
+
+static void offer_code(const char *code, void *context)
+{
+	struct completion *out = context;
+	/* A word with a blank would have to be quoted, which whoever types it does sooner by hand. */
+	if (strpbrk(code, " \t\"'") == NULL) {
+		offer(out, arena_format(out->arena, "%s%s", out->prefix, code));
+	}
+}
+
+static void offer_codes(struct console *console, struct completion *out, enum reference wanted)
+{
+	struct store *store = NULL;
+	if (console_store(console, NEEDS_READ, &store, NULL) == OUTCOME_DONE) {
+		store_complete(store, wanted, out->start, CODES_MOST, offer_code, out, NULL);
+	}
+}
+
+/* ---------------------------------------------------------------- by what is asked */
+
+static void offer_attribute(struct console *console, struct completion *out,
+                            const struct attribute *attribute)
+{
+	if (attribute->reference != REFER_NONE) {
+		offer_codes(console, out, attribute->reference);
+	} else if (attribute->choices != NULL) {
+		offer_words(out, attribute->choices, "");
+	} else if (attribute->type == VALUE_YES_NO) {
+		offer_words(out, yes_no, "");
+	}
+}
+
+static void offer_setting_value(struct completion *out, const struct setting *setting)
+{
+	if (setting != NULL && setting->type == VALUE_YES_NO) {
+		offer_words(out, yes_no, "");
+	} else if (setting != NULL) {
+		offer_words(out, setting->choices, "");
+	}
+}
+
+static void offer_argument(struct console *console, struct completion *out,
+                           const struct argument *argument, const struct call *call)
+{
+	switch (argument->type) {
+	case ARGUMENT_TAG:
+		offer_codes(console, out, REFER_NONE);
+		break;
+	case ARGUMENT_TOOL:
+		offer_codes(console, out, REFER_TOOL);
+		break;
+	case ARGUMENT_PLACE:
+		offer_codes(console, out, REFER_PLACE);
+		break;
+	case ARGUMENT_PRESS:
+		offer_codes(console, out, REFER_PRESSES);
+		break;
+	case ARGUMENT_JOB:
+		offer_codes(console, out, REFER_JOB);
+		break;
+	case ARGUMENT_FILE:
+		out->files = true;
+		break;
+	case ARGUMENT_SETTING_VALUE:
+		offer_setting_value(out, setting_find(call_bare(call, 0)));
+		break;
+	case ARGUMENT_CHOICE:
+	case ARGUMENT_KIND:
+	case ARGUMENT_SETTING:
+	case ARGUMENT_TOPIC:
+	case ARGUMENT_COMMAND:
+		offer_words(out, argument_words(out->arena, argument), "");
+		break;
+	case ARGUMENT_TEXT:
+	case ARGUMENT_MOMENT:
+	case ARGUMENT_ATTRIBUTES:
+		break;
+	}
+}
+
+/* The kind or the topic whose keys the command takes; both NULL where it is not named yet. */
+static void attributes_of(const struct call *call, const struct kind **kind,
+                          const struct calc_topic **topic)
+{
+	const struct argument *argument = argument_of_bare(call->command, 0);
+	const char *named = call_bare(call, 0);
+	*kind = NULL;
+	*topic = NULL;
+	if (!takes_attributes(call->command) || argument == NULL || named == NULL) {
+		return;
+	}
+	if (argument->type == ARGUMENT_KIND) {
+		*kind = kind_find(named);
+	} else if (argument->type == ARGUMENT_TOPIC) {
+		*topic = calc_topic_find(named);
+	}
+}
+
+static void offer_value(struct console *console, struct completion *out, const struct call *call,
+                        const char *key)
+{
+	const struct argument *argument = argument_of_key(call->command, key);
+	const struct kind *kind = NULL;
+	const struct calc_topic *topic = NULL;
+	attributes_of(call, &kind, &topic);
+	if (argument != NULL) {
+		offer_argument(console, out, argument, call);
+	} else if (kind != NULL && kind_attribute_find(kind, key) != SIZE_MAX) {
+		offer_attribute(console, out, kind_attribute(kind, kind_attribute_find(kind, key)));
+	}
+	for (size_t i = 0; topic != NULL && i < topic->key_count; i++) {
+		if (strcmp(topic->keys[i].name, key) == 0 && topic->keys[i].type == VALUE_YES_NO) {
+			offer_words(out, yes_no, "");
+		}
+	}
+}
+
+static void offer_key(struct completion *out, const struct call *call, const char *key)
+{
+	const char *keys[] = {key, NULL};
+	if (call_value(call, key) == NULL) {
+		offer_words(out, keys, "=");
+	}
+}
+
+static void offer_keys(struct completion *out, const struct call *call)
+{
+	const struct kind *kind = NULL;
+	const struct calc_topic *topic = NULL;
+	attributes_of(call, &kind, &topic);
+	for (size_t i = 0; i < call->command->argument_count; i++) {
+		if (call->command->arguments[i].keyed) {
+			offer_key(out, call, call->command->arguments[i].name);
+		}
+	}
+	for (size_t i = 0; kind != NULL && i < kind_attribute_count(kind); i++) {
+		offer_key(out, call, kind_attribute(kind, i)->name);
+	}
+	for (size_t i = 0; topic != NULL && i < topic->key_count; i++) {
+		offer_key(out, call, topic->keys[i].name);
+	}
+}
+
+static void offer_options(struct completion *out)
+{
+	for (size_t i = 0; i < option_row_count; i++) {
+		const char *names[] = {option_rows[i].name, NULL};
+		offer_words(out, names, option_rows[i].value == NULL ? "" : "=");
+	}
+}
+
+static void offer_first(struct console *console, struct completion *out)
+{
+	const struct argument any = {.type = ARGUMENT_COMMAND};
+	offer_words(out, argument_words(out->arena, &any), "");
+	if (out->start[0] != '\0') {
+		offer_codes(console, out, REFER_NONE);
+	}
+}
+
+void completion_find(struct console *console, struct arena *arena, const char *before,
+                     const char *partial, struct completion *out)
+{
+	struct word *words = NULL;
+	size_t count = 0;
+	struct options options = {0};
+	*out = (struct completion){.arena = arena, .prefix = "", .start = partial};
+	if (words_split(arena, before, &words, &count, NULL) != OUTCOME_DONE ||
+	    options_take(words, &count, true, &options, NULL) != OUTCOME_DONE) {
+		return;
+	}
+	if (partial[0] == '-') {
+		offer_options(out);
+		return;
+	}
+	if (count == 0) {
+		offer_first(console, out);
+		return;
+	}
+	struct call call = {.command = command_find(words[0].text),
+	                    .words = words + 1,
+	                    .word_count = count - 1};
+	if (call.command == NULL) {
+		return;
+	}
+	struct word word = word_of(arena, partial);
+	if (word.key == NULL) {
+		const struct argument *argument = argument_of_bare(call.command, call_bare_count(&call));
+		if (argument != NULL) {
+			offer_argument(console, out, argument, &call);
+		}
+		offer_keys(out, &call);
+		return;
+	}
+	/* Of a list, what stands behind its last comma. */
+	const char *comma = strrchr(word.value, ',');
+	out->start = comma != NULL ? comma + 1 : word.value;
+	out->prefix = arena_copy_bytes(arena, word.text, (size_t)(out->start - word.text));
+	offer_value(console, out, &call, word.key);
+}

@@ -1,0 +1,12 @@
+/* What help says: made from the tables, so that it cannot drift from what is done. */
+#ifndef TOOTHRACK_CONSOLE_HELP_H
+#define TOOTHRACK_CONSOLE_HELP_H
+
+#include "calc.h"
+
+void help_all(struct call *call);
+void help_command(struct call *call, const struct command *command);
+void help_kind(struct call *call, const struct kind *kind);
+void help_topic(struct call *call, const struct calc_topic *topic);
+
+#endif

@@ -1,0 +1,250 @@
+/* The console on a terminal. The only file that knows readline. */
+#include <errno.h>
+#include <fcntl.h>
+#include <poll.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include <readline/history.h>
+#include <readline/readline.h>
+
+#include "completion.h"
+#include "directories.h"
+#include "line_reader.h"
+#include "toothrack/version.h"
+
+#define PROMPT "toothrack> "
+#define HISTORY_LINES 2000
+/* GS, that scanners send within a code; to readline it would be a command. */
+#define GROUP_SEPARATOR 0x1d
+
+/* readline calls back without a context: there is one console. */
+static struct console *reading;
+static struct completion offered;
+static const char *history_path; /* NULL: lines are not kept */
+static bool finished;
+
+static volatile sig_atomic_t interrupted;
+static volatile sig_atomic_t resumed;
+static volatile sig_atomic_t ended;
+
+/* ---------------------------------------------------------------- Tab */
+
+static char *next_word(const char *text, int state)
+{
+	static size_t index;
+	(void)text;
+	index = state == 0 ? 0 : index;
+	return index < offered.count ? strdup(offered.words[index++]) : NULL;
+}
+
+static char *next_file(const char *text, int state)
+{
+	(void)text;
+	char *name = rl_filename_completion_function(offered.start, state);
+	if (name == NULL) {
+		return NULL;
+	}
+	struct stat status;
+	bool folder = stat(name, &status) == 0 && S_ISDIR(status.st_mode);
+	char *word = NULL;
+	if (asprintf(&word, "%s%s%s", offered.prefix, name, folder ? "/" : "") < 0) {
+		word = NULL;
+	}
+	free(name);
+	return word;
+}
+
+static char **complete(const char *text, int start, int end)
+{
+	(void)end;
+	rl_attempted_completion_over = 1;
+	arena_reset(reading->arena);
+	char *before = arena_copy_bytes(reading->arena, rl_line_buffer, (size_t)start);
+	completion_find(reading, reading->arena, before, arena_copy(reading->arena, text), &offered);
+	char **matches = rl_completion_matches(text, offered.files ? next_file : next_word);
+	if (matches != NULL && matches[0][0] != '\0') {
+		/* A key waits for its value, a folder for what is in it. */
+		char last = matches[0][strlen(matches[0]) - 1];
+		rl_completion_suppress_append = last == '=' || last == '/' ? 1 : 0;
+	}
+	return matches;
+}
+
+/* ---------------------------------------------------------------- history */
+
+/*
+ * The file is made first, so that nobody else can read it. Where that fails, lines are just not
+ * kept.
+ */
+static void history_open(struct console *console)
+{
+	using_history();
+	stifle_history(HISTORY_LINES);
+	const char *folder = directory_of(console->lasting, "XDG_STATE_HOME", ".local/state");
+	if (folder == NULL) {
+		return;
+	}
+	folder = arena_format(console->lasting, "%s/toothrack", folder);
+	const char *path = arena_format(console->lasting, "%s/history", folder);
+	if (!directory_make(folder)) {
+		return;
+	}
+	int file = open(path, O_WRONLY | O_CREAT | O_APPEND | O_CLOEXEC, S_IRUSR | S_IWUSR);
+	if (file < 0) {
+		return;
+	}
+	bool ours = fchmod(file, S_IRUSR | S_IWUSR) == 0;
+	close(file);
+	if (ours) {
+		read_history(path);
+		history_path = path;
+	}
+}
+
+/* Kept at once: another console, or the next after a power cut, finds it. */
+static void history_keep(const char *line)
+{
+	HIST_ENTRY *last = history_length > 0 ? history_get(history_base + history_length - 1) : NULL;
+	if (line[strspn(line, " \t")] == '\0' || (last != NULL && strcmp(last->line, line) == 0)) {
+		return;
+	}
+	add_history(line);
+	if (history_path != NULL) {
+		append_history(1, history_path);
+	}
+}
+
+static void history_close(void)
+{
+	if (history_path != NULL) {
+		history_truncate_file(history_path, HISTORY_LINES);
+		history_path = NULL;
+	}
+	clear_history();
+}
+
+/* ---------------------------------------------------------------- signals */
+
+static void on_signal(int number)
+{
+	if (number == SIGINT) {
+		interrupted = 1;
+	} else if (number == SIGCONT) {
+		resumed = 1;
+	} else {
+		ended = 1;
+	}
+}
+
+/*
+ * From now on these come only while a line is waited for, never into a command. `waiting` is the
+ * mask for that time.
+ */
+static void signals_hold(sigset_t *before, sigset_t *waiting)
+{
+	static const int numbers[] = {SIGINT, SIGTERM, SIGHUP, SIGCONT};
+	struct sigaction action = {.sa_handler = on_signal};
+	sigset_t held;
+	sigemptyset(&action.sa_mask);
+	sigemptyset(&held);
+	for (size_t i = 0; i < COUNT_OF(numbers); i++) {
+		sigaddset(&held, numbers[i]);
+		sigaction(numbers[i], &action, NULL);
+	}
+	sigprocmask(SIG_BLOCK, &held, before);
+	*waiting = *before;
+	for (size_t i = 0; i < COUNT_OF(numbers); i++) {
+		sigdelset(waiting, numbers[i]);
+	}
+}
+
+/* ---------------------------------------------------------------- lines */
+
+static void line_take(char *line)
+{
+	if (line == NULL) {
+		fputs("\n", rl_outstream);
+		finished = true;
+	} else {
+		history_keep(line);
+		console_run_line(reading, line);
+		finished = reading->leaving || reading->reader_gone;
+	}
+	free(line);
+	if (finished) {
+		rl_callback_handler_remove();
+	}
+}
+
+/* Ctrl-C: the line is given up, and a fresh one begun. */
+static void line_give_up(void)
+{
+	rl_free_line_state();
+	rl_callback_sigcleanup();
+	rl_callback_handler_remove();
+	fputs("^C\n", rl_outstream);
+	rl_callback_handler_install(PROMPT, line_take);
+}
+
+static void wait_for_input(const sigset_t *waiting)
+{
+	struct pollfd input = {.fd = STDIN_FILENO, .events = POLLIN};
+	if (ppoll(&input, 1, NULL, waiting) > 0) {
+		rl_callback_read_char();
+	}
+	if (interrupted != 0) {
+		interrupted = 0;
+		line_give_up();
+	}
+	if (resumed != 0) {
+		resumed = 0;
+		rl_prep_terminal(1);
+		rl_forced_update_display();
+	}
+}
+
+static void reader_open(struct console *console)
+{
+	reading = console;
+	console->at_prompt = true;
+	finished = false;
+	rl_readline_name = "toothrack";
+	rl_catch_signals = 0;
+	rl_change_environment = 0;
+	rl_outstream = isatty(STDOUT_FILENO) == 1 ? stdout : stderr;
+	rl_completer_word_break_characters = " \t";
+	rl_attempted_completion_function = complete;
+	rl_variable_bind("show-all-if-ambiguous", "on");
+	rl_variable_bind("completion-ignore-case", "on");
+	rl_initialize();
+	/* Lines pasted together are lines one after the other. */
+	rl_variable_bind("enable-bracketed-paste", "off");
+	rl_bind_key(GROUP_SEPARATOR, rl_insert);
+	history_open(console);
+}
+
+enum outcome lines_from_terminal(struct console *console)
+{
+	sigset_t before;
+	sigset_t waiting;
+	reader_open(console);
+	fprintf(rl_outstream,
+	        "toothrack %s, the tool room's inventory. Type help for the commands, quit to leave.\n",
+	        toothrack_version);
+	signals_hold(&before, &waiting);
+	rl_callback_handler_install(PROMPT, line_take);
+	while (!finished && ended == 0) {
+		wait_for_input(&waiting);
+	}
+	if (!finished) {
+		rl_callback_handler_remove();
+	}
+	history_close();
+	sigprocmask(SIG_SETMASK, &before, NULL);
+	return OUTCOME_DONE;
+}

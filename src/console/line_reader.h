@@ -1,0 +1,13 @@
+/* Reading lines: with editing, history and Tab at a terminal, plainly from anything else. */
+#ifndef TOOTHRACK_CONSOLE_LINE_READER_H
+#define TOOTHRACK_CONSOLE_LINE_READER_H
+
+#include "session.h"
+
+/* Lines typed at a terminal, until `quit`, Ctrl-D or the terminal's end. */
+enum outcome lines_from_terminal(struct console *console);
+
+/* Lines of standard input; stops at the first that ends with 2 or 3. Returns the highest seen. */
+enum outcome lines_from_input(struct console *console);
+
+#endif

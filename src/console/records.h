@@ -1,0 +1,24 @@
+/* What the commands that answer with records share: attributes as data, and a tool that moved. */
+#ifndef TOOTHRACK_CONSOLE_RECORDS_H
+#define TOOTHRACK_CONSOLE_RECORDS_H
+
+#include "toothrack/console.h"
+#include "toothrack/room.h"
+
+/*
+ * The members of a record within an open object: `kind`, then every attribute. A record that has an
+ * attribute `kind` of its own (a cut) gives that one only.
+ */
+void record_write(struct answer *answer, const struct record *record);
+
+/* What a person calls it by: code, number or badge, else tag. NULL for what has no tag. */
+const char *record_called(const struct record *record);
+
+/* What became of a tool, as an object (`key` NULL). */
+void moved_write(struct call *call, const struct moved *moved);
+/* The same in text: one line, and its caution below. */
+void moved_say(struct call *call, const struct moved *moved);
+/* The usual cautions for those who handle these tools; `at_press`: they are put to a press. */
+void handling_say(struct call *call, const struct moved *moved, size_t count, bool at_press);
+
+#endif

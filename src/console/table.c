@@ -1,0 +1,24 @@
+/* The table of commands: help, Tab and the dispatcher read it. */
+#include <string.h>
+
+#include "commands/commands.h"
+
+/*
+ * In the order that help shows: the shelf, movements, condition, planning, the shop, the program.
+ */
+const struct command *const commands[] = {
+	&command_new,     &command_show, &command_import, &command_put,   &command_send,
+	&command_receive, &command_hold, &command_clear,  &command_check, &command_choices,
+	&command_calc,    &command_set,  &command_demo,   &command_help,  &command_quit,
+};
+const size_t command_count = COUNT_OF(commands);
+
+const struct command *command_find(const char *name)
+{
+	for (size_t i = 0; i < command_count; i++) {
+		if (strcmp(commands[i]->name, name) == 0) {
+			return commands[i];
+		}
+	}
+	return NULL;
+}

@@ -1,0 +1,59 @@
+/*
+ * Taking a record in: values out of words, references resolved, rules that hold between attributes. What is wrong is gathered, so that a row
+ * of a file can name all of it.
+ */
+#ifndef TOOTHRACK_ROOM_ENTRY_H
+#define TOOTHRACK_ROOM_ENTRY_H
+
+#include "toothrack/room.h"
+
+/* Something wrong with a record: at an attribute, or with the record itself (NULL). */
+struct complaint {
+	const char *attribute;
+	const char *sentence;
+	const char *hint; /* "" where there is none */
+};
+#define COMPLAINTS_MOST 24 /* kept of one record; more are counted */
+struct complaints {
+	struct arena *arena;
+	struct complaint items[COMPLAINTS_MOST];
+	size_t count;
+};
+void complain(struct complaints *complaints, const char *attribute, const char *hint,
+              const char *format, ...) __attribute__((format(printf, 4, 5)));
+void complain_fault(struct complaints *complaints, const char *attribute,
+                    const struct fault *fault);
+
+/* A record being taken in. */
+struct entry_form {
+	struct store *store;
+	struct arena *arena;
+	const struct actor *actor;
+	const struct limits *limits;
+	struct record *record;
+	struct complaints complaints;
+};
+
+/* Empty, of a kind. */
+struct entry_form entry_form_new(struct store *store, struct arena *arena,
+                                 const struct actor *actor, const struct limits *limits,
+                                 const struct kind *kind);
+/* Reads one value; `unit` is NULL or that of a CSV heading. What is wrong with it becomes a complaint. */
+void entry_take(struct entry_form *form, size_t attribute, const char *unit, const char *text);
+/* Resolves what the words name. Only the store can fail; an unknown name is a complaint. */
+enum outcome entry_resolve(struct entry_form *form, struct fault *fault);
+/* The rules: what must be given, what must agree. As entry_resolve. */
+enum outcome entry_check(struct entry_form *form, struct fault *fault);
+
+/*
+ * Which record on file this is: by its tag, code, number, badge or other tag; a station or cut by job and number, a reading by roll and moment. `*id` 0:
+ * none. Two names of two records are a complaint.
+ */
+enum outcome entry_identify(struct entry_form *form, int64_t *id, struct fault *fault);
+/* What it is called, for messages: `code R2-4`, `station 3 of job J1`. */
+const char *entry_name(const struct entry_form *form);
+
+/* Is the word a command of the program? An other tag may not look like one. */
+bool word_is_command(const char *word);
+
+#endif

@@ -1,0 +1,234 @@
+/* `put`, `send`, `receive`: where a tool is. */
+#include <string.h>
+
+#include "toothrack/room.h"
+
+/* What a movement is for; each has its own refusals. */
+struct errand {
+	struct store *store;
+	struct arena *arena;
+	const struct actor *actor;
+	const char *word;
+	struct place_state place;
+	const struct moment *back;
+	const char *reason;
+};
+
+static enum outcome find_place(struct errand *errand, const char *name, struct fault *fault)
+{
+	struct found found;
+	enum outcome outcome = store_find(errand->store, name, REFER_PLACE, &found, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_place_state(errand->store, errand->arena, found.id, &errand->place, fault);
+	}
+	if (outcome == OUTCOME_DONE && errand->place.retired) {
+		return fault_set(fault, OUTCOME_NO, "place is retired: %s", errand->place.code);
+	}
+	return outcome;
+}
+
+static enum outcome refuse_scrapped(const struct tool_state *tool, struct fault *fault)
+{
+	if (strcmp(tool->condition, "scrapped") != 0) {
+		return OUTCOME_DONE;
+	}
+	return fault_set(fault, OUTCOME_NO, "tool is scrapped: %s%s%s", tool->tag,
+	                 tool->condition_reason != NULL ? ": " : "",
+	                 tool->condition_reason != NULL ? tool->condition_reason : "");
+}
+
+static const char *caution_of(struct arena *arena, const struct tool_state *tool, bool stayed)
+{
+	struct text text = text_start(arena);
+	if (stayed) {
+		text_add_format(&text, "was at %s already", tool->place_code);
+	}
+	if (strcmp(tool->condition, "hold") == 0) {
+		text_join(&text, "; ", "still on hold");
+		if (tool->condition_reason != NULL) {
+			text_add_format(&text, ": %s", tool->condition_reason);
+		}
+	}
+	return text.length > 0 ? text.bytes : NULL;
+}
+
+/* Moves one tool, and tells what it was before and is now. */
+static enum outcome move(const struct errand *errand, const struct tool_state *before,
+                         struct moved *out, struct fault *fault)
+{
+	struct movement movement = {
+		.tool = before->id,
+		.to = errand->place.id,
+		.back = errand->back,
+		.word = errand->word,
+		.reason = errand->reason,
+		.happened = errand->actor->now,
+	};
+	enum outcome outcome = store_tool_move(errand->store, &movement, errand->actor, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_tool_state(errand->store, errand->arena, before->id, &out->tool, fault);
+	}
+	out->from = before->place_code;
+	out->caution = caution_of(errand->arena, &out->tool, before->place == errand->place.id);
+	return outcome;
+}
+
+static enum outcome find_tool(const struct errand *errand, const char *tag, struct tool_state *out,
+                              struct fault *fault)
+{
+	struct found found;
+	enum outcome outcome = store_find(errand->store, tag, REFER_TOOL, &found, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_tool_state(errand->store, errand->arena, found.id, out, fault);
+	}
+	return outcome == OUTCOME_DONE ? refuse_scrapped(out, fault) : outcome;
+}
+
+static enum outcome finish(struct store *store, enum outcome outcome, struct fault *fault)
+{
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_commit(store, fault);
+	}
+	if (outcome != OUTCOME_DONE) {
+		store_rollback(store);
+	}
+	return outcome;
+}
+
+/* ---------------------------------------------------------------- put */
+
+static enum outcome refuse_supplier(const struct place_state *place, const char *tag,
+                                    struct fault *fault)
+{
+	if (strcmp(place->sort, "supplier") != 0) {
+		return OUTCOME_DONE;
+	}
+	fault_set(fault, OUTCOME_NO, "place is a supplier: %s", place->code);
+	fault_hint(fault, "Type send %s at=%s back=DATE reason=...", tag, place->code);
+	return OUTCOME_NO;
+}
+
+static enum outcome put_all(struct errand *errand, const char *const *tags, size_t count,
+                            const char *place, struct moved *out, struct fault *fault)
+{
+	enum outcome outcome = find_place(errand, place, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = refuse_supplier(&errand->place, tags[0], fault);
+	}
+	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
+		struct tool_state tool;
+		outcome = find_tool(errand, tags[i], &tool, fault);
+		for (size_t j = 0; j < i && outcome == OUTCOME_DONE; j++) {
+			if (out[j].tool.id == tool.id) {
+				outcome = fault_set(fault, OUTCOME_BAD, "tag given twice: %s", tool.tag);
+			}
+		}
+		if (outcome == OUTCOME_DONE) {
+			outcome = move(errand, &tool, &out[i], fault);
+		}
+	}
+	return outcome;
+}
+
+enum outcome room_put(struct store *store, struct arena *arena, const char *const *tags,
+                      size_t count, const char *place, const struct actor *actor, struct moved *out,
+                      struct fault *fault)
+{
+	struct errand errand = {.store = store, .arena = arena, .actor = actor, .word = "put"};
+	enum outcome outcome = store_begin(store, "room_put", fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	return finish(store, put_all(&errand, tags, count, place, out, fault), fault);
+}
+
+/* ---------------------------------------------------------------- send */
+
+static enum outcome refuse_sending(const struct errand *errand, const struct tool_state *tool,
+                                   struct fault *fault)
+{
+	if (strcmp(errand->place.sort, "supplier") != 0) {
+		fault_set(fault, OUTCOME_NO, "place is not a supplier: %s", errand->place.code);
+		fault_hint(fault, "Type put %s at=%s.", tool->tag, errand->place.code);
+		return OUTCOME_NO;
+	}
+	if (errand->back != NULL &&
+	    moment_compare(moment_of_day_end(*errand->back), errand->actor->now) < 0) {
+		return fault_set(fault, OUTCOME_BAD, "back lies in the past: %s",
+		                 moment_text(*errand->back).bytes);
+	}
+	return OUTCOME_DONE;
+}
+
+static enum outcome send_one(struct errand *errand, const char *tag, const char *place,
+                             struct moved *out, struct fault *fault)
+{
+	struct tool_state tool;
+	enum outcome outcome = find_place(errand, place, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = find_tool(errand, tag, &tool, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = refuse_sending(errand, &tool, fault);
+	}
+	return outcome == OUTCOME_DONE ? move(errand, &tool, out, fault) : outcome;
+}
+
+enum outcome room_send(struct store *store, struct arena *arena, const char *tag, const char *place,
+                       const struct moment *back, const char *reason, const struct actor *actor,
+                       struct moved *out, struct fault *fault)
+{
+	struct errand errand = {.store = store,
+	                        .arena = arena,
+	                        .actor = actor,
+	                        .word = "send",
+	                        .back = back,
+	                        .reason = reason};
+	enum outcome outcome = store_begin(store, "room_send", fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	return finish(store, send_one(&errand, tag, place, out, fault), fault);
+}
+
+/* ---------------------------------------------------------------- receive */
+
+/* Where a tool comes back to: the place named, else its home. */
+static enum outcome find_destination(struct errand *errand, const struct tool_state *tool,
+                                     const char *place, struct fault *fault)
+{
+	if (place == NULL && tool->home_code == NULL) {
+		fault_set(fault, OUTCOME_NO, "home of the tool not known: %s", tool->tag);
+		fault_hint(fault, "Type receive %s at=PLACE.", tool->tag);
+		return OUTCOME_NO;
+	}
+	enum outcome outcome = find_place(errand, place != NULL ? place : tool->home_code, fault);
+	if (outcome == OUTCOME_DONE && strcmp(errand->place.sort, "supplier") == 0) {
+		return fault_set(fault, OUTCOME_NO, "place is a supplier, nothing is received there: %s",
+		                 errand->place.code);
+	}
+	return outcome;
+}
+
+static enum outcome receive_one(struct errand *errand, const char *tag, const char *place,
+                                struct moved *out, struct fault *fault)
+{
+	struct tool_state tool;
+	enum outcome outcome = find_tool(errand, tag, &tool, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = find_destination(errand, &tool, place, fault);
+	}
+	return outcome == OUTCOME_DONE ? move(errand, &tool, out, fault) : outcome;
+}
+
+enum outcome room_receive(struct store *store, struct arena *arena, const char *tag,
+                          const char *place, const struct actor *actor, struct moved *out,
+                          struct fault *fault)
+{
+	struct errand errand = {.store = store, .arena = arena, .actor = actor, .word = "receive"};
+	enum outcome outcome = store_begin(store, "room_receive", fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	return finish(store, receive_one(&errand, tag, place, out, fault), fault);
+}

@@ -1,0 +1,115 @@
+/* `new KIND key=value...`: one record, one transaction. */
+#include <stdio.h>
+#include <string.h>
+
+#include "entry.h"
+
+/* Names of the kind's attributes, for the nearest to one that is not known. */
+static const char *nearest_attribute(struct arena *arena, const struct kind *kind, const char *key)
+{
+	size_t count = kind_attribute_count(kind);
+	const char **names = arena_take(arena, count + 1, sizeof *names);
+	for (size_t i = 0; i < count; i++) {
+		names[i] = kind_attribute(kind, i)->name;
+	}
+	return text_nearest(key, names);
+}
+
+static enum outcome take_pairs(struct entry_form *form, const struct pair *pairs, size_t count,
+                               struct fault *fault)
+{
+	const struct kind *kind = form->record->kind;
+	for (size_t i = 0; i < count; i++) {
+		size_t index = kind_attribute_find(kind, pairs[i].key);
+		if (index == SIZE_MAX) {
+			const char *nearest = nearest_attribute(form->arena, kind, pairs[i].key);
+			fault_set(fault, OUTCOME_BAD, "attribute of a %s not known: %s", kind->title,
+			          pairs[i].key);
+			if (nearest != NULL) {
+				fault_hint(fault, "Type %s=..., or help new for all of them.", nearest);
+			}
+			return OUTCOME_BAD;
+		}
+		for (size_t j = 0; j < i; j++) {
+			if (strcmp(pairs[j].key, pairs[i].key) == 0) {
+				return fault_set(fault, OUTCOME_BAD, "attribute given twice: %s", pairs[i].key);
+			}
+		}
+		entry_take(form, index, NULL, pairs[i].value);
+	}
+	return OUTCOME_DONE;
+}
+
+/* The first complaint is told, the others are counted. */
+static enum outcome first_complaint(const struct complaints *complaints, struct fault *fault)
+{
+	if (complaints->count == 0) {
+		return OUTCOME_DONE;
+	}
+	const struct complaint *first = &complaints->items[0];
+	if (complaints->count == 1) {
+		fault_set(fault, OUTCOME_BAD, "%s", first->sentence);
+	} else {
+		fault_set(fault, OUTCOME_BAD, "%s (and %zu more)", first->sentence, complaints->count - 1);
+	}
+	if (first->hint[0] != '\0') {
+		fault_hint(fault, "%s", first->hint);
+	}
+	return OUTCOME_BAD;
+}
+
+static enum outcome refuse_known(struct entry_form *form, struct fault *fault)
+{
+	int64_t id;
+	enum outcome outcome = entry_identify(form, &id, fault);
+	if (outcome == OUTCOME_DONE && id != 0) {
+		complain(&form->complaints, NULL, "", "%s is on record already", entry_name(form));
+	}
+	return outcome;
+}
+
+static enum outcome put_on_record(struct entry_form *form, const struct pair *pairs, size_t count,
+                                  struct fault *fault)
+{
+	enum outcome outcome = take_pairs(form, pairs, count, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = entry_resolve(form, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = refuse_known(form, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = entry_check(form, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = first_complaint(&form->complaints, fault);
+	}
+	return outcome == OUTCOME_DONE
+	           ? store_record_insert(form->store, form->arena, form->record, form->actor, fault)
+	           : outcome;
+}
+
+enum outcome room_new(struct store *store, struct arena *arena, const struct kind *kind,
+                      const struct pair *pairs, size_t count, const struct actor *actor,
+                      struct record **out, struct fault *fault)
+{
+	struct limits limits;
+	enum outcome outcome = store_begin(store, "room_new", fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	outcome = store_limits(store, &limits, fault);
+	struct entry_form form = entry_form_new(store, arena, actor, &limits, kind);
+	if (outcome == OUTCOME_DONE) {
+		outcome = put_on_record(&form, pairs, count, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_commit(store, fault);
+	}
+	if (outcome != OUTCOME_DONE) {
+		store_rollback(store);
+		return outcome;
+	}
+	*out = form.record;
+	return OUTCOME_DONE;
+}

@@ -1,0 +1,61 @@
+/* A record in a few words. */
+#include <string.h>
+
+#include "toothrack/room.h"
+
+/* What tells a record of a kind apart: an attribute, and what stands before and behind its value. */
+struct part {
+	const char *attribute, *before, *behind;
+};
+#define PARTS_MOST 5
+static const struct part parts_of_kind[KIND_COUNT][PARTS_MOST] = {
+	[KIND_OPERATOR] = {{"name", "", ""}, {"role", "", ""}},
+	[KIND_PLACE] = {{"name", "", ""}, {"sort", "", ""}},
+	[KIND_PRESS] = {{"name", "", ""},
+                    {"drive", "", ""},
+                    {"stations", "", " stations"},
+                    {"web", "web ", ""}},
+	[KIND_JOB] = {{"title", "", ""}, {"state", "", ""}, {"quantity", "", " labels"}},
+	[KIND_CYLINDER] = {{"teeth", "", " teeth"},
+                       {"repeat", "repeat ", ""},
+                       {"face", "face ", ""},
+                       {"drive", "", ""}},
+	[KIND_GEAR] = {{"teeth", "", " teeth"}},
+	[KIND_ANILOX] = {{"line_screen", "", ""}, {"volume", "", " when new"}, {"face", "face ", ""}},
+	[KIND_BLADE] = {{"length", "length ", ""}, {"material", "", ""}},
+	[KIND_DIE] = {{"cut", "", " cut"},
+                  {"label_across", "label ", " across"},
+                  {"label_around", "", " around"},
+                  {"teeth", "", " teeth"}},
+	[KIND_MAGNETIC_CYLINDER] = {{"teeth", "", " teeth"},
+                                {"die_gap", "gap ", ""},
+                                {"face", "face ", ""}},
+	[KIND_STATION] = {{"station", "", ""},
+                      {"job", "of job ", ""},
+                      {"ink", "", ""},
+                      {"process", "", ""}},
+	[KIND_CUT] = {{"cut", "", ""}, {"job", "of job ", ""}, {"kind", "", ""}, {"die", "die ", ""}},
+	[KIND_READING] = {{"tool", "of ", ""}, {"volume", "", ""}, {"moment", "", ""}},
+};
+
+const char *room_summary(struct arena *arena, const struct record *record, enum units units)
+{
+	struct text text = text_start(arena);
+	text_add(&text, record->kind->title);
+	const struct value *pitch = record_known(record, "pitch");
+	for (size_t i = 0; i < PARTS_MOST; i++) {
+		const struct part *part = &parts_of_kind[record->kind->id][i];
+		const struct value *value =
+			part->attribute != NULL ? record_known(record, part->attribute) : NULL;
+		if (value == NULL) {
+			continue;
+		}
+		text_join(&text, ", ", part->before);
+		text_add(&text, value_text(arena, value, units));
+		text_add(&text, part->behind);
+		if (pitch != NULL && strcmp(part->attribute, "teeth") == 0) {
+			text_add_format(&text, " %s", pitch_text(pitch->pitch).bytes);
+		}
+	}
+	return text.bytes;
+}

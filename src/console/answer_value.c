@@ -1,4 +1,4 @@
-/* Attributes in an answer: the key and the figure that the vocabulary gives each type. */
+/* Attributes in an answer: the key and the figure of each type. */
 #include <stddef.h>
 
 #include "answer.h"

@@ -2,31 +2,29 @@
 #include <string.h>
 
 #include "check_answer.h"
+#include "records.h"
 
-/* `press=P1,P2` */
-static void presses_read(const struct call *call, struct check_request *out)
+/* `press=P1,P2`; named blank is no way to ask for all. */
+static enum outcome presses_read(struct call *call, struct check_request *out)
 {
-	char *list = arena_copy(call->arena, call_value(call, "press"));
-	if (list == NULL) {
-		return;
+	const char *text = call_value(call, "press");
+	if (text == NULL) {
+		return OUTCOME_DONE;
 	}
-	const char **presses = arena_take(call->arena, strlen(list), sizeof *presses);
+	char *list = arena_copy(call->arena, text);
+	const char **presses = arena_take(call->arena, strlen(list) + 1, sizeof *presses);
 	char *state = NULL;
 	for (char *code = strtok_r(list, ",; ", &state); code != NULL;
 	     code = strtok_r(NULL, ",; ", &state)) {
 		presses[out->press_count++] = code;
 	}
 	out->presses = presses;
-}
-
-static enum outcome moment_read(struct call *call, const char *key, struct known_moment *out)
-{
-	const char *text = call_value(call, key);
-	if (text == NULL) {
-		return OUTCOME_DONE;
+	if (out->press_count == 0) {
+		fault_set(call->fault, OUTCOME_BAD, "press is blank: press=%s", text);
+		fault_hint(call->fault, "Type press=P1, or leave press= away for all that may run it.");
+		return OUTCOME_BAD;
 	}
-	out->known = true;
-	return moment_parse(text, &out->value, call->fault);
+	return OUTCOME_DONE;
 }
 
 enum outcome check_asked(struct call *call, struct check_request *out)
@@ -34,10 +32,12 @@ enum outcome check_asked(struct call *call, struct check_request *out)
 	*out = (struct check_request){.job = call_bare(call, 0),
 	                              .now = call->now,
 	                              .limits = &call->limits};
-	presses_read(call, out);
-	enum outcome outcome = moment_read(call, "from", &out->from);
+	enum outcome outcome = presses_read(call, out);
 	if (outcome == OUTCOME_DONE) {
-		outcome = moment_read(call, "until", &out->until);
+		outcome = call_moment(call, "from", &out->from);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = call_moment(call, "until", &out->until);
 	}
 	return outcome;
 }

@@ -1,9 +1,11 @@
 /* The answer of a check for people: the verdict first, in one line to read out on the telephone. */
 #include <inttypes.h>
-#include <stdio.h>
+#include <limits.h>
 #include <string.h>
 
 #include "check_answer.h"
+
+#define LINE_MOST 96 /* columns that a finding takes before it is told part by part */
 
 const char *length_said(const struct call *call, struct real_length length)
 {
@@ -25,41 +27,54 @@ static const char *need_said(const struct call *call, const char *need)
 
 /* ---------------------------------------------------------------- the verdict */
 
-/* ` at stations 2, 3`, or nothing, for the findings of one need and level */
+/* Findings told in one breath: of one need and level; where `text` counts, alike in all said. */
+static bool is_like(const struct finding *a, const struct finding *b, bool text)
+{
+	if (a->level != b->level || strcmp(a->need, b->need) != 0) {
+		return false;
+	}
+	return !text || (strcmp(a->text, b->text) == 0 && a->until.known == b->until.known &&
+	                 (!a->until.known || moment_compare(a->until.value, b->until.value) == 0));
+}
+
+/* ` at stations 2, 3 and 5` of all findings that are like this one; nothing without a number. */
 static void numbers_add(struct call *call, struct text *line, const struct check *check,
-                        const struct finding *like, bool cuts)
+                        const struct finding *like, bool text, bool cuts)
 {
 	struct text numbers = text_start(call->arena);
+	const char *last = NULL;
 	size_t count = 0;
 	for (size_t i = 0; i < check->finding_count; i++) {
 		const struct finding *finding = &check->findings[i];
 		int64_t number = cuts ? finding->cut : finding->station;
-		if (number != 0 && finding->level == like->level &&
-		    strcmp(finding->need, like->need) == 0) {
-			text_join(&numbers, ", ", "");
-			text_add_format(&numbers, "%" PRId64, number);
-			count++;
+		if (number == 0 || !is_like(finding, like, text)) {
+			continue;
 		}
+		if (last != NULL) {
+			text_join(&numbers, ", ", last);
+		}
+		last = arena_format(call->arena, "%" PRId64, number);
+		count++;
 	}
 	if (count > 0) {
+		text_join(&numbers, " and ", last);
 		text_add_format(line, " at %s%s %s", cuts ? "cut" : "station", count > 1 ? "s" : "",
 		                numbers.bytes);
 	}
 }
 
-/* Has this need been said already, by an earlier finding of the same level? */
-static bool said_before(const struct check *check, size_t index)
+/* Was it told with an earlier finding? */
+static bool said_before(const struct check *check, size_t index, bool text)
 {
 	for (size_t i = 0; i < index; i++) {
-		if (check->findings[i].level == check->findings[index].level &&
-		    strcmp(check->findings[i].need, check->findings[index].need) == 0) {
+		if (is_like(&check->findings[i], &check->findings[index], text)) {
 			return true;
 		}
 	}
 	return false;
 }
 
-/* `anilox at stations 2, 3; die at cut 1`: the needs with a finding of a level; counts these. */
+/* `anilox at stations 2 and 3; die at cut 1`: the needs with a finding of a level; counts these. */
 static const char *needs_said(struct call *call, const struct check *check,
                               enum finding_level level, size_t *count)
 {
@@ -71,10 +86,10 @@ static const char *needs_said(struct call *call, const struct check *check,
 			continue;
 		}
 		++*count;
-		if (!said_before(check, i)) {
+		if (!said_before(check, i, false)) {
 			text_join(&line, "; ", need_said(call, finding->need));
-			numbers_add(call, &line, check, finding, false);
-			numbers_add(call, &line, check, finding, true);
+			numbers_add(call, &line, check, finding, false, false);
+			numbers_add(call, &line, check, finding, false, true);
 		}
 	}
 	return line.bytes;
@@ -250,8 +265,31 @@ static void tools_say(struct call *call, const struct check *check)
 
 static const char *until_said(struct call *call, struct known_moment until)
 {
-	return until.known ? arena_format(call->arena, " (until %s)", moment_text(until.value).bytes)
+	return until.known ? arena_format(call->arena, ", until %s", moment_text(until.value).bytes)
 	                   : "";
+}
+
+/* A text that is too long for a line, a part at a time. */
+static void parts_say(struct call *call, enum answer_mark mark, const char *head, const char *text)
+{
+	static const char nearest[] = "nearest: ";
+	const char *part = text;
+	const char *end = strstr(part, "; ");
+	if (end == NULL || strlen(head) + strlen(text) <= LINE_MOST) {
+		answer_line(call->answer, mark, "%s: %s", head, text);
+		return;
+	}
+	answer_line(call->answer, mark, "%s: %.*s", head, (int)(end - part), part);
+	int indent = 2;
+	while (end != NULL) {
+		part = end + 2;
+		end = strstr(part, "; ");
+		answer_line(call->answer, mark, "%*s%.*s", indent, "",
+		            (int)(end != NULL ? end - part : INT_MAX), part);
+		if (strncmp(part, nearest, strlen(nearest)) == 0) {
+			indent += (int)strlen(nearest);
+		}
+	}
 }
 
 static void findings_say(struct call *call, const struct check *check, enum finding_level level,
@@ -259,19 +297,15 @@ static void findings_say(struct call *call, const struct check *check, enum find
 {
 	for (size_t i = 0; i < check->finding_count; i++) {
 		const struct finding *finding = &check->findings[i];
-		if (finding->level != level) {
+		if (finding->level != level || said_before(check, i, true)) {
 			continue;
 		}
-		struct text line = text_start(call->arena);
-		text_add_format(&line, "%s: %s", level_word(level), need_said(call, finding->need));
-		if (finding->station != 0) {
-			text_add_format(&line, " at station %" PRId64, finding->station);
-		}
-		if (finding->cut != 0) {
-			text_add_format(&line, " at cut %" PRId64, finding->cut);
-		}
-		text_add_format(&line, ": %s%s", finding->text, until_said(call, finding->until));
-		answer_line(call->answer, mark, "%s", line.bytes);
+		struct text head = text_start(call->arena);
+		text_add_format(&head, "%s: %s", level_word(level), need_said(call, finding->need));
+		numbers_add(call, &head, check, finding, true, false);
+		numbers_add(call, &head, check, finding, true, true);
+		text_add(&head, until_said(call, finding->until));
+		parts_say(call, mark, head.bytes, finding->text);
 	}
 }
 
@@ -311,8 +345,9 @@ static void head_say(struct call *call, const struct check *check)
 	if (check->title != NULL) {
 		text_add_format(&line, "%s, ", check->title);
 	}
-	text_add_format(&line, "from %s", moment_text(check->from).bytes);
-	if (moment_compare(check->from, check->until) != 0) {
+	bool span = moment_compare(check->from, check->until) != 0;
+	text_add_format(&line, "%s %s", span ? "from" : "at", moment_text(check->from).bytes);
+	if (span) {
 		text_add_format(&line, " until %s", moment_text(check->until).bytes);
 	}
 	answer_line(call->answer, MARK_DIM, "%s", line.bytes);

@@ -15,16 +15,28 @@ void record_write(struct answer *answer, const struct record *record)
 	}
 }
 
-const char *record_called(const struct record *record)
+const char *record_called(struct arena *arena, const struct record *record)
 {
-	static const char *const names[] = {"code", "number", "badge", "tag"};
+	static const char *const names[] = {"tag", "code", "number", "badge"};
+	struct text text = text_start(arena);
 	for (size_t i = 0; i < COUNT_OF(names) && record->kind->tagged; i++) {
 		const char *words = record_words(record, names[i]);
 		if (words != NULL) {
-			return words;
+			text_add_format(&text, "%s  ", words);
 		}
 	}
-	return NULL;
+	return text.bytes;
+}
+
+/* As shown, so it reads again. */
+static void back_write(struct call *call, const char *back)
+{
+	struct moment moment;
+	if (back != NULL && moment_parse(back, &moment, NULL) == OUTCOME_DONE) {
+		answer_moment(call->answer, "back", moment);
+	} else {
+		answer_null(call->answer, "back");
+	}
 }
 
 void moved_write(struct call *call, const struct moved *moved)
@@ -36,7 +48,7 @@ void moved_write(struct call *call, const struct moved *moved)
 	answer_word(answer, "kind", tool->kind->name);
 	answer_word(answer, "from", moved->from);
 	answer_word(answer, "to", tool->place_code);
-	answer_word(answer, "back", tool->back);
+	back_write(call, tool->back);
 	answer_word(answer, "condition", tool->condition);
 	answer_word(answer, "caution", moved->caution);
 	answer_object_close(answer);
@@ -61,13 +73,16 @@ void moved_say(struct call *call, const struct moved *moved)
 		return;
 	}
 	struct text line = text_start(call->arena);
+	bool stays = moved->from != NULL && strcmp(moved->from, tool->place_code) == 0;
 	text_add_format(&line, "%s  ", tool->tag);
-	if (moved->from != NULL) {
+	if (moved->from != NULL && !stays) {
 		text_add_format(&line, "from %s ", moved->from);
 	}
-	text_add_format(&line, "to %s", tool->place_code);
+	text_add_format(&line, "%s %s", stays ? "at" : "to", tool->place_code);
 	if (tool->back != NULL) {
 		text_add_format(&line, ", due back %s", tool->back);
+	} else if (strcmp(tool->place_sort, "supplier") == 0) {
+		text_add(&line, ", no date back");
 	}
 	text_add_format(&line, "  %s", tool_summary(call, tool));
 	answer_line(call->answer, MARK_PLAIN, "%s", line.bytes);
@@ -76,10 +91,11 @@ void moved_say(struct call *call, const struct moved *moved)
 	}
 }
 
-void handling_say(struct call *call, const struct moved *moved, size_t count, bool at_press)
+void handling_say(struct call *call, const struct moved *moved, size_t count)
 {
 	bool heavy = false;
 	bool sharp = false;
+	const char *sort = moved[0].tool.place_sort;
 	for (size_t i = 0; i < count; i++) {
 		enum kind_id kind = moved[i].tool.kind->id;
 		heavy =
@@ -88,19 +104,34 @@ void handling_say(struct call *call, const struct moved *moved, size_t count, bo
 	}
 	struct text line = text_start(call->arena);
 	if (heavy) {
-		text_join(&line, "; ", "know the weight, lift with two people or a hoist");
+		text_join(&line, "; ", "know the weight, two people or a hoist for heavy ones");
 	}
 	if (sharp) {
-		text_join(&line, "; ", "sharp edges, wear cut-resistant gloves");
+		text_join(&line, "; ", "cut-resistant gloves for edges");
 	}
-	if (at_press) {
-		text_join(&line, "; ", "stop and lock out the press, keep clear of nip points");
+	if (strcmp(sort, "press") == 0) {
+		text_join(&line, "; ", "stop and lock out the press, mind the nip points");
 	}
-	if (line.length == 0) {
-		return;
+	if (strcmp(sort, "wash") == 0) {
+		text_join(&line, "; ", "gloves and goggles for solvents and caustic wash");
 	}
-	answer_line(
-		call->answer, MARK_DIM,
-		"handling: %s; follow the press maker's manual, local rules and the trained person in charge",
-		line.bytes);
+	if (line.length > 0) {
+		answer_line(call->answer, MARK_DIM,
+		            "handling: %s; follow the press maker's manual, the safety data sheet, local "
+		            "rules and the trained person in charge",
+		            line.bytes);
+	}
+}
+
+enum outcome call_moment(struct call *call, const char *key, struct known_moment *out)
+{
+	const char *text = call_value(call, key);
+	struct value value = {.type = VALUE_MOMENT};
+	enum outcome outcome = OUTCOME_DONE;
+	if (text != NULL) {
+		outcome =
+			value_parse(call->arena, key, VALUE_MOMENT, NULL, NULL, text, &value, call->fault);
+	}
+	*out = (struct known_moment){.known = value.known, .value = value.moment};
+	return outcome;
 }

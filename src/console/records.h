@@ -11,14 +11,16 @@
  */
 void record_write(struct answer *answer, const struct record *record);
 
-/* What a person calls it by: code, number or badge, else tag. NULL for what has no tag. */
-const char *record_called(const struct record *record);
+/* Its tag, and its code, number or badge, each with two blanks behind; "" for what has no tag. */
+const char *record_called(struct arena *arena, const struct record *record);
 
 /* What became of a tool, as an object (`key` NULL). */
 void moved_write(struct call *call, const struct moved *moved);
 /* The same in text: one line, and its caution below. */
 void moved_say(struct call *call, const struct moved *moved);
-/* The usual cautions for those who handle these tools; `at_press`: they are put to a press. */
-void handling_say(struct call *call, const struct moved *moved, size_t count, bool at_press);
+/* The usual cautions for those who handle the tools, all of which went to one place. */
+void handling_say(struct call *call, const struct moved *moved, size_t count);
+/* The moment given by `key=`, named so in a refusal; not known where there is none. */
+enum outcome call_moment(struct call *call, const char *key, struct known_moment *out);
 
 #endif

@@ -61,9 +61,16 @@ struct standing candidate_standing(const struct question *question, struct candi
 	return solution.standing;
 }
 
-/* The very same length: in one class exactly, else to the nanometre that a plain length is kept in. */
-static bool same_repeat(struct repeat a, struct repeat b)
+/*
+ * The very same repeat. On a geared press by teeth and pitch, since the pitch is that of all cylinders; else by length: in one class exactly, or to the
+ * nanometre that a plain length is kept in.
+ */
+static bool same_repeat(const struct question *question, struct repeat a, struct repeat b)
 {
+	const struct press *press = &question->press->press;
+	if (a.toothed && b.toothed && press->drive_known && press->geared) {
+		return a.teeth == b.teeth && pitch_equal(a.pitch, b.pitch);
+	}
 	if (a.toothed && b.toothed) {
 		return pitch_multiples_equal(a.teeth, a.pitch, b.teeth, b.pitch);
 	}
@@ -99,7 +106,7 @@ static size_t repeats_of_shelf(const struct question *question, struct repeat **
 		if (!cylinder->own.known) {
 			continue;
 		}
-		while (known < count && !same_repeat(repeats[known], cylinder->own)) {
+		while (known < count && !same_repeat(question, repeats[known], cylinder->own)) {
 			known++;
 		}
 		if (known < count && (repeats[known].toothed || !cylinder->own.toothed)) {
@@ -122,10 +129,6 @@ struct candidate_list {
 static void candidate_add(const struct question *question, struct candidate candidate,
                           struct candidate_list *list)
 {
-	struct question at = question_at(question, candidate);
-	if (repeat_suits(&at.layout, &question->press->press, question->limits, NULL) == SUITS_NOT) {
-		return;
-	}
 	if (list->count == list->room) {
 		size_t room = list->room * 2 + 16;
 		list->items =

@@ -140,48 +140,60 @@ static enum outcome cures_of_repeats(struct asking *asking, const struct attempt
 
 /* ---------------------------------------------------------------- another die */
 
-/* The question with one cut's die no longer named. */
-static struct question unnamed(const struct question *question, size_t row)
+/* The question with another die, or none, named for one cut. */
+static struct question with_die(const struct question *question, size_t row, const struct die *die)
 {
 	struct question tried = *question;
 	tried.cuts = arena_take(question->arena, question->cut_count, sizeof *tried.cuts);
 	for (size_t i = 0; i < question->cut_count; i++) {
 		tried.cuts[i] = question->cuts[i];
 	}
-	tried.cuts[row].die = NULL;
-	tried.cuts[row].die_id = 0;
+	tried.cuts[row].die =
+		die != NULL ? arena_copy(question->arena, tag_shown(die->tool.tag).bytes) : NULL;
+	tried.cuts[row].die_id = die != NULL ? die->tool.id : 0;
 	return tried;
 }
 
-static void cure_of_die(const struct question *tried, size_t row, const char *named,
-                        const char *outcome_words, struct cure_list *list)
+/* The dies that would do for a cut instead of the one named: each was tried, and came out better. */
+static void cure_of_die(const struct attempt *attempt, size_t row, struct cure_list *list)
 {
-	struct cure *cure = cure_add(list, "die");
-	cure->tools = arena_take(list->arena, tried->shelf->die_count, sizeof *cure->tools);
-	for (size_t item = 0; item < tried->shelf->die_count; item++) {
-		if (group_item_remarks(tried, &die_rules, row, item, NULL) != SUITS_NOT) {
-			cure->tools[cure->tool_count++] = tried->shelf->dies[item].tool.tag;
+	const struct question *question = &attempt->question;
+	const struct shelf *shelf = question->shelf;
+	const struct standing *before = &attempt->solution.standing;
+	struct question open = with_die(question, row, NULL);
+	struct standing best = *before;
+	struct tag *tools = arena_take(list->arena, shelf->die_count, sizeof *tools);
+	size_t count = 0;
+	for (size_t item = 0; item < shelf->die_count; item++) {
+		/* Not for a special shape: only a die made for it is known to cut it. */
+		if (group_item_remarks(&open, &die_rules, row, item, NULL) == SUITS_NOT) {
+			continue;
+		}
+		struct question tried = with_die(question, row, &shelf->dies[item]);
+		struct standing after = standing_of(&tried, true);
+		if (standing_improves(&after, before)) {
+			tools[count++] = shelf->dies[item].tool.tag;
+			best = standing_improves(&after, &best) ? after : best;
 		}
 	}
+	if (count == 0) {
+		return;
+	}
+	struct cure *cure = cure_add(list, "die");
+	cure->tools = tools;
+	cure->tool_count = count;
 	cure->text = arena_format(list->arena, "cut %lld with %s instead of %s: %s",
-	                          (long long)tried->cuts[row].number,
-	                          words_of_tags(list->arena, cure->tools, cure->tool_count), named,
-	                          outcome_words);
+	                          (long long)question->cuts[row].number,
+	                          words_of_tags(list->arena, tools, count), question->cuts[row].die,
+	                          words_of_outcome(list->arena, &best, before));
 }
 
 static void cures_of_dies(const struct attempt *attempt, struct cure_list *list)
 {
 	const struct question *question = &attempt->question;
-	const struct standing *before = &attempt->solution.standing;
 	for (size_t row = 0; row < question->cut_count && attempt->repeat_judged; row++) {
-		if (question->cuts[row].die_id == 0) {
-			continue;
-		}
-		struct question tried = unnamed(question, row);
-		struct standing after = standing_of(&tried, true);
-		if (standing_improves(&after, before)) {
-			cure_of_die(&tried, row, question->cuts[row].die,
-			            words_of_outcome(list->arena, &after, before), list);
+		if (question->cuts[row].die_id != 0) {
+			cure_of_die(attempt, row, list);
 		}
 	}
 }

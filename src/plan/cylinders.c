@@ -147,15 +147,15 @@ static void search_open(const struct question *question, struct group *group, st
 	search->step_count = kept;
 }
 
-/* Chooses among the cylinders whose counted diameter lies from `from` to below `below`; false where needs or cautions come out worse. */
-static bool choose_within(const struct search *search, double from, double below,
+/* Chooses among the cylinders whose counted diameter lies within the bounds; false where needs or cautions come out worse. */
+static bool choose_within(const struct search *search, double from, double to,
                           struct assigned *out)
 {
 	size_t edges = search->group->rows * search->group->items;
 	uint8_t *allowed = arena_take(search->question->arena, edges, 1);
 	for (size_t edge = 0; edge < edges; edge++) {
 		double um = search->um[edge];
-		allowed[edge] = isnan(um) || (um >= from && um < below);
+		allowed[edge] = isnan(um) || (um >= from && um <= to);
 	}
 	group_choose(search->question, search->group, allowed, out);
 	for (int part = COST_UNMET; part <= COST_CAUTIONS; part++) {
@@ -177,6 +177,9 @@ static double whole_um(double um)
 	return floor(um + 0.5);
 }
 
+/* What a double of some hundred thousand micrometres may be off by, and more. */
+#define HAIR_UM 1e-6
+
 /* The least spread that a choice as good in needs and cautions can have. */
 static double least_spread(const struct search *search, double best)
 {
@@ -184,12 +187,8 @@ static double least_spread(const struct search *search, double best)
 		struct assigned chosen;
 		double from = search->steps[i];
 		/* From each smallest diameter, ever narrower while it can be done. */
-		while (choose_within(search, from, from + best, &chosen)) {
-			double spread = spread_um(search, &chosen);
-			if (spread >= best) {
-				break;
-			}
-			best = spread;
+		while (best > HAIR_UM && choose_within(search, from, from + best - HAIR_UM, &chosen)) {
+			best = spread_um(search, &chosen);
 		}
 	}
 	return best;
@@ -198,7 +197,7 @@ static double least_spread(const struct search *search, double best)
 /* Of all choices whose spread is the same in whole micrometres, the one that the rest of the order prefers. */
 static void choose_best_within(const struct search *search, double best)
 {
-	double width = whole_um(best) + 0.5;
+	double width = whole_um(best) + 0.5 - HAIR_UM; /* half a micrometre more would be the next */
 	bool found = false;
 	for (size_t i = 0; i < search->step_count; i++) {
 		struct assigned chosen;

@@ -65,7 +65,7 @@ static void press_findings(const struct question *question, struct finding_list 
 {
 	const struct job *job = question->job;
 	if (question->press->retired) {
-		finding_add(list, "press", 0, 0, FINDING_SHORT,
+		finding_add(list, "press", 0, 0, FINDING_NOTE,
 		            arena_format(list->arena, "press %s is retired", question->press->press.code));
 	}
 	for (size_t i = 0; i < job->station_count; i++) {

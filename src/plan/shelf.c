@@ -57,11 +57,16 @@ static struct bounds cylinder_bounds(const struct question *question, bool wide)
 		bounds_widen(&bounds, length_add(length_from_mm(length_to_mm(repeat) * NEAR_REPEAT),
 		                                 question->limits->repeat_match));
 	}
-	if (wide || any_length_will_do(question)) {
+	if (any_length_will_do(question)) {
 		bounds_take(&bounds, press->repeat_min.known ? press->repeat_min.value : length_from_nm(0));
 		bounds_take(&bounds,
 		            press->repeat_max.known ? press->repeat_max.value : length_from_nm(INT64_MAX));
 		bounds_widen(&bounds, question->limits->repeat_match);
+	}
+	if (wide) {
+		/* A length that the press cannot run is told as such, not passed over. */
+		bounds_take(&bounds, length_from_nm(0));
+		bounds_take(&bounds, length_from_nm(INT64_MAX));
 	}
 	return bounds;
 }

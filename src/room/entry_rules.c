@@ -240,7 +240,6 @@ static void check_band(struct entry_form *form)
 		complain(&form->complaints, "face_from", "", "face_from must lie before face_to: %s, %s",
 		         shown(form, from), shown(form, to));
 	}
-	check_order(form, "face_to", "face");
 }
 
 /*

@@ -28,8 +28,9 @@ static enum suits rule_life(const struct blade *blade, const struct layout *layo
 	if (!blade->life.known) {
 		return REMARK(remarks, SUITS_NOTED, "life not known");
 	}
+	/* Of a job without a quantity nobody asks how long it runs. */
 	if (!layout->run.known) {
-		return REMARK(remarks, SUITS_NOTED, "length of the run not known, its life is not judged");
+		return SUITS_YES;
 	}
 	struct length left = length_subtract(blade->life.value, run);
 	if (length_compare(left, layout->run.value) >= 0) {

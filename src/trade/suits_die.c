@@ -151,14 +151,16 @@ static enum suits rule_life(const struct die *die, const struct layout *layout,
 	if (!die->life.known) {
 		return REMARK(remarks, SUITS_NOTED, "life not known");
 	}
+	/* Of a job without a quantity nobody asks how long it runs. */
 	if (!die->own.known || !layout->run.known) {
-		return REMARK(remarks, SUITS_NOTED, "length of the run not known, its life is not judged");
+		return SUITS_YES;
 	}
 	struct real_length own = repeat_length(die->own);
 	struct length run = die->tool.run.known ? die->tool.run.value : length_from_nm(0);
 	struct real_length whole = real_times(own, (long double)die->life.value);
 	struct real_length used = real_add(real_from_length(run), real_from_length(layout->run.value));
-	if (real_at_most(used, whole)) {
+	/* The run was rounded to whole nanometres: what is at the limit but for that is at it. */
+	if (real_at_most(used, real_add(whole, (struct real_length){.nm = 0.5L}))) {
 		return SUITS_YES;
 	}
 	double own_mm = real_to_mm(own);

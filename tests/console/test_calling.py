@@ -5,6 +5,8 @@ TOOTHRACK names the program (build/toothrack).
 import json
 import os
 import pathlib
+import shlex
+import shutil
 import subprocess
 
 import pytest
@@ -257,3 +259,31 @@ def test_clock__fixed_later__writing_refused(tmp_path):
     status, _, error = call(tmp_path, *new[:4], "code=R2", "sort=store")
     assert status == 2
     assert "TOOTHRACK_NOW" in error
+
+
+# ---------------------------------------------------------------- examples
+
+COMMANDS = [command["name"] for command in json.loads(subprocess.run([PROGRAM, "help", "--json"], stdout=subprocess.PIPE, check=True).stdout)]
+# What the examples of import name.
+EXAMPLE_FILES = {"cylinders.csv": "teeth,pitch\n72,1/8cp\n", "rolls.csv": "tag,note\nAN000009-B,kept upright\n"}
+
+
+@pytest.fixture(scope="session", name="demo")
+def made_demo(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("demo")
+    assert call(folder, "--db", "shop.db", "demo")[0] == 0
+    return folder
+
+
+@pytest.mark.parametrize("name", COMMANDS)
+def test_examples__on_the_demo_shop__work_as_they_stand(demo, tmp_path, name):
+    _, out, _ = call(tmp_path, "help", name, "--json")
+    examples = json.loads(out)["examples"]
+    assert examples
+    for file in demo.glob("shop.db*"):
+        shutil.copy2(file, tmp_path)
+    for file, text in EXAMPLE_FILES.items():
+        (tmp_path / file).write_text(text, encoding="utf-8")
+    for example in examples:
+        status, _, error = call(tmp_path, *shlex.split(example), TOOTHRACK_DB="shop.db")
+        assert status in (0, 1) and error == "", f"{example}: {error}"

@@ -236,6 +236,9 @@ class Comparison:
                 if not wanted[key].optional:
                     self.say("finding missing: %s %s: %s", wanted[key].level, key, ", ".join(wanted[key].rules))
             elif key not in wanted:
+                # That a press asked for by name is retired is said beside the rules.
+                if key == ("press", None, None) and got[key].get("level") == "note":
+                    continue
                 self.say("finding not expected: %s %s: %s", got[key].get("level"), key, got[key].get("text"))
             elif got[key].get("level") != wanted[key].level:
                 self.say("finding %s: %s, expected %s (%s)", key, got[key].get("level"),

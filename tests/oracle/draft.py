@@ -144,6 +144,8 @@ def draft_presses(draft):
                "repeat_max": draft.edge(draft.extent.mm, UM, 1, draft.millimetres(5, 250), 0.04),
                "stations": str(draft.wanted_stations + (0 if draft.bad(0.05) else rng.randint(1, 3))),
                "die_stations": str(rng.choice((2, 2, 3)) if not draft.bad(0.1) else 1)}
+        # A press whose least is more than its most is refused when it comes in.
+        row["repeat_max"] = max(row["repeat_min"], row["repeat_max"])
         if drive == "geared" or draft.chance(0.3):
             row["pitches"] = draft.pitch_text if not draft.bad(0.08) else rng.choice(PITCHES)
             if draft.chance(0.3):
@@ -197,6 +199,8 @@ def draft_jobs(draft):
         row["gap_around_min"] = max(Fraction(0), draft.edge(gap, UM, -1, Fraction(1), 0.1))
     if draft.kind == "new" or draft.chance(0.8):
         row["gap_around_max"] = draft.edge(gap, UM, 1, Fraction(rng.randint(1, 12), 4), 0.1)
+    if "gap_around_min" in row and "gap_around_max" in row:
+        row["gap_around_max"] = max(row["gap_around_min"], row["gap_around_max"])
     if draft.stock is not None:
         row["web"] = draft.edge(draft.web_needed, UM, 1, draft.stock - draft.web_needed, 0.1)
     if draft.shape in ("rectangle", "special") or draft.chance(0.3):

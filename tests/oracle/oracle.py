@@ -289,17 +289,17 @@ class Expected:
 
 
 def candidates(shop, job, press, span):
-    """The lengths of the shelf's cylinders that suit some registered station, each with every
-    number around whose gap is in limits. On a geared press a candidate is teeth and pitch, on a servo
-    press a length."""
+    """The lengths of the shelf's cylinders that suit some registered station (some station, where none
+    is registered; in a job that prints nothing all of them), each with every number around whose gap
+    is in limits. On a geared press a candidate is teeth and pitch, on a servo press a length."""
     found = {}
     for cylinder in shop.tools["cylinder"].values():
         extent = extent_of(cylinder)
         if extent is None or cylinder.condition == "scrapped":
             continue
         trial = Layout(shop, job, press, span, (extent, cylinder.teeth, cylinder.pitch), None)
-        if any(row.registered and rules.suits_cylinder(trial, row, cylinder).ok
-               for row in trial.printing):
+        asked = [row for row in trial.printing if row.registered] or trial.printing
+        if not asked or any(rules.suits_cylinder(trial, row, cylinder).ok for row in asked):
             key = (cylinder.teeth, cylinder.pitch) if trial.geared else extent
             found.setdefault(key, (extent, cylinder.teeth, cylinder.pitch))
     return [Layout(shop, job, press, span, repeat, around)

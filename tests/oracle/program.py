@@ -1,8 +1,10 @@
 """The program at work on one generated shop: everything in one process, a command a line."""
 
+import contextlib
 import csv
 import json
 import os
+import sqlite3
 import subprocess
 
 from shop import KINDS, TOOL_KINDS
@@ -35,14 +37,24 @@ def lines_of(folder, name):
         return file.read().split("\n")[:-1]
 
 
+def tools_of(folder):
+    """The other tags of all tools, by which the files name them."""
+    tools = []
+    for kind in TOOL_KINDS:
+        path = os.path.join(folder, kind + ".csv")
+        if os.path.exists(path):
+            with open(path, newline="", encoding="utf-8") as file:
+                tools += [row["other_tag"] for row in csv.DictReader(file)]
+    return tools
+
+
 def commands(folder):
-    """The lines typed: imports, settings, takes, exports (to learn the tags), checks."""
+    """The lines typed: imports and settings, a `show` of every tool (to learn its tag), checks."""
     lines = ["import %s %s" % (kind, os.path.join(folder, kind + ".csv")) for kind in KINDS
              if os.path.exists(os.path.join(folder, kind + ".csv"))]
-    lines += lines_of(folder, "settings.txt") + lines_of(folder, "takes.txt")
-    lines += ["export %s file=%s" % (kind, os.path.join(folder, "out-%s.csv" % kind))
-              for kind in TOOL_KINDS if os.path.exists(os.path.join(folder, kind + ".csv"))]
-    return lines, lines_of(folder, "checks.txt")
+    lines += lines_of(folder, "settings.txt")
+    shows = ["show %s" % tool for tool in tools_of(folder)]
+    return lines, shows, lines_of(folder, "checks.txt")
 
 
 def json_values(text):
@@ -55,38 +67,47 @@ def json_values(text):
     return found
 
 
-def tags_of(folder):
-    """{tag: other_tag} of all tools, from what was exported."""
-    tags = {}
-    for kind in TOOL_KINDS:
-        path = os.path.join(folder, "out-%s.csv" % kind)
-        if os.path.exists(path):
-            with open(path, newline="", encoding="utf-8") as file:
-                tags.update((row["tag"], row["other_tag"]) for row in csv.DictReader(file))
-    return tags
+def take(folder, store):
+    """Marks tools as taken for a job in the store itself: no command of the check's own does it."""
+    lines = lines_of(folder, "takes.txt")
+    if not lines:
+        return
+    with contextlib.closing(sqlite3.connect(store)) as db, db:
+        for _, tool, job in (line.split() for line in lines):
+            db.execute("UPDATE tool SET taken_for = (SELECT id FROM job WHERE number = ?)"
+                       " WHERE id = (SELECT tool FROM other_tag WHERE code = ?)",
+                       (job.removeprefix("job="), tool))
 
 
-def answers(folder, by_argument=False):
-    """[(check's words, answer)] and the tags; `by_argument`: the first check also as its own call."""
-    before, checks = commands(folder)
-    store = os.path.join(folder, "shop.db")
-    done = call(["--db", store, "--json"], "\n".join(before + checks) + "\n")
+def typed(store, lines):
+    """What the lines answer, one JSON value each, and the exit status."""
+    done = call(["--db", store, "--json"], "\n".join(lines) + "\n")
     if done.stderr.strip():
         raise Broken("standard error: %s" % done.stderr.strip())
     try:
         found = json_values(done.stdout)
     except ValueError as error:
         raise Broken("not JSON (%s): %s" % (error, done.stdout[-2000:])) from error
-    if len(found) != len(before) + len(checks):
+    if len(found) != len(lines):
         raise Broken("%d answers to %d commands, status %d: %s"
-                     % (len(found), len(before) + len(checks), done.returncode, done.stdout[-2000:]))
-    found = found[len(before):]
+                     % (len(found), len(lines), done.returncode, done.stdout[-2000:]))
+    return found, done.returncode
+
+
+def answers(folder, by_argument=False):
+    """[(check's words, answer)] and the tags; `by_argument`: the first check also as its own call."""
+    before, shows, checks = commands(folder)
+    store = os.path.join(folder, "shop.db")
+    found, _ = typed(store, before + shows)
+    tags = {answer["tag"]: answer["other_tag"] for answer in found[len(before):]}
+    take(folder, store)
+    found, returned = typed(store, checks)
     status = int(any(answer.get("verdict") == "short" for answer in found))
-    if done.returncode != status:
-        raise Broken("exit status %d, expected %d" % (done.returncode, status))
+    if returned != status:
+        raise Broken("exit status %d, expected %d" % (returned, status))
     if by_argument:
         call_alone(store, checks[0], found[0])
-    return [(line.split()[1:], answer) for line, answer in zip(checks, found)], tags_of(folder)
+    return [(line.split()[1:], answer) for line, answer in zip(checks, found)], tags
 
 
 def call_alone(store, line, answer):

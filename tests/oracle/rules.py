@@ -4,7 +4,9 @@ Every function gives a `Judgement`: the rules that failed, and the doubts (cauti
 that needs something not known fails, unless check.md says otherwise. All limits are inclusive.
 """
 
+import math
 from collections import Counter
+from fractions import Fraction
 
 from values import PI, extent_of, half_up, stored
 
@@ -289,6 +291,12 @@ def rounded_screen(value):
     return None if value is None else stored(value, 1000)
 
 
+def whole_steps(volume):
+    """Volumes are kept to 1e-6 cm3/m2, so that 4.4bcm is 10 % over 4bcm only to that step: a share of one is
+    taken up to the whole step, lest a value at its limit fall out by rounding."""
+    return Fraction(math.ceil(volume * 1000000), 1000000)
+
+
 def judge_volume(layout, station, roll, judgement):
     read, volume = clean_volume(layout, roll), volume_at_end(layout, roll)
     if station.volume is not None:
@@ -298,12 +306,13 @@ def judge_volume(layout, station, roll, judgement):
         if volume is None:
             judgement.caution("anilox.volume_unknown")
         else:
-            judgement.at_most("anilox.volume", abs(volume - station.volume), station.volume * tolerance)
+            judgement.at_most("anilox.volume", abs(volume - station.volume),
+                              whole_steps(station.volume * tolerance))
             if read is None:
                 judgement.note("anilox.never_read")
     if read is not None and roll.volume is not None:
-        loss = (roll.volume - read) / roll.volume
-        if not within_limit("anilox.loss", loss, layout.shop.settings["volume_loss"]):
+        most = whole_steps(roll.volume * layout.shop.settings["volume_loss"])
+        if not within_limit("anilox.loss", roll.volume - read, most):
             judgement.caution("anilox.loss")
 
 

@@ -37,8 +37,8 @@ static const struct argument arguments[] = {
 
 static const char *const examples[] = {
 	"check J2601",
-	"check J2604 press=P1,P2",
-	"check J2604 from=2026-12-02T06:00 until=2026-12-02T14:00",
+	"check J2603 press=P1,P2",
+	"check J2608 from=2026-12-02T06:00 until=2026-12-02T14:00",
 	NULL,
 };
 

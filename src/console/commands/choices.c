@@ -63,6 +63,11 @@ static void choices_say(struct call *call, const char *job, const struct choice 
 	answer_table_close(call->answer);
 }
 
+static const char *limit_said(const struct call *call, struct known_length length)
+{
+	return length.known ? length_said(call, real_from_length(length.value)) : NULL;
+}
+
 /* Nothing was found: says what was looked for. */
 static enum outcome none_say(struct call *call, const char *name)
 {
@@ -73,28 +78,26 @@ static enum outcome none_say(struct call *call, const char *name)
 		return call->fault->outcome;
 	}
 	const struct layout *layout = &job.layout;
-	struct text line = text_start(call->arena);
 	if (!layout->label_around.known) {
+		fault_set(call->fault, OUTCOME_NO, "label_around of the job not known: %s", job.number);
 		fault_hint(call->fault, "Put it on record: import job FILE update=yes.");
-		return fault_set(call->fault, OUTCOME_NO,
-		                 "repeat not to be found for %s: its label_around is not known",
-		                 job.number);
+		return OUTCOME_NO;
 	}
-	text_add_format(&line, "label %s around",
-	                length_said(call, real_from_length(layout->label_around.value)));
+	const char *least = limit_said(call, layout->gap_around_min);
+	const char *most = limit_said(call, layout->gap_around_max);
+	struct text line = text_start(call->arena);
+	text_add_format(&line, "label %s around", limit_said(call, layout->label_around));
 	if (layout->number_around.known) {
 		text_add_format(&line, ", %" PRId64 " around", layout->number_around.value);
 	}
-	if (layout->gap_around_min.known) {
-		text_add_format(&line, ", gap from %s",
-		                length_said(call, real_from_length(layout->gap_around_min.value)));
+	if (least != NULL && most != NULL) {
+		text_add_format(&line, ", gap %s to %s", least, most);
+	} else if (least != NULL || most != NULL) {
+		text_add_format(&line, ", gap %s or %s", least != NULL ? least : most,
+		                least != NULL ? "more" : "less");
 	}
-	if (layout->gap_around_max.known) {
-		text_add_format(&line, ", gap to %s",
-		                length_said(call, real_from_length(layout->gap_around_max.value)));
-	}
-	return fault_set(call->fault, OUTCOME_NO, "no cylinder on the shelf suits a repeat for %s: %s",
-	                 job.number, line.bytes);
+	return fault_set(call->fault, OUTCOME_NO, "no repeat on the shelf for %s: %s", job.number,
+	                 line.bytes);
 }
 
 static enum outcome run(struct call *call)
@@ -138,7 +141,7 @@ static const struct argument arguments[] = {
      .meaning = "until when; else as the job says, else from"},
 };
 
-static const char *const examples[] = {"choices J2612", "choices J2603 press=P1", NULL};
+static const char *const examples[] = {"choices J2603", "choices J2612 press=P1", NULL};
 
 const struct command command_choices = {
 	.name = "choices",

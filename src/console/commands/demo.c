@@ -1,6 +1,5 @@
 /* `demo`: the built-in demo shop in a new shop file. */
 #include <inttypes.h>
-#include <string.h>
 
 #include "toothrack/room.h"
 
@@ -14,7 +13,7 @@ static void added_say(struct call *call, const int64_t *added)
 		answer_count(call->answer, kinds[i].name, added[i]);
 		if (added[i] > 0) {
 			text_join(&line, ", ", "");
-			text_add_format(&line, "%" PRId64 " %s", added[i], kinds[i].name);
+			text_add_format(&line, "%s %" PRId64, kinds[i].name, added[i]);
 		}
 	}
 	answer_object_close(call->answer);
@@ -22,8 +21,9 @@ static void added_say(struct call *call, const int64_t *added)
 	answer_blank(call->answer);
 	answer_line(call->answer, MARK_PLAIN, "type next, with the same --db:");
 	answer_line(call->answer, MARK_PLAIN, "  toothrack check J2601      a job that is ready");
-	answer_line(call->answer, MARK_PLAIN, "  toothrack check J2604      a job that is short");
-	answer_line(call->answer, MARK_PLAIN, "  toothrack choices J2612    repeats for a new label");
+	answer_line(call->answer, MARK_PLAIN,
+	            "  toothrack check J2608      a short one, and what helps");
+	answer_line(call->answer, MARK_PLAIN, "  toothrack choices J2603    repeats for a new label");
 	answer_line(call->answer, MARK_PLAIN, "  toothrack show PC000025-1  a plate cylinder");
 }
 

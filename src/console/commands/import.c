@@ -7,23 +7,25 @@
 #include "../records.h"
 #include "commands.h"
 
-/* A line on the terminal that tells how far it is. */
+/* A line on the terminal that tells how far it is, a percent at a time. */
 struct progress {
 	const char *file;
-	bool said;
+	int64_t percent; /* as last told; 0: nothing was */
 };
 
 static void progress_say(int64_t bytes_read, int64_t bytes, int64_t rows, void *context)
 {
 	struct progress *progress = context;
-	double share = bytes > 0 ? 100.0 * (double)bytes_read / (double)bytes : 0.0;
-	fprintf(stderr, "\r%s: %3.0f %%, %" PRId64 " rows", progress->file, share, rows);
-	progress->said = true;
+	int64_t percent = bytes > 0 ? (int64_t)(100.0 * (double)bytes_read / (double)bytes) : 0;
+	if (percent > progress->percent) {
+		fprintf(stderr, "\r%s: %" PRId64 "%%, %" PRId64 " rows", progress->file, percent, rows);
+		progress->percent = percent;
+	}
 }
 
 static void progress_clear(const struct progress *progress)
 {
-	if (progress->said) {
+	if (progress->percent > 0) {
 		fprintf(stderr, "\r%*s\r", (int)strlen(progress->file) + 32, "");
 	}
 }

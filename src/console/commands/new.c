@@ -18,15 +18,19 @@ static enum outcome run(struct call *call)
 	}
 	enum outcome outcome =
 		room_new(call->store, call->arena, kind, pairs, count, &call->actor, &record, call->fault);
+	if (outcome == OUTCOME_DONE) {
+		/* As it is on record: what was left blank may stand for something. */
+		outcome =
+			store_record_read(call->store, call->arena, kind, record->id, &record, call->fault);
+	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
 	answer_object_open(call->answer, NULL);
 	record_write(call->answer, record);
 	answer_object_close(call->answer);
-	const char *called = record_called(record);
-	answer_line(call->answer, MARK_PLAIN, "%s%s%s", called != NULL ? called : "",
-	            called != NULL ? "  " : "", room_summary(call->arena, record, call->units));
+	answer_line(call->answer, MARK_PLAIN, "%s%s", record_called(call->arena, record),
+	            room_summary(call->arena, record, call->units));
 	return OUTCOME_DONE;
 }
 

@@ -23,9 +23,10 @@ static enum outcome run(struct call *call)
 		moved_say(call, &moved[i]);
 	}
 	answer_array_close(call->answer);
-	const char *sort = moved[0].tool.place_sort;
-	if (sort != NULL && strcmp(sort, "press") == 0) {
-		handling_say(call, moved, count, true);
+	/* From shelf to shelf is everybody's daily work. */
+	if (strcmp(moved[0].tool.place_sort, "press") == 0 ||
+	    strcmp(moved[0].tool.place_sort, "wash") == 0) {
+		handling_say(call, moved, count);
 	}
 	return OUTCOME_DONE;
 }

@@ -4,26 +4,20 @@
 
 static enum outcome run(struct call *call)
 {
-	const char *back_text = call_value(call, "back");
-	struct moment back = {0};
+	struct known_moment back;
 	struct moved moved = {0};
-	if (back_text != NULL && moment_parse(back_text, &back, call->fault) != OUTCOME_DONE) {
-		return OUTCOME_BAD;
+	enum outcome outcome = call_moment(call, "back", &back);
+	if (outcome == OUTCOME_DONE) {
+		outcome = room_send(call->store, call->arena, call_bare(call, 0), call_value(call, "at"),
+		                    back.known ? &back.value : NULL, call_value(call, "reason"),
+		                    &call->actor, &moved, call->fault);
 	}
-	enum outcome outcome = room_send(call->store, call->arena, call_bare(call, 0),
-	                                 call_value(call, "at"), back_text != NULL ? &back : NULL,
-	                                 call_value(call, "reason"), &call->actor, &moved, call->fault);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
+	if (outcome == OUTCOME_DONE) {
+		moved_write(call, &moved);
+		moved_say(call, &moved);
+		handling_say(call, &moved, 1);
 	}
-	moved_write(call, &moved);
-	moved_say(call, &moved);
-	if (back_text != NULL && moment_compare(moment_of_day_end(back), call->now) < 0) {
-		answer_line(call->answer, MARK_CAUTION, "  caution: due back before now: %s",
-		            moment_text(back).bytes);
-	}
-	handling_say(call, &moved, 1, false);
-	return OUTCOME_DONE;
+	return outcome;
 }
 
 static const struct argument arguments[] = {

@@ -50,9 +50,13 @@ static void attributes_say(struct call *call, const struct record *record)
 	size_t count = kind_attribute_count(record->kind);
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
 	for (size_t i = 0; i < count; i++) {
-		if (record->values[i].known) {
-			const char *cells[] = {kind_attribute(record->kind, i)->name,
-			                       value_text(call->arena, &record->values[i], call->units)};
+		const struct attribute *attribute = kind_attribute(record->kind, i);
+		const char *value = value_text(call->arena, &record->values[i], call->units);
+		/* That a thing is not retired goes without saying; that a tool is ready does not. */
+		bool said = attribute->type != VALUE_YES_NO || attribute->fallback == NULL ||
+		            strcmp(attribute->fallback, value) != 0;
+		if (record->values[i].known && said) {
+			const char *cells[] = {attribute->name, value};
 			answer_table_row(call->answer, MARK_PLAIN, cells);
 		}
 	}
@@ -67,7 +71,8 @@ static const char *row_said(struct call *call, const struct record *row, size_t 
 		const struct attribute *attribute = kind_attribute(row->kind, i);
 		const char *value = value_text(call->arena, &row->values[i], call->units);
 		bool said = i != name && row->values[i].known && strcmp(attribute->name, "tag") != 0 &&
-		            attribute->reference != REFER_JOB && attribute->reference != REFER_PLACE;
+		            strcmp(attribute->name, "sort") != 0 && attribute->reference != REFER_JOB &&
+		            attribute->reference != REFER_PLACE;
 		if (said && (attribute->fallback == NULL || strcmp(attribute->fallback, value) != 0)) {
 			text_join(&text, ", ", attribute->name);
 			text_add_format(&text, " %s", value);
@@ -99,27 +104,50 @@ static void rows_say(struct call *call, const struct shown *shown)
 	answer_table_close(call->answer);
 }
 
+#define HISTORY_COLUMNS 7
+
+static const char *history_cell(struct arena *arena, const struct ledger_entry *entry,
+                                size_t column)
+{
+	const char *const cells[HISTORY_COLUMNS] = {
+		arena_copy(arena, moment_text(entry->happened).bytes),
+		entry->word,
+		entry->from_code,
+		entry->to_code,
+		entry->job,
+		entry->operator_name != NULL ? entry->operator_name : entry->login,
+		entry->detail,
+	};
+	return cells[column];
+}
+
+/* Without the columns that hold nothing. */
 static void history_say(struct call *call, const struct shown *shown)
 {
-	static const char *const columns[] = {"when", "what", "from", "to", "job", "who", "detail"};
+	static const char *const names[HISTORY_COLUMNS] = {"when", "what", "from",  "to",
+	                                                   "job",  "who",  "detail"};
+	const char *columns[HISTORY_COLUMNS];
+	const char **cells =
+		arena_take(call->arena, shown->entry_count * HISTORY_COLUMNS, sizeof *cells);
+	size_t count = 0;
 	if (shown->entry_count == 0) {
 		return;
 	}
+	for (size_t column = 0; column < HISTORY_COLUMNS; column++) {
+		bool known = false;
+		for (size_t i = 0; i < shown->entry_count; i++) {
+			const char *cell = history_cell(call->arena, &shown->entries[i], column);
+			cells[i * HISTORY_COLUMNS + count] = cell;
+			known = known || (cell != NULL && *cell != '\0');
+		}
+		columns[count] = names[column];
+		count += known ? 1 : 0;
+	}
 	answer_blank(call->answer);
 	answer_line(call->answer, MARK_STRONG, "what happened last");
-	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	answer_table_open(call->answer, columns, count);
 	for (size_t i = 0; i < shown->entry_count; i++) {
-		const struct ledger_entry *entry = &shown->entries[i];
-		const char *cells[] = {
-			arena_copy(call->arena, moment_text(entry->happened).bytes),
-			entry->word,
-			entry->from_code,
-			entry->to_code,
-			entry->job,
-			entry->operator_name != NULL ? entry->operator_name : entry->login,
-			entry->detail,
-		};
-		answer_table_row(call->answer, MARK_PLAIN, cells);
+		answer_table_row(call->answer, MARK_PLAIN, &cells[i * HISTORY_COLUMNS]);
 	}
 	answer_table_close(call->answer);
 }
@@ -133,9 +161,8 @@ static enum outcome run(struct call *call)
 		return outcome;
 	}
 	shown_write(call->answer, &shown);
-	const char *called = record_called(shown.record);
-	answer_line(call->answer, MARK_STRONG, "%s%s%s", called != NULL ? called : "",
-	            called != NULL ? "  " : "", shown.summary);
+	answer_line(call->answer, MARK_STRONG, "%s%s", record_called(call->arena, shown.record),
+	            shown.summary);
 	if (shown.whereabouts != NULL) {
 		answer_line(call->answer, MARK_PLAIN, "%s", shown.whereabouts);
 	}

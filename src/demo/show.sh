@@ -3,7 +3,8 @@
 set -eu
 cd "$(dirname "$0")/../.."
 toothrack=${TOOTHRACK:-build/toothrack}
-shop=build/demo/shop.db
+folder=${TOOTHRACK_DEMO:-build/demo}
+shop=$folder/shop.db
 
 show() # WORD...: one command as a person would type it, and its answer; a job that is short is an answer too
 {
@@ -13,12 +14,12 @@ show() # WORD...: one command as a person would type it, and its answer; a job t
 	[ "$status" -le 1 ] || exit "$status"
 }
 
-rm -rf build/demo
+rm -rf "$folder"
 show demo
 show check J2601
-show check J2610
+show check J2608
 cat <<TEXT
 
-Now type this for the console, and in it help, check J2611, choices J2603, show AN000001:
+Now type this for the console, and in it: help, check J2611, choices J2603, show PC000025-1
   $toothrack --db $shop
 TEXT

@@ -49,7 +49,7 @@ def changes_of(shop, layout, cure, tags):
     if kind == "clear":
         return [(tool, "condition", "ready") for tool in tools]
     if kind == "die":
-        unfit = [row for row in layout.cuts if row.die is not None
+        unfit = [row for row in layout.cuts if row.die is not None and row.kind == tools[0].cut
                  and layout.best_choice()["die"].get(row.cut) is None]
         return [(unfit[0], "die", tools[0].id)] if unfit else None
     if kind == "press":

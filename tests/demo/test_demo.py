@@ -1,0 +1,58 @@
+"""The demo shop: every job comes out as it was made to, at any date, and `make demo` shows a ready and a short one."""
+
+import json
+import os
+import subprocess
+
+import pytest
+
+TOP = os.path.dirname(os.path.dirname(os.path.dirname(os.path.abspath(__file__))))
+PROGRAM = os.path.abspath(os.environ.get("TOOTHRACK", os.path.join(TOP, "build", "toothrack")))
+MOMENTS = ["2026-12-01T08:00:00Z", "2029-06-15T23:30:00Z"]
+
+with open(os.path.join(TOP, "tests", "data", "demo_expected.json"), encoding="utf-8") as expected_file:
+    EXPECTED = json.load(expected_file)
+
+
+def call(words, home, now):
+    environment = {key: value for key, value in os.environ.items() if key != "TOOTHRACK_DB"}
+    environment.update(TZ="UTC", TOOTHRACK_NOW=now, HOME=str(home))
+    return subprocess.run([PROGRAM, "--db", str(home / "shop.db")] + words, env=environment, capture_output=True,
+                          encoding="utf-8", timeout=60, check=False)
+
+
+@pytest.fixture(scope="module", params=MOMENTS)
+def shop(request, tmp_path_factory):
+    home = tmp_path_factory.mktemp("demo")
+    assert call(["demo"], home, request.param).returncode == 0
+    return home, request.param
+
+
+@pytest.mark.parametrize("job", sorted(EXPECTED))
+def test_job_comes_out_as_made(shop, job):
+    done = call(["check", job, "--json"], *shop)
+    answer = json.loads(done.stdout)
+    found = [[finding["need"], finding["station"], finding["level"]] for finding in answer["findings"]
+             if finding["level"] != "note"]
+    assert (answer["verdict"], done.returncode) == (EXPECTED[job]["verdict"], EXPECTED[job]["exit"])
+    assert sorted(found, key=str) == sorted(EXPECTED[job]["findings"], key=str)
+
+
+def test_shop_is_as_large_as_promised(shop):
+    home, now = shop
+    (home / "other").mkdir()
+    done = call(["--json", "demo"], home / "other", now)
+    counts = json.loads(done.stdout)
+    least = {"press": 2, "cylinder": 60, "gear": 20, "anilox": 40, "blade": 30, "die": 40, "magnetic_cylinder": 10,
+             "place": 30, "job": 12}
+    assert {kind: counts[kind] for kind in least if counts[kind] < least[kind]} == {}
+
+
+def test_make_demo_shows_a_ready_and_a_short_job(tmp_path):
+    script = os.path.join(TOP, "src", "demo", "show.sh")
+    environment = dict(os.environ, TOOTHRACK=PROGRAM, TOOTHRACK_DEMO=str(tmp_path / "demo"))
+    done = subprocess.run([script], env=environment, capture_output=True, encoding="utf-8", timeout=60, check=False)
+    assert done.returncode == 0
+    assert "J2601 on P1: ready\n" in done.stdout
+    assert "J2608 on P1: short of 1 need: anilox at station 5\n" in done.stdout
+    assert "Now type" in done.stdout

@@ -6,13 +6,29 @@
 #include "internal.h"
 #include "words.h"
 
-struct question question_at(const struct question *question, struct candidate candidate)
+struct layout layout_at(const struct question *question, struct candidate candidate)
+{
+	struct layout layout = question->layout;
+	layout.repeat = candidate.repeat;
+	layout.number_around = (struct known_count){.known = candidate.number_around > 0,
+	                                            .value = candidate.number_around};
+	layout_complete(question->job, question->limits, &layout);
+	return layout;
+}
+
+/* The same shelf, another repeat: for asking whether one cylinder would do. */
+static struct question question_of(const struct question *question, struct candidate candidate)
 {
 	struct question at = *question;
-	at.layout.repeat = candidate.repeat;
-	at.layout.number_around = (struct known_count){.known = candidate.number_around > 0,
-	                                               .value = candidate.number_around};
-	layout_complete(question->job, question->limits, &at.layout);
+	at.layout = layout_at(question, candidate);
+	return at;
+}
+
+struct question question_at(const struct question *question, struct candidate candidate)
+{
+	struct question at = question_of(question, candidate);
+	at.shelf = arena_take(question->arena, 1, sizeof *at.shelf);
+	shelf_narrow(&at, question->shelf, at.shelf);
 	return at;
 }
 
@@ -50,9 +66,10 @@ struct standing candidate_standing(const struct question *question, struct candi
                                    const char **lacks)
 {
 	struct arena *arena = arena_new();
-	struct question at = question_at(question, candidate);
+	struct question here = *question;
 	struct solution solution;
-	at.arena = arena;
+	here.arena = arena;
+	struct question at = question_at(&here, candidate);
 	question_solve(&at, true, &solution);
 	if (lacks != NULL) {
 		*lacks = arena_copy(question->arena, lacks_of(arena, &solution.check));
@@ -80,7 +97,7 @@ static bool same_repeat(const struct question *question, struct repeat a, struct
 /* Does a cylinder suit any station that must be in register at its own length; any station, where none must be? */
 static bool gives_repeat(const struct question *question, const struct cylinder *cylinder)
 {
-	struct question at = question_at(question, (struct candidate){.repeat = cylinder->own});
+	struct question at = question_of(question, (struct candidate){.repeat = cylinder->own});
 	bool any_registered = false, any = question->printing_count == 0;
 	for (size_t i = 0; i < question->printing_count; i++) {
 		any_registered = any_registered || question->printing[i].registered;

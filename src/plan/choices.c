@@ -27,7 +27,7 @@ static int ranked_compare(const void *a, const void *b)
 static void choice_add(struct attempt *attempt, struct candidate candidate,
                        struct choice_list *list)
 {
-	struct question at = question_at(&attempt->question, candidate);
+	struct layout layout = layout_at(&attempt->question, candidate);
 	struct arena *arena = attempt->question.arena;
 	if (list->count == list->room) {
 		size_t room = list->room * 2 + 16;
@@ -51,10 +51,10 @@ static void choice_add(struct attempt *attempt, struct candidate candidate,
 		.unmet = ranked->standing.unmet,
 		.lacks = lacks,
 	};
-	struct known_length web = at.layout.web.known ? at.layout.web : at.layout.web_needed;
+	struct known_length web = layout.web.known ? layout.web : layout.web_needed;
 	if (ranked->standing.waste_known) {
-		ranked->choice.waste = waste_of(at.layout.label_across.value, at.layout.label_around.value,
-		                                at.layout.number_across.value, candidate.number_around,
+		ranked->choice.waste = waste_of(layout.label_across.value, layout.label_around.value,
+		                                layout.number_across.value, candidate.number_around,
 		                                web.value, candidate.repeat);
 	}
 	ranked->choice.waste_known = ranked->standing.waste_known;

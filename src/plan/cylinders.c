@@ -148,8 +148,7 @@ static void search_open(const struct question *question, struct group *group, st
 }
 
 /* Chooses among the cylinders whose counted diameter lies within the bounds; false where needs or cautions come out worse. */
-static bool choose_within(const struct search *search, double from, double to,
-                          struct assigned *out)
+static bool choose_within(const struct search *search, double from, double to, struct assigned *out)
 {
 	size_t edges = search->group->rows * search->group->items;
 	uint8_t *allowed = arena_take(search->question->arena, edges, 1);

@@ -60,6 +60,7 @@ static struct finding *row_finding(const struct question *question, const struct
 /* A tool that would not do, how many rules it breaks, and when that ends of itself. */
 struct miss {
 	struct tag tag;
+	bool suits; /* it would do, but is not there */
 	size_t broken;
 	struct known_moment until;
 	const char *text;
@@ -68,16 +69,19 @@ struct miss {
 static int miss_compare(const void *a, const void *b)
 {
 	const struct miss *x = a, *y = b;
+	if (x->suits != y->suits) {
+		return x->suits ? -1 : 1;
+	}
 	if (x->broken != y->broken) {
 		return x->broken < y->broken ? -1 : 1;
 	}
 	return tag_compare(x->tag, y->tag);
 }
 
-static struct miss miss_of(struct arena *arena, const struct tool *tool,
+static struct miss miss_of(struct arena *arena, const struct tool *tool, bool suits,
                            const struct remarks *remarks)
 {
-	struct miss miss = {.tag = tool->tag};
+	struct miss miss = {.tag = tool->tag, .suits = suits};
 	struct text reasons = text_start(arena);
 	bool ends = true;
 	for (size_t i = 0; i < remarks->count; i++) {
@@ -136,7 +140,8 @@ static void add_item_misses(const struct question *question, const struct group 
 		if (group->item_level[row * group->items + item] == SUITS_NOT) {
 			group_item_remarks(question, group->rules, row, item, &remarks);
 			misses[count++] =
-				miss_of(question->arena, group->rules->item_tool(question, item), &remarks);
+				miss_of(question->arena, group->rules->item_tool(question, item),
+			            group->rules->item_suits(question, row, item, NULL) != SUITS_NOT, &remarks);
 		}
 	}
 	finding_add_misses(question->arena, finding, misses, count);
@@ -152,7 +157,9 @@ static void add_companion_misses(const struct question *question, const struct g
 		if (group->companion_level[item * group->companions + i] == SUITS_NOT) {
 			group_companion_remarks(question, group->rules, item, i, &remarks);
 			misses[count++] =
-				miss_of(question->arena, group->rules->companion_tool(question, i), &remarks);
+				miss_of(question->arena, group->rules->companion_tool(question, i),
+			            group->rules->companion_suits(question, item, i, NULL) != SUITS_NOT,
+			            &remarks);
 		}
 	}
 	finding_add_misses(question->arena, finding, misses, count);

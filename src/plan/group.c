@@ -143,6 +143,16 @@ static void judge_companions(const struct question *question, struct group *grou
 	}
 }
 
+static uint8_t *allowed_of(struct arena *arena, const uint8_t *levels, size_t count,
+                           const uint8_t *among)
+{
+	uint8_t *allowed = arena_take(arena, count, 1);
+	for (size_t i = 0; i < count; i++) {
+		allowed[i] = levels[i] != SUITS_NOT && (among == NULL || among[i]);
+	}
+	return allowed;
+}
+
 void group_judge(const struct question *question, const struct group_rules *rules,
                  struct group *out)
 {
@@ -160,16 +170,8 @@ void group_judge(const struct question *question, const struct group_rules *rule
 	out->companion_cost = arena_take(arena, out->companions, sizeof *out->companion_cost);
 	judge_items(question, out);
 	judge_companions(question, out);
-}
-
-static uint8_t *allowed_of(struct arena *arena, const uint8_t *levels, size_t count,
-                           const uint8_t *among)
-{
-	uint8_t *allowed = arena_take(arena, count, 1);
-	for (size_t i = 0; i < count; i++) {
-		allowed[i] = levels[i] != SUITS_NOT && (among == NULL || among[i]);
-	}
-	return allowed;
+	out->companion_allowed =
+		allowed_of(arena, out->companion_level, out->items * out->companions, NULL);
 }
 
 void group_choose(const struct question *question, struct group *group, const uint8_t *allowed,
@@ -183,8 +185,7 @@ void group_choose(const struct question *question, struct group *group, const ui
 		.item_allowed = allowed_of(arena, group->item_level, group->rows * group->items, allowed),
 		.item_cost = group->item_cost,
 		.companion_needed = group->companion_needed,
-		.companion_allowed =
-			allowed_of(arena, group->companion_level, group->items * group->companions, NULL),
+		.companion_allowed = group->companion_allowed,
 		.companion_cost = group->companion_cost,
 	};
 	problem.without_item.part[COST_UNMET] = 1;

@@ -68,8 +68,9 @@ extern const struct group_rules cylinder_rules, roll_rules, die_rules;
 struct group {
 	const struct group_rules *rules;
 	size_t rows, items, companions;
-	uint8_t *item_level;      /* rows x items: enum suits */
-	uint8_t *companion_level; /* items x companions */
+	uint8_t *item_level;        /* rows x items: enum suits */
+	uint8_t *companion_level;   /* items x companions */
+	uint8_t *companion_allowed; /* the same: those that would do */
 	uint8_t *companion_needed;
 	struct cost *item_cost, *companion_cost;
 	struct assigned chosen;
@@ -162,7 +163,9 @@ struct candidate {
  * The question's shelf holds the cylinders of the press's whole range.
  */
 size_t candidates_find(const struct question *question, struct candidate **out);
-/* The question as it would be at one candidate. */
+/* The job as it would be printed at one candidate. */
+struct layout layout_at(const struct question *question, struct candidate candidate);
+/* The question as it would be at one candidate, with what of its shelf lies near that. */
 struct question question_at(const struct question *question, struct candidate candidate);
 /* Where the question would stand at a candidate; its work leaves nothing in the question's arena but `lacks`, where that is asked for. */
 struct standing candidate_standing(const struct question *question, struct candidate candidate,
@@ -200,6 +203,9 @@ bool job_is_new(const struct job *job);
 /* Loads the tools for a question whose job, press and cuts are set. */
 enum outcome shelf_load(struct asking *asking, const struct question *question, bool wide,
                         struct shelf *out);
+
+/* Of a wide shelf what lies near a question's repeat, as if it had been loaded for that. The question's arena holds it. */
+void shelf_narrow(const struct question *question, const struct shelf *whole, struct shelf *out);
 
 /* Reads what is asked: the job, the time and the presses. */
 enum outcome asking_open(struct store *store, struct arena *arena,

@@ -83,16 +83,22 @@ static enum outcome load_cylinders(struct asking *asking, const struct question 
 }
 
 /* Gears of the lengths of the cylinders that would take one. */
-static enum outcome load_gears(struct asking *asking, const struct question *question,
-                               struct shelf *out)
+static struct bounds gear_bounds(const struct question *question, const struct shelf *shelf)
 {
 	struct bounds bounds = {.any = false};
-	for (size_t i = 0; i < out->cylinder_count; i++) {
-		const struct cylinder *cylinder = &out->cylinders[i];
+	for (size_t i = 0; i < shelf->cylinder_count; i++) {
+		const struct cylinder *cylinder = &shelf->cylinders[i];
 		if (cylinder->own.known && cylinder_needs_gear(cylinder, &question->press->press)) {
 			bounds_take(&bounds, real_round(repeat_length(cylinder->own)));
 		}
 	}
+	return bounds;
+}
+
+static enum outcome load_gears(struct asking *asking, const struct question *question,
+                               struct shelf *out)
+{
+	struct bounds bounds = gear_bounds(question, out);
 	if (!bounds.any) {
 		return OUTCOME_DONE;
 	}
@@ -220,4 +226,48 @@ enum outcome shelf_load(struct asking *asking, const struct question *question, 
 		outcome = load_dies(asking, question, out);
 	}
 	return outcome == OUTCOME_DONE ? load_magnetic_cylinders(asking, out) : outcome;
+}
+
+/* ---------------------------------------------------------------- a narrower shelf */
+
+static bool within(const struct bounds *bounds, struct repeat own)
+{
+	if (!bounds->any || !own.known) {
+		return false;
+	}
+	struct length length = real_round(repeat_length(own));
+	return length_compare(length, bounds->least) >= 0 && length_compare(length, bounds->most) <= 0;
+}
+
+static void narrow_cylinders(const struct question *question, const struct shelf *whole,
+                             struct shelf *out)
+{
+	struct bounds bounds = cylinder_bounds(question, false);
+	out->cylinders = arena_take(question->arena, whole->cylinder_count, sizeof *out->cylinders);
+	out->cylinder_count = 0;
+	for (size_t i = 0; i < whole->cylinder_count; i++) {
+		if (within(&bounds, whole->cylinders[i].own)) {
+			out->cylinders[out->cylinder_count++] = whole->cylinders[i];
+		}
+	}
+}
+
+static void narrow_gears(const struct question *question, const struct shelf *whole,
+                         struct shelf *out)
+{
+	struct bounds bounds = gear_bounds(question, out);
+	out->gears = arena_take(question->arena, whole->gear_count, sizeof *out->gears);
+	out->gear_count = 0;
+	for (size_t i = 0; i < whole->gear_count; i++) {
+		if (within(&bounds, whole->gears[i].own)) {
+			out->gears[out->gear_count++] = whole->gears[i];
+		}
+	}
+}
+
+void shelf_narrow(const struct question *question, const struct shelf *whole, struct shelf *out)
+{
+	*out = *whole;
+	narrow_cylinders(question, whole, out);
+	narrow_gears(question, whole, out);
 }

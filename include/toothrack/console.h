@@ -11,7 +11,7 @@
 /* What a word of a command is: what Tab offers, help says and the dispatcher checks. */
 enum argument_type {
 	ARGUMENT_TEXT,
-	ARGUMENT_TAG,     /* any record */
+	ARGUMENT_TAG, /* any record */
 	ARGUMENT_TOOL,
 	ARGUMENT_PLACE,
 	ARGUMENT_PRESS,
@@ -22,16 +22,16 @@ enum argument_type {
 	ARGUMENT_CHOICE,
 	ARGUMENT_SETTING,
 	ARGUMENT_SETTING_VALUE,
-	ARGUMENT_TOPIC,   /* of calc */
+	ARGUMENT_TOPIC, /* of calc */
 	ARGUMENT_COMMAND,
 	ARGUMENT_ATTRIBUTES, /* key=value of the kind named before, or of the calc topic */
 };
 struct argument {
 	const char *name;
 	enum argument_type type;
-	bool keyed;    /* `name=value` rather than a bare word */
+	bool keyed; /* `name=value` rather than a bare word */
 	bool required;
-	bool repeated; /* one or more */
+	bool repeated;              /* one or more */
 	const char *const *choices; /* for ARGUMENT_CHOICE, ends with NULL */
 	const char *meaning;
 };
@@ -44,13 +44,14 @@ enum role { ROLE_ANY, ROLE_SUPERVISOR };
 struct call;
 struct command {
 	const char *name;
-	const char *summary;  /* one line, lower case, no full stop */
-	const char *more;     /* what help adds, or NULL */
+	const char *summary; /* one line, lower case, no full stop */
+	const char *more;    /* what help adds, or NULL */
 	const struct argument *arguments;
 	size_t argument_count;
 	enum command_store needs;
 	enum role role;
-	const char *const *examples; /* whole lines that work as they stand on the demo shop, ends with NULL */
+	const char *const
+		*examples; /* whole lines that work as they stand on the demo shop, ends with NULL */
 	enum outcome (*run)(struct call *call);
 	/* The argument that makes it write: without it the command only reads, whoever asks. NULL: `needs` and `role` always hold. */
 	const char *writes_with;
@@ -63,8 +64,8 @@ const char *command_usage(struct arena *arena, const struct command *command);
 
 /* A word as it was typed: bare, or `key=value`. */
 struct word {
-	const char *text;  /* the whole word */
-	const char *key;   /* NULL for a bare one */
+	const char *text; /* the whole word */
+	const char *key;  /* NULL for a bare one */
 	const char *value;
 };
 
@@ -74,14 +75,14 @@ struct call {
 	const struct word *words; /* checked against the command's arguments */
 	size_t word_count;
 	struct arena *arena;
-	struct store *store;      /* NULL where the command needs none */
+	struct store *store; /* NULL where the command needs none */
 	struct actor actor;
 	struct moment now;
 	enum units units;
-	struct limits limits;     /* the shop's, or the defaults without a store */
+	struct limits limits; /* the shop's, or the defaults without a store */
 	struct answer *answer;
 	struct fault *fault;
-	struct console *console;  /* for help and quit */
+	struct console *console; /* for help and quit */
 };
 /* The bare words given, in order; NULL past the last. */
 const char *call_bare(const struct call *call, size_t index);
@@ -102,16 +103,19 @@ struct answer;
 enum answer_form answer_form(const struct answer *answer);
 
 /* --- the data: goes to JSON, and to CSV for a flat object or array of flat objects --- */
-void answer_object_open(struct answer *answer, const char *key); /* key NULL within an array or at the top */
+void answer_object_open(struct answer *answer,
+                        const char *key); /* key NULL within an array or at the top */
 void answer_object_close(struct answer *answer);
 void answer_array_open(struct answer *answer, const char *key);
 void answer_array_close(struct answer *answer);
-void answer_word(struct answer *answer, const char *key, const char *text);            /* NULL text gives null */
+void answer_word(struct answer *answer, const char *key,
+                 const char *text); /* NULL text gives null */
 void answer_count(struct answer *answer, const char *key, int64_t count);
-void answer_number(struct answer *answer, const char *key, double number, int decimals); /* rounded half away from zero */
+void answer_number(struct answer *answer, const char *key, double number,
+                   int decimals); /* rounded half away from zero */
 void answer_yes_no(struct answer *answer, const char *key, bool yes);
 void answer_null(struct answer *answer, const char *key);
-void answer_moment(struct answer *answer, const char *key, struct moment moment);      /* UTC */
+void answer_moment(struct answer *answer, const char *key, struct moment moment); /* UTC */
 /* An attribute under the key the vocabulary gives its type (`face_mm`, `volume_cm3_m2`, `line_screen_per_cm`, ...). Unknown: null. */
 void answer_value(struct answer *answer, const char *attribute, const struct value *value);
 
@@ -129,12 +133,12 @@ void answer_table_close(struct answer *answer);
 
 /* What main was told. */
 struct options {
-	const char *db;       /* NULL: TOOTHRACK_DB, else under XDG_DATA_HOME */
+	const char *db; /* NULL: TOOTHRACK_DB, else under XDG_DATA_HOME */
 	enum answer_form form;
 	bool units_given;
 	enum units units;
-	const char *as;       /* operator, or NULL */
-	bool help, version;   /* asked for in place of a command */
+	const char *as;     /* operator, or NULL */
+	bool help, version; /* asked for in place of a command */
 };
 
 /*

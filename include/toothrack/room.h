@@ -37,8 +37,8 @@ typedef void (*import_progress)(int64_t bytes_read, int64_t bytes, int64_t rows,
  */
 enum outcome room_import_file(struct store *store, struct arena *arena, const struct kind *kind,
                               const char *path, bool update, const struct actor *actor,
-                              import_progress progress, void *context,
-                              struct import_report *report, struct fault *fault);
+                              import_progress progress, void *context, struct import_report *report,
+                              struct fault *fault);
 /* The same from memory (the demo shop). In the caller's transaction where one is open. */
 enum outcome room_import_text(struct store *store, struct arena *arena, const struct kind *kind,
                               const char *name, const char *bytes, size_t length, bool update,
@@ -57,12 +57,12 @@ struct moved {
 };
 /* `put TAG... at=PLACE`: all or none. Refused: scrapped tools, retired places, a supplier (that is `send`). */
 enum outcome room_put(struct store *store, struct arena *arena, const char *const *tags,
-                      size_t count, const char *place, const struct actor *actor,
-                      struct moved *out, struct fault *fault);
+                      size_t count, const char *place, const struct actor *actor, struct moved *out,
+                      struct fault *fault);
 /* `send TAG at=PLACE back=DATE reason=...`: to a supplier. `back` NULL: no date known. */
-enum outcome room_send(struct store *store, struct arena *arena, const char *tag,
-                       const char *place, const struct moment *back, const char *reason,
-                       const struct actor *actor, struct moved *out, struct fault *fault);
+enum outcome room_send(struct store *store, struct arena *arena, const char *tag, const char *place,
+                       const struct moment *back, const char *reason, const struct actor *actor,
+                       struct moved *out, struct fault *fault);
 /* `receive TAG [at=PLACE]`: back from a supplier, a job or nowhere; `place` NULL: its home. */
 enum outcome room_receive(struct store *store, struct arena *arena, const char *tag,
                           const char *place, const struct actor *actor, struct moved *out,
@@ -89,11 +89,11 @@ struct shown {
 	const char *obstacle;    /* what stops it from being used, or NULL */
 	struct ledger_entry *entries;
 	size_t entry_count;
-	struct record **rows;    /* stations and cuts of a job, stations of a press */
+	struct record **rows; /* stations and cuts of a job, stations of a press */
 	size_t row_count;
 };
-enum outcome room_show(struct store *store, struct arena *arena, const char *tag,
-                       enum units units, struct shown *out, struct fault *fault);
+enum outcome room_show(struct store *store, struct arena *arena, const char *tag, enum units units,
+                       struct shown *out, struct fault *fault);
 
 /* A record in a few words: "plate cylinder, 96 teeth 1/8cp, face 330mm". */
 const char *room_summary(struct arena *arena, const struct record *record, enum units units);

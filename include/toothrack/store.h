@@ -151,9 +151,10 @@ enum outcome store_record_read(struct store *store, struct arena *arena, const s
 /* The row of a job's station or cut; `*id` 0 where there is none. */
 enum outcome store_job_row_find(struct store *store, const struct kind *kind, int64_t job,
                                 int64_t number, int64_t *id, struct fault *fault);
-/* The reading of a tool at a moment; `*id` 0 where there is none. */
+/* The reading of a tool at a moment, by that method (NULL: not on record) and after that; `*id` 0 where there is none. */
 enum outcome store_reading_find(struct store *store, int64_t tool, struct moment moment,
-                                int64_t *id, struct fault *fault);
+                                const char *method, const char *after, int64_t *id,
+                                struct fault *fault);
 /* Does `place` lie within `outer`, at any depth, or is it `outer` itself? */
 enum outcome store_place_within(struct store *store, int64_t place, int64_t outer, bool *out,
                                 struct fault *fault);

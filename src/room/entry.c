@@ -191,7 +191,9 @@ enum outcome entry_identify(struct entry_form *form, int64_t *id, struct fault *
 		const struct value *moment = record_known(record, "moment");
 		int64_t tool = record->references[kind_attribute_find(record->kind, "tool")];
 		return moment != NULL && tool != 0
-		           ? store_reading_find(form->store, tool, moment->moment, id, fault)
+		           ? store_reading_find(form->store, tool, moment->moment,
+		                                record_words(record, "method"),
+		                                record_words(record, "after"), id, fault)
 		           : OUTCOME_DONE;
 	}
 	const struct value *number = record_known(record, record->kind->name);

@@ -200,6 +200,11 @@ static enum outcome row_identify(struct import *import, struct entry_form *form,
 	if (outcome != OUTCOME_DONE || *id == 0) {
 		return outcome;
 	}
+	if (import->kind->id == KIND_READING && (before != 0 || !import->update)) {
+		/* A reading has no name: what was read twice is two readings. */
+		*id = 0;
+		return OUTCOME_DONE;
+	}
 	if (before != 0) {
 		complain(&form->complaints, NULL, "", "%s stands in line %lld already", entry_name(form),
 		         (long long)before);

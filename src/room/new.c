@@ -61,6 +61,9 @@ static enum outcome first_complaint(const struct complaints *complaints, struct 
 static enum outcome refuse_known(struct entry_form *form, struct fault *fault)
 {
 	int64_t id;
+	if (form->record->kind->id == KIND_READING) {
+		return OUTCOME_DONE; /* a reading has no name */
+	}
 	enum outcome outcome = entry_identify(form, &id, fault);
 	if (outcome == OUTCOME_DONE && id != 0) {
 		complain(&form->complaints, NULL, "", "%s is on record already", entry_name(form));

@@ -22,11 +22,14 @@ const struct record_sql reading_sql = {
 };
 
 static const struct statement at_moment =
-	{"reading at a moment", "SELECT id FROM reading WHERE tool = :tool AND moment = :moment",
+	{"reading at a moment",
+     "SELECT id FROM reading WHERE tool = :tool AND moment = :moment AND method IS :method"
+     " AND after IS :after LIMIT 1",
      false};
 
 enum outcome store_reading_find(struct store *store, int64_t tool, struct moment moment,
-                                int64_t *id, struct fault *fault)
+                                const char *method, const char *after, int64_t *id,
+                                struct fault *fault)
 {
 	sqlite3_stmt *stmt = statement_ready(store, &at_moment, fault);
 	enum outcome outcome = OUTCOME_STORE;
@@ -36,6 +39,8 @@ enum outcome store_reading_find(struct store *store, int64_t tool, struct moment
 	}
 	bind_number(stmt, ":tool", tool);
 	bind_moment(stmt, ":moment", moment);
+	bind_words(stmt, ":method", method);
+	bind_words(stmt, ":after", after);
 	if (statement_row(store, stmt, &outcome, fault)) {
 		*id = sqlite3_column_int64(stmt, 0);
 	}

@@ -65,11 +65,15 @@ static const struct {
 	{"gr\xc3\xbc\xc3\x9f", "gr\xc3\xbc\xc3\x9f"},
 	{"\xe2\x82\xac 5", "\xe2\x82\xac 5"},
 	{"\xf0\x9f\x99\x82", "\xf0\x9f\x99\x82"},
-	{"\xc2\x9b" "31m", "\\xc2\\x9b31m"}, /* U+009B, a terminal's control sequence introducer */
-	{"\x9b" "31m", "\\x9b31m"},
-	{"\xc3", "\\xc3"},                   /* cut short */
+	{"\xc2\x9b"
+     "31m",
+     "\\xc2\\x9b31m"}, /* U+009B, a terminal's control sequence introducer */
+	{"\x9b"
+     "31m",
+     "\\x9b31m"},
+	{"\xc3", "\\xc3"}, /* cut short */
 	{"\xc3(", "\\xc3("},
-	{"\xc0\xaf", "\\xc0\\xaf"},          /* longer than need be */
+	{"\xc0\xaf", "\\xc0\\xaf"}, /* longer than need be */
 	{"\xe0\x80\xaf", "\\xe0\\x80\\xaf"},
 	{"\xed\xa0\x80", "\\xed\\xa0\\x80"}, /* half of a pair */
 	{"\xf4\x90\x80\x80", "\\xf4\\x90\\x80\\x80"},

@@ -9,8 +9,8 @@
 
 #include "toothrack/base.h"
 
-static const char *const commands[] = {"show", "scan", "scrap", "send", "check", "choices",
-                                       "magnetic_cylinder", NULL};
+static const char *const commands[] =
+	{"show", "scan", "scrap", "send", "check", "choices", "magnetic_cylinder", NULL};
 
 /* A word typed, and the one meant; NULL: none is near enough. */
 static const struct {
@@ -19,10 +19,10 @@ static const struct {
 } guesses[] = {
 	{"show", "show"},
 	{"SHOW", "show"},
-	{"shwo", "show"},    /* neighbours swapped: one edit */
-	{"sho", "show"},     /* one left out */
-	{"shoow", "show"},   /* one too many */
-	{"shaw", "show"},    /* one changed */
+	{"shwo", "show"},  /* neighbours swapped: one edit */
+	{"sho", "show"},   /* one left out */
+	{"shoow", "show"}, /* one too many */
+	{"shaw", "show"},  /* one changed */
 	{"sned", "send"},
 	{"choises", "choices"},
 	{"chioses", "choices"}, /* two edits of seven letters */

@@ -101,13 +101,13 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test_setup_teardown(text_start__nothing_added__empty_text, arena_open,
-		                                arena_close),
+	                                    arena_close),
 		cmocka_unit_test_setup_teardown(text_add__every_length__ends_in_nul, arena_open,
-		                                arena_close),
+	                                    arena_close),
 		cmocka_unit_test_setup_teardown(text_add_bytes__about_the_room__whole, arena_open,
-		                                arena_close),
+	                                    arena_close),
 		cmocka_unit_test_setup_teardown(text_add_format__short_and_long__whole, arena_open,
-		                                arena_close),
+	                                    arena_close),
 		cmocka_unit_test_setup_teardown(text_join__words__separated, arena_open, arena_close),
 		cmocka_unit_test(text_equal_fold__words__by_letters_only),
 	};

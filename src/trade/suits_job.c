@@ -57,6 +57,10 @@ enum suits web_suits(const struct layout *layout, const struct press *press,
 static enum suits rule_gap_around(const struct layout *layout, const struct limits *limits,
                                   struct remarks *remarks)
 {
+	bool asked = layout->gap_around_min.known || layout->gap_around_max.known;
+	if (layout->number_around.known && !layout->label_around.known && !asked) {
+		return SUITS_YES; /* no gap is asked, and none can be worked out */
+	}
 	if (!layout->number_around.known || !layout->label_around.known) {
 		return REMARK(remarks, SUITS_NOT, "gap around not known: %s is not on record",
 		              layout->label_around.known ? "number_around" : "label_around");
@@ -69,9 +73,10 @@ static enum suits rule_gap_around(const struct layout *layout, const struct limi
 		return SUITS_YES;
 	}
 	struct real_length gap = gap_around(layout->repeat, around, layout->label_around.value);
+	bool overlap = !real_at_most(real_from_length(length_from_nm(0)), gap);
 	bool short_of = least && !real_at_most(real_from_length(*least), gap);
 	const struct length *limit = short_of ? least : most;
-	if (!limit) {
+	if (!limit || (overlap && !short_of)) {
 		return REMARK(remarks, SUITS_NOT, "gap around %s, the labels overlap",
 		              real_text(gap, NULL, limits->units).bytes);
 	}

@@ -29,7 +29,15 @@ enum kind_id {
 };
 
 /* What the words of an attribute name, where they name another record. */
-enum reference { REFER_NONE, REFER_PLACE, REFER_PRESSES, REFER_JOB, REFER_TOOL, REFER_ANILOX, REFER_DIE };
+enum reference {
+	REFER_NONE,
+	REFER_PLACE,
+	REFER_PRESSES,
+	REFER_JOB,
+	REFER_TOOL,
+	REFER_ANILOX,
+	REFER_DIE
+};
 
 /* One attribute of a kind, as the vocabulary names it. */
 struct attribute {
@@ -45,16 +53,16 @@ struct attribute {
 
 struct kind {
 	enum kind_id id;
-	const char *name;   /* the word typed: `magnetic_cylinder` */
-	const char *title;  /* as a person says it: `magnetic cylinder` */
-	bool tagged;        /* has a tag of its own */
+	const char *name;  /* the word typed: `magnetic_cylinder` */
+	const char *title; /* as a person says it: `magnetic cylinder` */
+	bool tagged;       /* has a tag of its own */
 	enum tag_class class;
-	bool tool;          /* has the attributes of every tool */
+	bool tool;                   /* has the attributes of every tool */
 	const struct attribute *own; /* after those of every tool, where `tool` */
 	size_t own_count;
 };
 
-extern const struct kind kinds[KIND_COUNT]; /* in the order in which CSV files come */
+extern const struct kind kinds[KIND_COUNT];     /* in the order in which CSV files come */
 const struct kind *kind_find(const char *name); /* NULL where there is none */
 const struct kind *kind_of_class(enum tag_class class);
 size_t kind_attribute_count(const struct kind *kind);
@@ -71,8 +79,10 @@ struct record {
 };
 struct record *record_new(struct arena *arena, const struct kind *kind);
 struct value *record_value(struct record *record, const char *attribute);
-const struct value *record_known(const struct record *record, const char *attribute); /* NULL where not known */
-const char *record_words(const struct record *record, const char *attribute); /* text of a known word-like value, or NULL */
+const struct value *record_known(const struct record *record,
+                                 const char *attribute); /* NULL where not known */
+const char *record_words(const struct record *record,
+                         const char *attribute); /* text of a known word-like value, or NULL */
 
 /* ------------------------------------------------------------------ opening */
 
@@ -101,6 +111,11 @@ enum outcome store_begin(struct store *store, const char *where, struct fault *f
 enum outcome store_commit(struct store *store, struct fault *fault);
 void store_rollback(struct store *store); /* nothing open: nothing happens */
 bool store_in_transaction(const struct store *store);
+/*
+ * Between these all reading sees one state, whatever another console writes meanwhile. Within a transaction nothing happens.
+ */
+enum outcome store_snapshot_begin(struct store *store, struct fault *fault);
+void store_snapshot_end(struct store *store);
 /* Is anything on record at all? */
 enum outcome store_is_empty(struct store *store, bool *out, struct fault *fault);
 
@@ -172,7 +187,7 @@ struct tool_state {
 	int64_t place, home;
 	const char *place_code, *home_code; /* NULL where not known */
 	const char *place_sort;
-	const char *back; /* as shown, or NULL */
+	const char *back;      /* as shown, or NULL */
 	const char *taken_for; /* job number, or NULL */
 };
 enum outcome store_tool_state(struct store *store, struct arena *arena, int64_t tool,
@@ -223,7 +238,7 @@ struct setting {
 	const char *const *choices;
 	const char *fallback; /* the default, as typed */
 	const char *meaning;
-	const char *source;   /* "common practice, no source", or NULL for a habit */
+	const char *source; /* "common practice, no source", or NULL for a habit */
 };
 extern const struct setting settings[];
 extern const size_t setting_count;
@@ -233,7 +248,7 @@ const struct setting *setting_find(const char *name);
 struct setting_state {
 	const struct setting *setting;
 	const char *value;
-	const char *set_by;  /* NULL: the default */
+	const char *set_by; /* NULL: the default */
 	struct moment set_at;
 };
 enum outcome store_setting_read(struct store *store, struct arena *arena,
@@ -241,8 +256,7 @@ enum outcome store_setting_read(struct store *store, struct arena *arena,
                                 struct fault *fault);
 /* `value` as typed, already parsed by the caller; with its ledger entry, in the caller's transaction. */
 enum outcome store_setting_write(struct store *store, const struct setting *setting,
-                                 const char *value, const struct actor *actor,
-                                 struct fault *fault);
+                                 const char *value, const struct actor *actor, struct fault *fault);
 /* All limits in force. `store` NULL gives the defaults. */
 enum outcome store_limits(struct store *store, struct limits *out, struct fault *fault);
 
@@ -254,7 +268,8 @@ struct job {
 	const char *number, *title, *state;
 	struct known_moment from, until;
 	struct known_count quantity;
-	struct layout layout; /* as on record; web_needed, printed_width and run are worked out by the plan */
+	struct layout
+		layout; /* as on record; web_needed, printed_width and run are worked out by the plan */
 	struct station *stations;
 	size_t station_count;
 	struct cut *cuts; /* as on record: none where the job has no rows */
@@ -272,7 +287,7 @@ struct press_station {
 	const char *code;
 	const char *processes; /* `a,b`, or NULL for all */
 	bool held;
-	const char *reason;    /* or NULL */
+	const char *reason; /* or NULL */
 	struct known_moment since;
 };
 /* A press with its stations and the jobs running on it. */
@@ -297,20 +312,18 @@ enum outcome store_presses(struct store *store, struct arena *arena, int64_t **o
 enum outcome store_cylinders(struct store *store, struct arena *arena, int64_t job,
                              struct length least, struct length most, struct cylinder **out,
                              size_t *count, struct fault *fault);
-enum outcome store_gears(struct store *store, struct arena *arena, int64_t job,
-                         struct length least, struct length most, struct gear **out,
-                         size_t *count, struct fault *fault);
+enum outcome store_gears(struct store *store, struct arena *arena, int64_t job, struct length least,
+                         struct length most, struct gear **out, size_t *count, struct fault *fault);
 /* Rolls whose screen lies within the bounds, and those whose screen is not known. */
-enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job,
-                         struct screen least, struct screen most, struct anilox **out,
-                         size_t *count, struct fault *fault);
+enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job, struct screen least,
+                         struct screen most, struct anilox **out, size_t *count,
+                         struct fault *fault);
 enum outcome store_blades(struct store *store, struct arena *arena, int64_t job,
                           struct length least, struct length most, struct blade **out,
                           size_t *count, struct fault *fault);
 /* Dies whose label_across lies within the bounds. */
-enum outcome store_dies(struct store *store, struct arena *arena, int64_t job,
-                        struct length least, struct length most, struct die **out, size_t *count,
-                        struct fault *fault);
+enum outcome store_dies(struct store *store, struct arena *arena, int64_t job, struct length least,
+                        struct length most, struct die **out, size_t *count, struct fault *fault);
 /* One die by id, scrapped too. */
 enum outcome store_die(struct store *store, struct arena *arena, int64_t job, int64_t id,
                        struct die *out, struct fault *fault);

@@ -119,21 +119,22 @@ struct cost cost_add(struct cost a, struct cost b);
  */
 struct assignment {
 	size_t rows, items, companions;
-	const uint8_t *item_allowed;        /* rows x items */
-	const struct cost *item_cost;       /* rows x items */
-	const uint8_t *companion_needed;    /* items; NULL: no item needs one */
-	const uint8_t *companion_allowed;   /* items x companions */
-	const struct cost *companion_cost;  /* companions */
+	const uint8_t *item_allowed;       /* rows x items */
+	const struct cost *item_cost;      /* rows x items */
+	const uint8_t *companion_needed;   /* items; NULL: no item needs one */
+	const uint8_t *companion_allowed;  /* items x companions */
+	const struct cost *companion_cost; /* companions */
 	struct cost without_item;
 	struct cost without_companion;
-	bool item_required; /* true: without_item is not open to a row (plain least-cost assignment); then rows <= items is needed */
+	bool
+		item_required; /* true: without_item is not open to a row (plain least-cost assignment); then rows <= items is needed */
 };
 #define ASSIGNED_NONE SIZE_MAX
 struct assigned {
 	size_t *item;      /* by row: its item, or ASSIGNED_NONE */
 	size_t *companion; /* by row: the companion of its item, or ASSIGNED_NONE */
 	struct cost total;
-	bool complete;     /* false: item_required, and there is no such assignment */
+	bool complete; /* false: item_required, and there is no such assignment */
 };
 /*
  * The assignment of least total cost, by successive shortest augmenting paths (Dijkstra with potentials over the layers
@@ -178,13 +179,34 @@ struct limits {
 
 /* ------------------------------------------------- tools as predicates see them */
 
-struct known_length { bool known; struct length value; };
-struct known_screen { bool known; struct screen value; };
-struct known_volume { bool known; struct volume value; };
-struct known_angle { bool known; struct angle value; };
-struct known_count { bool known; int64_t value; };
-struct known_moment { bool known; struct moment value; };
-struct known_percent { bool known; struct percent value; };
+struct known_length {
+	bool known;
+	struct length value;
+};
+struct known_screen {
+	bool known;
+	struct screen value;
+};
+struct known_volume {
+	bool known;
+	struct volume value;
+};
+struct known_angle {
+	bool known;
+	struct angle value;
+};
+struct known_count {
+	bool known;
+	int64_t value;
+};
+struct known_moment {
+	bool known;
+	struct moment value;
+};
+struct known_percent {
+	bool known;
+	struct percent value;
+};
 
 enum condition { CONDITION_READY, CONDITION_HOLD, CONDITION_SCRAPPED };
 enum place_sort { SORT_STORE, SORT_PRESS, SORT_CART, SORT_WASH, SORT_SUPPLIER, SORT_LOST };
@@ -200,28 +222,29 @@ struct promise {
 struct tool {
 	struct tag tag;
 	int64_t id;
-	const char *fit;            /* `a,b`, lower case; NULL: not known */
+	const char *fit; /* `a,b`, lower case; NULL: not known */
 	enum condition condition;
 	const char *condition_text; /* reason, or NULL */
 	struct known_moment condition_since;
 	bool place_known;
-	const char *place;          /* code */
+	const char *place; /* code */
 	enum place_sort sort;
-	int64_t press;              /* id of the press the place is part of, 0 for none */
-	const char *press_code;     /* or NULL */
-	const struct promise *press_promises; /* jobs running, or with tools booked, on that press, the asking job left out */
+	int64_t press;          /* id of the press the place is part of, 0 for none */
+	const char *press_code; /* or NULL */
+	const struct promise *
+		press_promises; /* jobs running, or with tools booked, on that press, the asking job left out */
 	size_t press_promise_count;
 	struct known_moment back;
 	const struct promise *promises; /* other jobs it is booked for or taken by */
 	size_t promise_count;
-	const char *carries;        /* number of the job whose plates are on it, or NULL */
+	const char *carries; /* number of the job whose plates are on it, or NULL */
 	struct known_length face, face_from, face_to;
-	struct known_length run;    /* m of web */
+	struct known_length run; /* m of web */
 };
 
 /* A roll's readings, boiled down: what "volume now" rests on. */
 struct roll_reading {
-	struct known_volume now; /* latest after cleaning at or after engraved */
+	struct known_volume now;  /* latest after cleaning at or after engraved */
 	bool read_after_run_only; /* has readings, none of them after cleaning */
 	struct known_moment moment;
 };
@@ -285,8 +308,8 @@ struct layout {
 	const char *job;
 	struct repeat repeat;
 	struct known_count number_around, number_across;
-	struct known_length label_across, label_around, gap_across, gap_around_min, gap_around_max, corner,
-		trim, web, liner_caliper;
+	struct known_length label_across, label_around, gap_across, gap_around_min, gap_around_max,
+		corner, trim, web, liner_caliper;
 	const char *shape; /* NULL: not asked */
 	struct known_length web_needed, printed_width;
 	struct known_length run; /* run_m; not known where quantity or the layout is not */
@@ -299,7 +322,7 @@ struct station {
 	const char *process; /* flexo, cold_foil, hot_foil, rotary_screen */
 	bool registered;
 	struct known_length plate, base, tape;
-	const char *plates;  /* none, ordered, ready; NULL: not on record */
+	const char *plates; /* none, ordered, ready; NULL: not on record */
 	struct known_screen screen_min, screen_max, plate_screen;
 	struct known_volume volume;
 	struct known_percent volume_tolerance; /* not known: the shop's */
@@ -324,7 +347,7 @@ enum suits {
 /* What speaks against a tool, or is to be said of it: one remark a rule. */
 struct remark {
 	enum suits level;
-	char text[168]; /* `face 300mm, 330.2mm needed` */
+	char text[168];            /* `face 300mm, 330.2mm needed` */
 	struct known_moment until; /* when it ceases, where that is known */
 };
 #define REMARKS_MOST 12
@@ -372,9 +395,8 @@ enum suits blade_suits(const struct blade *blade, const struct anilox *anilox,
 enum suits die_suits(const struct die *die, const struct cut *cut, bool named,
                      const struct layout *layout, const struct press *press,
                      const struct limits *limits, struct remarks *remarks);
-enum suits magnetic_cylinder_suits(const struct magnetic_cylinder *cylinder,
-                                   const struct die *die, const struct press *press,
-                                   struct remarks *remarks);
+enum suits magnetic_cylinder_suits(const struct magnetic_cylinder *cylinder, const struct die *die,
+                                   const struct press *press, struct remarks *remarks);
 /* The needs `web` and `repeat` of the job itself: SUITS_YES or SUITS_NOT. */
 enum suits web_suits(const struct layout *layout, const struct press *press,
                      const struct limits *limits, struct remarks *remarks);

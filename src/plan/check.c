@@ -104,8 +104,9 @@ static void take_answers(struct asking *asking, const struct attempts *attempts,
 	}
 }
 
-enum outcome plan_check(struct store *store, struct arena *arena,
-                        const struct check_request *request, struct check *out, struct fault *fault)
+static enum outcome check_now(struct store *store, struct arena *arena,
+                              const struct check_request *request, struct check *out,
+                              struct fault *fault)
 {
 	struct asking asking;
 	struct attempts attempts = {.items = NULL};
@@ -126,5 +127,16 @@ enum outcome plan_check(struct store *store, struct arena *arena,
 	attempts_sort(&attempts);
 	outcome = attempts_cure(&asking, &attempts);
 	take_answers(&asking, &attempts, out);
+	return outcome;
+}
+
+enum outcome plan_check(struct store *store, struct arena *arena,
+                        const struct check_request *request, struct check *out, struct fault *fault)
+{
+	enum outcome outcome = store_snapshot_begin(store, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = check_now(store, arena, request, out, fault);
+		store_snapshot_end(store);
+	}
 	return outcome;
 }

@@ -60,9 +60,9 @@ static void choice_add(struct attempt *attempt, struct candidate candidate,
 	ranked->choice.waste_known = ranked->standing.waste_known;
 }
 
-enum outcome plan_choices(struct store *store, struct arena *arena,
-                          const struct check_request *request, struct choice **out, size_t *count,
-                          struct fault *fault)
+static enum outcome choices_now(struct store *store, struct arena *arena,
+                                const struct check_request *request, struct choice **out,
+                                size_t *count, struct fault *fault)
 {
 	struct asking asking;
 	struct choice_list list = {.items = NULL};
@@ -92,4 +92,16 @@ enum outcome plan_choices(struct store *store, struct arena *arena,
 		(*out)[i] = list.items[i].choice;
 	}
 	return OUTCOME_DONE;
+}
+
+enum outcome plan_choices(struct store *store, struct arena *arena,
+                          const struct check_request *request, struct choice **out, size_t *count,
+                          struct fault *fault)
+{
+	enum outcome outcome = store_snapshot_begin(store, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = choices_now(store, arena, request, out, count, fault);
+		store_snapshot_end(store);
+	}
+	return outcome;
 }

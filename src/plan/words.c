@@ -90,7 +90,10 @@ const char *words_of_roll(struct arena *arena, const struct anilox *roll, enum u
 		text_add(&text, screen_text(roll->line_screen.value, units).bytes);
 	}
 	if (volume.known) {
-		text_join(&text, ", ", volume_text(volume.value, units).bytes);
+		bool inch = units == UNITS_INCH;
+		text_join(&text, ", ", "");
+		text_add_format(&text, inch ? "%.2fbcm" : "%.2fcm3/m2",
+		                inch ? volume_to_bcm(volume.value) : volume_to_cm3_m2(volume.value));
 	}
 	add_length(&text, "face ", usable_face(&roll->tool), units);
 	return text.bytes;

@@ -1,4 +1,4 @@
-/* Taking a record in: values out of words, references resolved, and which record on file it is. */
+/* Taking a record in: values out of words, references resolved. */
 #include <string.h>
 
 #include "entry.h"
@@ -31,7 +31,15 @@ void entry_take(struct entry_form *form, size_t attribute, const char *unit, con
 	}
 }
 
-/* ---------------------------------------------------------------- references */
+const char *entry_nearest_attribute(struct arena *arena, const struct kind *kind, const char *word)
+{
+	size_t count = kind_attribute_count(kind);
+	const char **names = arena_take(arena, count + 1, sizeof *names);
+	for (size_t i = 0; i < count; i++) {
+		names[i] = kind_attribute(kind, i)->name;
+	}
+	return text_nearest(word, names);
+}
 
 /* One name; what it names, or a complaint. */
 static enum outcome resolve_name(struct entry_form *form, const struct attribute *attribute,
@@ -84,142 +92,4 @@ enum outcome entry_resolve(struct entry_form *form, struct fault *fault)
 		}
 	}
 	return outcome;
-}
-
-/* ---------------------------------------------------------------- identity */
-
-/* The attribute that names a record of this kind beside its tag; NULL: none does. */
-static const char *code_attribute(const struct kind *kind)
-{
-	switch (kind->id) {
-	case KIND_OPERATOR:
-		return "badge";
-	case KIND_PLACE:
-	case KIND_PRESS:
-		return "code";
-	case KIND_JOB:
-		return "number";
-	case KIND_CYLINDER:
-	case KIND_GEAR:
-	case KIND_ANILOX:
-	case KIND_BLADE:
-	case KIND_DIE:
-	case KIND_MAGNETIC_CYLINDER:
-		return "other_tag";
-	case KIND_STATION:
-	case KIND_CUT:
-	case KIND_READING:
-	case KIND_COUNT:
-		break;
-	}
-	return NULL;
-}
-
-static enum reference reference_of(const struct kind *kind)
-{
-	switch (kind->id) {
-	case KIND_PLACE:
-		return REFER_PLACE;
-	case KIND_PRESS:
-		return REFER_PRESSES;
-	case KIND_JOB:
-		return REFER_JOB;
-	case KIND_OPERATOR:
-	case KIND_CYLINDER:
-	case KIND_GEAR:
-	case KIND_ANILOX:
-	case KIND_BLADE:
-	case KIND_DIE:
-	case KIND_MAGNETIC_CYLINDER:
-	case KIND_STATION:
-	case KIND_CUT:
-	case KIND_READING:
-	case KIND_COUNT:
-		break;
-	}
-	return kind->tool ? REFER_TOOL : REFER_NONE;
-}
-
-/* The record of this very kind that a word names; 0 where none of this kind does. */
-static enum outcome named_record(struct entry_form *form, const char *word, int64_t *id,
-                                 struct fault *fault)
-{
-	const struct kind *kind = form->record->kind;
-	struct found found;
-	struct fault unknown;
-	fault_clear(&unknown);
-	*id = 0;
-	enum outcome outcome = store_find(form->store, word, reference_of(kind), &found, &unknown);
-	if (outcome == OUTCOME_STORE) {
-		return fault_set(fault, outcome, "%s", unknown.sentence);
-	}
-	if (outcome == OUTCOME_DONE && found.kind == kind) {
-		*id = found.id;
-	}
-	return OUTCOME_DONE;
-}
-
-static enum outcome identify_by_words(struct entry_form *form, int64_t *id, struct fault *fault)
-{
-	const char *code_name = code_attribute(form->record->kind);
-	const char *tag = record_words(form->record, "tag");
-	const char *code = code_name != NULL ? record_words(form->record, code_name) : NULL;
-	int64_t by_tag = 0, by_code = 0;
-	enum outcome outcome = OUTCOME_DONE;
-	if (tag != NULL) {
-		outcome = named_record(form, tag, &by_tag, fault);
-	}
-	if (code != NULL && outcome == OUTCOME_DONE) {
-		outcome = named_record(form, code, &by_code, fault);
-	}
-	if (by_code != 0 && tag != NULL && by_tag != by_code) {
-		complain(&form->complaints, code_name, "", "%s belongs to another record: %s", code_name,
-		         code);
-	}
-	*id = by_tag != 0 ? by_tag : by_code;
-	return outcome;
-}
-
-enum outcome entry_identify(struct entry_form *form, int64_t *id, struct fault *fault)
-{
-	struct record *record = form->record;
-	*id = 0;
-	if (record->kind->tagged) {
-		return identify_by_words(form, id, fault);
-	}
-	if (record->kind->id == KIND_READING) {
-		const struct value *moment = record_known(record, "moment");
-		int64_t tool = record->references[kind_attribute_find(record->kind, "tool")];
-		return moment != NULL && tool != 0
-		           ? store_reading_find(form->store, tool, moment->moment,
-		                                record_words(record, "method"),
-		                                record_words(record, "after"), id, fault)
-		           : OUTCOME_DONE;
-	}
-	const struct value *number = record_known(record, record->kind->name);
-	int64_t job = record->references[kind_attribute_find(record->kind, "job")];
-	if (number == NULL || job == 0) {
-		return OUTCOME_DONE;
-	}
-	return store_job_row_find(form->store, record->kind, job, number->count, id, fault);
-}
-
-const char *entry_name(const struct entry_form *form)
-{
-	const struct record *record = form->record;
-	const char *code_name = code_attribute(record->kind);
-	if (record_words(record, "tag") != NULL) {
-		return arena_format(form->arena, "tag %s", record_words(record, "tag"));
-	}
-	if (code_name != NULL && record_words(record, code_name) != NULL) {
-		return arena_format(form->arena, "%s %s", code_name, record_words(record, code_name));
-	}
-	if (record->kind->id == KIND_READING) {
-		const struct value *moment = record_known(record, "moment");
-		return arena_format(form->arena, "reading of %s at %s", record_words(record, "tool"),
-		                    moment != NULL ? moment_text(moment->moment).bytes : "no moment");
-	}
-	const struct value *number = record_known(record, record->kind->name);
-	return arena_format(form->arena, "%s %lld of job %s", record->kind->name,
-	                    number != NULL ? (long long)number->count : 0, record_words(record, "job"));
 }

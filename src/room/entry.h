@@ -17,12 +17,15 @@ struct complaint {
 struct complaints {
 	struct arena *arena;
 	struct complaint items[COMPLAINTS_MOST];
-	size_t count;
+	size_t count; /* kept */
+	size_t total;
 };
 void complain(struct complaints *complaints, const char *attribute, const char *hint,
               const char *format, ...) __attribute__((format(printf, 4, 5)));
 void complain_fault(struct complaints *complaints, const char *attribute,
                     const struct fault *fault);
+/* The complaint at an attribute; NULL where there is none. */
+const struct complaint *complaint_at(const struct complaints *complaints, const char *attribute);
 
 /* A record being taken in. */
 struct entry_form {
@@ -31,6 +34,7 @@ struct entry_form {
 	const struct actor *actor;
 	const struct limits *limits;
 	struct record *record;
+	int64_t known; /* id of the record on file that it is, 0: none */
 	struct complaints complaints;
 };
 
@@ -44,14 +48,25 @@ void entry_take(struct entry_form *form, size_t attribute, const char *unit, con
 enum outcome entry_resolve(struct entry_form *form, struct fault *fault);
 /* The rules: what must be given, what must agree. As entry_resolve. */
 enum outcome entry_check(struct entry_form *form, struct fault *fault);
+/* Of the rules, those about tag, codes and other tag. As entry_resolve. */
+enum outcome entry_check_names(struct entry_form *form, struct fault *fault);
 
 /*
- * Which record on file this is: by its tag, code, number, badge or other tag; a station or cut by job and number, a reading by roll and moment. `*id` 0:
- * none. Two names of two records are a complaint.
+ * Which record on file this is, into `form->known`: by its tag, code, number, badge or other tag; a station or cut by job and number, a
+ * reading by roll, moment, method and what it came after. Two names of two records are a complaint.
  */
-enum outcome entry_identify(struct entry_form *form, int64_t *id, struct fault *fault);
+enum outcome entry_identify(struct entry_form *form, struct fault *fault);
 /* What it is called, for messages: `code R2-4`, `station 3 of job J1`. */
 const char *entry_name(const struct entry_form *form);
+
+/* The names by which two rows of a file would be one record, each in one spelling; returns how many. */
+#define ENTRY_NAMES_MOST 2
+size_t entry_names(const struct entry_form *form, const char *names[ENTRY_NAMES_MOST]);
+
+/* The attribute that names a record of this kind beside its tag; NULL: none does. */
+const char *entry_code_attribute(const struct kind *kind);
+/* The attribute's name that is nearest to a word; NULL where none is near. */
+const char *entry_nearest_attribute(struct arena *arena, const struct kind *kind, const char *word);
 
 /* Is the word a command of the program? An other tag may not look like one. */
 bool word_is_command(const char *word);

@@ -89,13 +89,7 @@ static void check_number(struct entry_form *form, const struct attribute *attrib
 
 static bool is_complained_of(const struct entry_form *form, const char *attribute)
 {
-	for (size_t i = 0; i < form->complaints.count; i++) {
-		const char *name = form->complaints.items[i].attribute;
-		if (name != NULL && strcmp(name, attribute) == 0) {
-			return true;
-		}
-	}
-	return false;
+	return complaint_at(&form->complaints, attribute) != NULL;
 }
 
 static void check_each(struct entry_form *form)
@@ -113,93 +107,6 @@ static void check_each(struct entry_form *form)
 			         attribute->meaning);
 		}
 	}
-}
-
-/* ---------------------------------------------------------------- names */
-
-static const char *const command_words[] = {
-	"new",   "edit",     "remove",  "show",    "find",    "import",     "export",   "put",
-	"take",  "send",     "receive", "hold",    "clear",   "scrap",      "scan",     "undo",
-	"count", "history",  "tag",     "check",   "choices", "book",       "unbook",   "at_risk",
-	"ahead", "earliest", "start",   "finish",  "kit",     "changeover", "sequence", "reading",
-	"gauge", "cleaned",  "dirty",   "reblade", "regrind", "wear",       "due",      "calc",
-	"set",   "backup",   "restore", "verify",  "help",    "quit",       "demo",     "home",
-	"done",  "yes",
-};
-
-bool word_is_command(const char *word)
-{
-	for (size_t i = 0; i < COUNT_OF(command_words); i++) {
-		if (text_equal_fold(command_words[i], word)) {
-			return true;
-		}
-	}
-	return false;
-}
-
-static void check_tag(struct entry_form *form)
-{
-	const struct kind *kind = form->record->kind;
-	const char *text = record_words(form->record, "tag");
-	struct tag tag;
-	if (text == NULL) {
-		return;
-	}
-	switch (tag_read(text, &tag)) {
-	case TAG_READ:
-		if (tag.class != kind->class) {
-			complain(&form->complaints, "tag", "", "tag is not that of a %s (%s): %s", kind->title,
-			         tag_class_letters(kind->class), text);
-		}
-		return;
-	case TAG_MISREAD:
-		complain(&form->complaints, "tag", "Compare it with the tag sign by sign.",
-		         "tag misread, its check character does not agree: %s", text);
-		return;
-	case TAG_NOT_OURS:
-		complain(&form->complaints, "tag",
-		         "Leave tag out and one is given; a number of the shop's own goes to other_tag.",
-		         "tag is not one of ours: %s", text);
-		return;
-	}
-}
-
-/* A code of the shop's own may not be taken for a tag of ours. */
-static void check_code(struct entry_form *form, const char *attribute)
-{
-	struct tag tag;
-	const char *code = kind_attribute_find(form->record->kind, attribute) != SIZE_MAX
-	                       ? record_words(form->record, attribute)
-	                       : NULL;
-	if (code != NULL && tag_read(code, &tag) != TAG_NOT_OURS) {
-		complain(&form->complaints, attribute, "", "%s looks like a tag of ours: %s", attribute,
-		         code);
-	}
-}
-
-static enum outcome check_other_tag(struct entry_form *form, struct fault *fault)
-{
-	const char *code = record_words(form->record, "other_tag");
-	struct found found;
-	struct fault unknown;
-	if (code == NULL || is_complained_of(form, "other_tag")) {
-		return OUTCOME_DONE;
-	}
-	if (word_is_command(code)) {
-		complain(&form->complaints, "other_tag", "", "other_tag looks like a command: %s", code);
-		return OUTCOME_DONE;
-	}
-	fault_clear(&unknown);
-	enum outcome outcome = store_find(form->store, code, REFER_NONE, &found, &unknown);
-	if (outcome == OUTCOME_STORE) {
-		return fault_set(fault, outcome, "%s", unknown.sentence);
-	}
-	if (outcome == OUTCOME_DONE &&
-	    (found.kind != form->record->kind || found.id != form->record->id)) {
-		complain(&form->complaints, "other_tag", "", "other_tag names a %s already: %s",
-		         found.kind->title, code);
-	}
-	return OUTCOME_DONE;
 }
 
 /* ---------------------------------------------------------------- pairs that must agree */
@@ -233,6 +140,20 @@ static void check_screens(struct entry_form *form)
 	}
 }
 
+/* Of two attributes of which one says nothing without the other. */
+static void check_both(struct entry_form *form, const char *one, const char *other,
+                       const char *hint)
+{
+	bool has_one = known(form, one) != NULL, has_other = known(form, other) != NULL;
+	if (has_one == has_other || is_complained_of(form, one) || is_complained_of(form, other)) {
+		return;
+	}
+	const char *given = has_one ? one : other, *missing = has_one ? other : one;
+	complain(&form->complaints, given, hint, "%s without %s: %s", given, missing,
+	         shown(form, known(form, given)));
+}
+
+/* The usable band of a damaged face. */
 static void check_band(struct entry_form *form)
 {
 	const struct value *from = known(form, "face_from"), *to = known(form, "face_to");
@@ -258,24 +179,24 @@ static void check_repeat(struct entry_form *form)
 		*repeat = (struct value){.type = repeat->type};
 		return;
 	}
-	struct length shown_made = real_round(made);
-	struct length off = length_subtract(repeat->length, shown_made);
-	bool less = length_compare(off, length_from_nm(0)) < 0;
+	enum units units = form->limits->units;
+	struct length made_whole = real_round(made);
+	bool less = length_compare(made_whole, repeat->length) < 0;
+	struct length off = less ? length_subtract(repeat->length, made_whole)
+	                         : length_subtract(made_whole, repeat->length);
 	complain(&form->complaints, "repeat", "Leave repeat out, or mend teeth and pitch.",
-	         "repeat %s does not agree with %lld teeth %s, which make %s: %s too %s",
-	         shown(form, repeat), (long long)teeth->count, pitch_text(pitch->pitch).bytes,
-	         length_text(shown_made, LENGTH_TOOLING, form->limits->units).bytes,
-	         length_text(less ? length_subtract(shown_made, repeat->length) : off, LENGTH_TOOLING,
-	                     form->limits->units)
-	             .bytes,
-	         less ? "short" : "long");
+	         "repeat: %s given, %lld teeth %s make %s, %s %s", shown(form, repeat),
+	         (long long)teeth->count, pitch_text(pitch->pitch).bytes,
+	         length_text(made_whole, LENGTH_TOOLING, units).bytes,
+	         length_text(off, LENGTH_TOOLING, units).bytes, less ? "less" : "more");
 }
 
 static void check_cylinder(struct entry_form *form)
 {
 	const char *drive = record_words(form->record, "drive");
 	check_repeat(form);
-	if (known(form, "repeat") != NULL && drive != NULL && strcmp(drive, "gearless") != 0) {
+	if (known(form, "repeat") != NULL && drive != NULL && strcmp(drive, "gearless") != 0 &&
+	    !is_complained_of(form, "repeat")) {
 		complain(&form->complaints, "repeat", "Give its teeth and pitch.",
 		         "repeat alone is for a gearless cylinder, this one is %s: %s", drive,
 		         shown(form, known(form, "repeat")));
@@ -285,18 +206,15 @@ static void check_cylinder(struct entry_form *form)
 static void check_job(struct entry_form *form)
 {
 	const struct value *from = known(form, "from"), *until = known(form, "until");
-	const struct value *teeth = known(form, "teeth"), *pitch = known(form, "pitch");
+	/* Of a tool that is a figure not known; of a job it would make a repeat order a new job. */
+	if (known(form, "teeth") != NULL && known(form, "repeat") == NULL) {
+		check_both(form, "teeth", "pitch", "A repeat order has both, or a repeat.");
+	}
 	check_repeat(form);
 	check_order(form, "gap_around_min", "gap_around_max");
 	if (from != NULL && until != NULL && moment_compare(until->moment, from->moment) < 0) {
-		complain(&form->complaints, "until", "", "until lies before from: %s, %s",
-		         shown(form, until), shown(form, from));
-	}
-	if ((teeth != NULL) != (pitch != NULL) && known(form, "repeat") == NULL &&
-	    !is_complained_of(form, "teeth") && !is_complained_of(form, "pitch")) {
-		complain(&form->complaints, teeth != NULL ? "pitch" : "teeth",
-		         "A repeat order has both, or a repeat.", "%s is not given beside %s",
-		         teeth != NULL ? "pitch" : "teeth", teeth != NULL ? "teeth" : "pitch");
+		complain(&form->complaints, "until", "A date alone is the beginning of that day.",
+		         "until lies before from: %s, %s", shown(form, until), shown(form, from));
 	}
 }
 
@@ -310,26 +228,45 @@ static void check_station(struct entry_form *form)
 	}
 }
 
-/* A year mistyped would make a reading the latest for good. */
+/* ---------------------------------------------------------------- readings */
+
+static void check_across(struct entry_form *form, const struct value *across)
+{
+	const struct volume parts[] = {across->across.left, across->across.centre,
+	                               across->across.right};
+	for (size_t i = 0; i < COUNT_OF(parts); i++) {
+		if (volume_to_micro(parts[i]) <= 0) {
+			complain(&form->complaints, "across", "Leave it blank where one was not read.",
+			         "across must be more than nothing: %s", shown(form, across));
+			return;
+		}
+	}
+}
+
 static void check_reading(struct entry_form *form)
 {
 	struct value *volume = record_value(form->record, "volume");
 	const struct value *across = known(form, "across"), *moment = known(form, "moment");
-	struct duration year = {0};
-	(void)duration_parse("366d", &year, NULL);
-	if (moment != NULL && moment_compare(moment->moment, moment_add(form->actor->now, year)) > 0) {
-		complain(&form->complaints, "moment", "", "moment lies more than a year ahead: %s",
-		         shown(form, moment));
+	/* A year mistyped would make it the latest reading for good. */
+	if (moment != NULL && moment_compare(moment->moment, form->actor->now) > 0) {
+		complain(&form->complaints, "moment",
+		         "Type when it was taken; it cannot be put on record before.",
+		         "moment lies ahead: %s, and it is %s", shown(form, moment),
+		         moment_text(form->actor->now).bytes);
 	}
-	if (!volume->known && across == NULL && !is_complained_of(form, "volume") &&
-	    !is_complained_of(form, "across")) {
+	if (across != NULL) {
+		check_across(form, across);
+	}
+	if (volume->known || is_complained_of(form, "volume") || is_complained_of(form, "across")) {
+		return;
+	}
+	if (across == NULL) {
 		complain(&form->complaints, "volume", "Give volume=4.3bcm, or across=left/centre/right.",
 		         "volume is not given, nor the volumes across");
+		return;
 	}
-	if (!volume->known && across != NULL) {
-		*volume = (struct value){.type = VALUE_VOLUME, .known = true};
-		volume->volume = across_mean(across->across);
-	}
+	*volume = (struct value){.type = VALUE_VOLUME, .known = true};
+	volume->volume = across_mean(across->across);
 }
 
 /* ---------------------------------------------------------------- places */
@@ -340,8 +277,8 @@ static enum outcome check_place(struct entry_form *form, struct fault *fault)
 	int64_t outer = record->references[kind_attribute_find(record->kind, "within")];
 	bool circle = false;
 	enum outcome outcome = OUTCOME_DONE;
-	if (outer != 0 && record->id != 0) {
-		outcome = store_place_within(form->store, outer, record->id, &circle, fault);
+	if (outer != 0 && form->known != 0) {
+		outcome = store_place_within(form->store, outer, form->known, &circle, fault);
 	}
 	if (circle) {
 		complain(&form->complaints, "within", "", "place would lie within itself: %s",
@@ -352,30 +289,17 @@ static enum outcome check_place(struct entry_form *form, struct fault *fault)
 
 /* ---------------------------------------------------------------- all of them */
 
-static void check_tool(struct entry_form *form)
-{
-	check_band(form);
-	check_code(form, "other_tag");
-}
-
 enum outcome entry_check(struct entry_form *form, struct fault *fault)
 {
 	const struct kind *kind = form->record->kind;
-	enum outcome outcome = OUTCOME_DONE;
+	enum outcome outcome = entry_check_names(form, fault);
 	check_each(form);
-	if (kind->tagged) {
-		check_tag(form);
-		check_code(form, "code");
-		check_code(form, "number");
-		check_code(form, "badge");
-	}
 	if (kind->tool) {
-		check_tool(form);
-		outcome = check_other_tag(form, fault);
+		check_band(form);
 	}
 	switch (kind->id) {
 	case KIND_PLACE:
-		return check_place(form, fault);
+		return outcome == OUTCOME_DONE ? check_place(form, fault) : outcome;
 	case KIND_PRESS:
 		check_order(form, "repeat_min", "repeat_max");
 		return outcome;
@@ -393,10 +317,10 @@ enum outcome entry_check(struct entry_form *form, struct fault *fault)
 		return outcome;
 	case KIND_OPERATOR:
 	case KIND_GEAR:
-	case KIND_ANILOX:
-	case KIND_BLADE:
 	case KIND_DIE:
 	case KIND_MAGNETIC_CYLINDER:
+	case KIND_ANILOX:
+	case KIND_BLADE:
 	case KIND_CUT:
 	case KIND_COUNT:
 		break;

@@ -3,6 +3,8 @@
 
 #include "toothrack/room.h"
 
+#define ENTRIES_MOST 1000 /* looked through for when a hold began */
+
 /* A tool or a place, as its condition goes. */
 struct subject {
 	struct found found;
@@ -62,21 +64,62 @@ static enum outcome subject_find(struct store *store, struct arena *arena, const
 	return OUTCOME_BAD;
 }
 
-static enum outcome refuse(const struct subject *subject, const char *wanted, struct fault *fault)
+/*
+ * Since when the present condition holds: the latest entry that can have brought it. A condition changes by its own commands, by a
+ * correction, or comes with the record.
+ */
+static enum outcome condition_since(struct store *store, struct arena *arena,
+                                    const struct subject *subject, struct known_moment *out,
+                                    struct fault *fault)
 {
-	const char *colon = subject->reason != NULL ? ": " : "";
-	const char *reason = subject->reason != NULL ? subject->reason : "";
+	struct ledger_entry *entries;
+	size_t count;
+	*out = (struct known_moment){.known = false};
+	enum outcome outcome = store_ledger_of(store, arena, subject->found.kind, subject->found.id,
+	                                       ENTRIES_MOST, &entries, &count, fault);
+	for (size_t i = 0; i < count && outcome == OUTCOME_DONE && !out->known; i++) {
+		const struct ledger_entry *entry = &entries[i];
+		bool corrected = strcmp(entry->word, "changed") == 0 && entry->detail != NULL &&
+		                 strstr(entry->detail, "condition ") != NULL;
+		out->known = corrected || strcmp(entry->word, subject->condition) == 0 ||
+		             strcmp(entry->word, "new") == 0;
+		out->value = entry->happened;
+	}
+	return outcome;
+}
+
+static enum outcome refuse_held(struct store *store, struct arena *arena,
+                                const struct subject *subject, struct fault *fault)
+{
+	struct known_moment since;
+	enum outcome outcome = condition_since(store, arena, subject, &since, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	struct quantity_text date = moment_text(since.value);
+	fault_set(fault, OUTCOME_NO, "%s is on hold already: %s%s%s%s%s", subject->found.kind->title,
+	          subject->name, since.known ? " since " : "", since.known ? date.bytes : "",
+	          subject->reason != NULL ? ": " : "", subject->reason != NULL ? subject->reason : "");
+	fault_hint(fault, "Type clear %s first to give another reason.", subject->name);
+	return OUTCOME_NO;
+}
+
+static enum outcome refuse(struct store *store, struct arena *arena, const struct subject *subject,
+                           const char *wanted, struct fault *fault)
+{
 	if (strcmp(subject->condition, "scrapped") == 0) {
-		return fault_set(fault, OUTCOME_NO, "tool is scrapped: %s%s%s", subject->name, colon,
-		                 reason);
+		return fault_set(fault, OUTCOME_NO, "tool is scrapped: %s%s%s", subject->name,
+		                 subject->reason != NULL ? ": " : "",
+		                 subject->reason != NULL ? subject->reason : "");
 	}
 	if (strcmp(subject->condition, wanted) != 0) {
 		return OUTCOME_DONE;
 	}
 	if (strcmp(wanted, "ready") == 0) {
-		return fault_set(fault, OUTCOME_NO, "is not on hold: %s", subject->name);
+		return fault_set(fault, OUTCOME_NO, "%s is not on hold: %s", subject->found.kind->title,
+		                 subject->name);
 	}
-	return fault_set(fault, OUTCOME_NO, "is on hold already: %s%s%s", subject->name, colon, reason);
+	return refuse_held(store, arena, subject, fault);
 }
 
 static enum outcome change(struct store *store, struct arena *arena, const char *text,
@@ -86,7 +129,7 @@ static enum outcome change(struct store *store, struct arena *arena, const char 
 	struct subject subject;
 	enum outcome outcome = subject_find(store, arena, text, &subject, fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = refuse(&subject, condition, fault);
+		outcome = refuse(store, arena, &subject, condition, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		/* What is cleared tells what it was held for. */
@@ -121,8 +164,8 @@ enum outcome room_hold(struct store *store, struct arena *arena, const char *tag
                        struct fault *fault)
 {
 	struct value value;
-	enum outcome outcome =
-		value_parse(arena, "reason", VALUE_TEXT, NULL, NULL, reason, &value, fault);
+	enum outcome outcome = value_parse(arena, "reason", VALUE_TEXT, NULL, NULL,
+	                                   reason != NULL ? reason : "", &value, fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}

@@ -1,189 +1,59 @@
-/* `import KIND FILE`: a CSV file of one kind, all or nothing, every bad row named. */
-#include <ctype.h>
-#include <errno.h>
-#include <fcntl.h>
-#include <stdio.h>
+/* Importing a CSV text of one kind: all or nothing, every bad row named. */
 #include <string.h>
-#include <sys/stat.h>
-#include <unistd.h>
 
-#include "csv.h"
-#include "entry.h"
-#include "seen.h"
+#include "import.h"
 
 #define PROGRESS_ROWS 256 /* told every so many rows */
 
-/* What a column of the file holds. */
-struct column {
-	size_t attribute;
-	const char *unit; /* of its heading, or NULL */
-};
-
-/* A place that lies within one further down in the file: tried again at the end. */
-struct waiting {
-	int64_t line;
-	const char **cells;
-	size_t count;
-};
-
-struct import {
-	struct store *store;
-	struct arena *arena; /* lives as long as the import */
-	struct arena *row_arena;
-	const struct kind *kind;
-	const struct actor *actor;
-	struct limits limits;
-	bool update;
-	import_progress progress;
-	void *progress_context;
-	int64_t bytes, rows;
-	struct column *columns;
-	size_t column_count;
-	bool *attribute_given;
-	struct seen seen;
-	struct waiting *waiting;
-	size_t waiting_count, waiting_room;
-	bool last_try; /* of those that wait: an unknown place is a problem now */
-	struct import_report *report;
-	struct fault *fault;
-};
-
-static void problem_add(struct import *import, int64_t line, const char *column,
-                        const char *sentence, const char *hint)
-{
-	struct import_report *report = import->report;
-	report->problem_count++;
-	if (report->problems_kept == IMPORT_PROBLEMS_SHOWN) {
-		return;
-	}
-	report->problems[report->problems_kept++] = (struct import_problem){
-		.line = line,
-		.column = arena_copy(import->arena, column),
-		.text = hint != NULL && hint[0] != '\0'
-	                ? arena_format(import->arena, "%s. %s", sentence, hint)
-	                : arena_copy(import->arena, sentence),
-	};
-}
-
-/* ---------------------------------------------------------------- the heading */
-
-static const char *trimmed_lower(struct arena *arena, const char *text)
-{
-	while (*text == ' ' || *text == '\t') {
-		text++;
-	}
-	char *copy = arena_copy(arena, text);
-	size_t length = strlen(copy);
-	while (length > 0 && (copy[length - 1] == ' ' || copy[length - 1] == '\t')) {
-		copy[--length] = '\0';
-	}
-	for (char *c = copy; *c != '\0'; c++) {
-		*c = (char)tolower((unsigned char)*c);
-	}
-	return copy;
-}
-
-/* `face`, or `face_mm`: an attribute and a unit that it takes. */
-static bool heading_find(const struct kind *kind, const char *heading, struct column *out)
-{
-	out->unit = NULL;
-	out->attribute = kind_attribute_find(kind, heading);
-	if (out->attribute != SIZE_MAX) {
-		return true;
-	}
-	for (size_t i = 0; i < kind_attribute_count(kind); i++) {
-		const struct attribute *attribute = kind_attribute(kind, i);
-		size_t length = strlen(attribute->name);
-		if (strncmp(attribute->name, heading, length) != 0 || heading[length] != '_') {
-			continue;
-		}
-		for (const char *const *unit = value_heading_units(attribute->type); *unit; unit++) {
-			if (strcmp(*unit, heading + length + 1) == 0) {
-				*out = (struct column){i, *unit};
-				return true;
-			}
-		}
-	}
-	return false;
-}
-
-static void heading_unknown(struct import *import, int64_t line, const char *heading)
-{
-	size_t count = kind_attribute_count(import->kind);
-	const char **names = arena_take(import->arena, count + 1, sizeof *names);
-	for (size_t i = 0; i < count; i++) {
-		names[i] = kind_attribute(import->kind, i)->name;
-	}
-	const char *nearest = text_nearest(heading, names);
-	problem_add(import, line, heading,
-	            arena_format(import->arena, "column of a %s not known: %s", import->kind->title,
-	                         heading),
-	            nearest != NULL ? arena_format(import->arena, "Is %s meant?", nearest) : "");
-}
-
-static void heading_take(struct import *import, const struct csv_row *row)
-{
-	import->columns = arena_take(import->arena, row->count, sizeof *import->columns);
-	import->column_count = row->count;
-	for (size_t i = 0; i < row->count; i++) {
-		struct column *column = &import->columns[i];
-		const char *heading = trimmed_lower(import->arena, row->cells[i]);
-		column->attribute = SIZE_MAX;
-		if (heading[0] == '\0') {
-			continue; /* a column without a heading may hold nothing: see row_take_cells */
-		}
-		if (!heading_find(import->kind, heading, column)) {
-			heading_unknown(import, row->line, heading);
-		} else if (import->attribute_given[column->attribute]) {
-			problem_add(import, row->line, heading, "column stands twice in the heading", "");
-		} else {
-			import->attribute_given[column->attribute] = true;
-		}
-	}
-}
-
 /* ---------------------------------------------------------------- a row */
 
-static void row_take_cells(struct import *import, const struct csv_row *row,
-                           struct entry_form *form)
+static void take_cells(struct import *import, const struct csv_row *row, struct entry_form *form)
 {
+	const struct heading *heading = &import->heading;
+	bool complained = false;
 	for (size_t i = 0; i < row->count; i++) {
 		const char *cell = row->cells[i];
-		if (i < import->column_count && import->columns[i].attribute != SIZE_MAX) {
-			entry_take(form, import->columns[i].attribute, import->columns[i].unit, cell);
-		} else if (cell[strspn(cell, " \t")] != '\0') {
+		if (i < heading->count && heading->columns[i].attribute != SIZE_MAX) {
+			entry_take(form, heading->columns[i].attribute, heading->columns[i].unit, cell);
+		} else if (!complained && cell[strspn(cell, " \t")] != '\0') {
 			complain(&form->complaints, NULL, "A cell that holds the separator stands in quotes.",
 			         "cell stands under no heading: %s", cell);
+			complained = true;
 		}
 	}
 	/* A short row ends in blanks. */
-	for (size_t i = row->count; i < import->column_count; i++) {
-		if (import->columns[i].attribute != SIZE_MAX) {
-			entry_take(form, import->columns[i].attribute, import->columns[i].unit, "");
+	for (size_t i = row->count; i < heading->count; i++) {
+		if (heading->columns[i].attribute != SIZE_MAX) {
+			entry_take(form, heading->columns[i].attribute, heading->columns[i].unit, "");
 		}
 	}
 }
 
-static void row_problems(struct import *import, int64_t line, const struct complaints *complaints)
+/* The same thing by another spelling of its code is no change: `r2` for R2, `p1` for P1. */
+static bool names_the_same(const struct record *known, const struct record *row, size_t index)
 {
-	for (size_t i = 0; i < complaints->count; i++) {
-		const struct complaint *complaint = &complaints->items[i];
-		problem_add(import, line, complaint->attribute, complaint->sentence, complaint->hint);
+	const struct attribute *attribute = kind_attribute(known->kind, index);
+	const struct value *a = &known->values[index], *b = &row->values[index];
+	if (attribute->reference == REFER_NONE || !a->known || !b->known) {
+		return false;
 	}
+	return attribute->reference == REFER_PRESSES
+	           ? text_equal_fold(a->text, b->text)
+	           : known->references[index] == row->references[index];
 }
 
-/* A record on file with the row's columns put in their place. */
-static enum outcome merge_known(struct import *import, struct entry_form *form, int64_t id)
+/* The record on file with the row's columns put in their place. */
+static enum outcome merge_known(struct import *import, struct entry_form *form)
 {
 	struct record *row = form->record, *known;
-	enum outcome outcome =
-		store_record_read(import->store, form->arena, import->kind, id, &known, import->fault);
+	enum outcome outcome = store_record_read(import->store, form->arena, import->kind, form->known,
+	                                         &known, import->fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
 	for (size_t i = 0; i < kind_attribute_count(import->kind); i++) {
 		bool tag = strcmp(kind_attribute(import->kind, i)->name, "tag") == 0;
-		if (import->attribute_given[i] && !tag) {
+		if (import->heading.given[i] && !tag && !names_the_same(known, row, i)) {
 			known->values[i] = row->values[i];
 			known->references[i] = row->references[i];
 		}
@@ -192,110 +62,141 @@ static enum outcome merge_known(struct import *import, struct entry_form *form, 
 	return OUTCOME_DONE;
 }
 
-static enum outcome row_identify(struct import *import, struct entry_form *form, int64_t line,
-                                 int64_t *id)
+/* The line on which this record stood before in the file, 0 for none; from now on it is known to stand in this one. */
+static int64_t line_before(struct import *import, const struct entry_form *form, int64_t line)
 {
-	enum outcome outcome = entry_identify(form, id, import->fault);
-	int64_t before = *id != 0 ? seen_line(&import->seen, *id) : 0;
-	if (outcome != OUTCOME_DONE || *id == 0) {
+	const char *names[ENTRY_NAMES_MOST];
+	size_t count = entry_names(form, names);
+	int64_t before = form->known != 0 ? seen_line(&import->records, (uint64_t)form->known) : 0;
+	for (size_t i = 0; i < count; i++) {
+		uint64_t key = seen_key(names[i]);
+		int64_t stood = seen_line(&import->names, key);
+		if (stood == 0) {
+			seen_add(&import->names, key, line);
+		} else if (stood != line) {
+			before = stood;
+		}
+	}
+	return before;
+}
+
+/* Which record on file it is, if any; with `update` the record becomes that one, the row's columns in it. */
+static enum outcome identify(struct import *import, struct entry_form *form, int64_t line)
+{
+	enum outcome outcome = entry_identify(form, import->fault);
+	int64_t before = line_before(import, form, line);
+	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
 	if (import->kind->id == KIND_READING && (before != 0 || !import->update)) {
 		/* A reading has no name: what was read twice is two readings. */
-		*id = 0;
+		form->known = 0;
 		return OUTCOME_DONE;
 	}
 	if (before != 0) {
 		complain(&form->complaints, NULL, "", "%s stands in line %lld already", entry_name(form),
 		         (long long)before);
-	} else if (!import->update) {
+	} else if (form->known != 0 && !import->update) {
 		complain(&form->complaints, NULL, "Give update=yes to correct what is on record.",
 		         "%s is on record already", entry_name(form));
-	} else {
-		seen_add(&import->seen, *id, line);
-		outcome = merge_known(import, form, *id);
+	} else if (form->known != 0) {
+		outcome = merge_known(import, form);
 	}
 	return outcome;
 }
 
-static enum outcome row_write(struct import *import, struct entry_form *form, int64_t line,
-                              int64_t known)
+static enum outcome write_record(struct import *import, struct entry_form *form, bool *changed,
+                                 struct fault *fault)
 {
-	bool changed = true;
-	if (known != 0) {
-		enum outcome outcome = store_record_update(import->store, form->arena, form->record,
-		                                           import->actor, &changed, import->fault);
-		import->report->changed += changed ? 1 : 0;
-		import->report->same += changed ? 0 : 1;
+	*changed = true;
+	return form->known != 0 ? store_record_update(import->store, form->arena, form->record,
+	                                              import->actor, changed, fault)
+	                        : store_record_insert(import->store, form->arena, form->record,
+	                                              import->actor, fault);
+}
+
+static enum outcome write_row(struct import *import, struct entry_form *form, int64_t line)
+{
+	struct fault refused;
+	bool changed;
+	fault_clear(&refused);
+	enum outcome outcome = write_record(import, form, &changed, &refused);
+	if (outcome == OUTCOME_STORE) {
+		fault_set(import->fault, outcome, "%s", refused.sentence);
+		fault_hint(import->fault, "%s", refused.hint);
 		return outcome;
 	}
-	enum outcome outcome =
-		store_record_insert(import->store, form->arena, form->record, import->actor, import->fault);
-	if (outcome == OUTCOME_DONE) {
-		seen_add(&import->seen, form->record->id, line);
+	if (outcome != OUTCOME_DONE) {
+		/* Such as a press whose station would be a place of another sort. */
+		complain_fault(&form->complaints, NULL, &refused);
+		return OUTCOME_DONE;
+	}
+	seen_add(&import->records, (uint64_t)form->record->id, line);
+	if (form->known == 0) {
 		import->report->added++;
+	} else if (changed) {
+		import->report->changed++;
+	} else {
+		import->report->same++;
 	}
-	return outcome;
+	return OUTCOME_DONE;
 }
 
-/* The only complaint is that the place around is not known: it may stand further down. */
-static bool row_may_wait(const struct import *import, const struct complaints *complaints)
+/* What is wrong with it may come right by a row further down. */
+static bool may_wait(const struct import *import, const struct entry_form *form)
 {
-	return import->kind->id == KIND_PLACE && !import->last_try && complaints->count == 1 &&
-	       complaints->items[0].attribute != NULL &&
-	       strcmp(complaints->items[0].attribute, "within") == 0;
+	return import->kind->id == KIND_PLACE && !import->last_try &&
+	       complaint_at(&form->complaints, "within") != NULL;
 }
 
-static void row_wait(struct import *import, const struct csv_row *row)
+static enum outcome take_row(struct import *import, const struct csv_row *row, bool *waits)
 {
-	if (import->waiting_count == import->waiting_room) {
-		size_t room = import->waiting_room * 2 + 16;
-		import->waiting = arena_grow(import->arena, import->waiting, import->waiting_count, room,
-		                             sizeof *import->waiting);
-		import->waiting_room = room;
-	}
-	struct waiting *waiting = &import->waiting[import->waiting_count++];
-	waiting->line = row->line;
-	waiting->count = row->count;
-	waiting->cells = arena_take(import->arena, row->count, sizeof *waiting->cells);
-	for (size_t i = 0; i < row->count; i++) {
-		waiting->cells[i] = arena_copy(import->arena, row->cells[i]);
-	}
-}
-
-static enum outcome row_take(struct import *import, const struct csv_row *row)
-{
-	int64_t known = 0;
 	struct entry_form form = entry_form_new(import->store, import->row_arena, import->actor,
 	                                        &import->limits, import->kind);
-	row_take_cells(import, row, &form);
+	take_cells(import, row, &form);
+	const char *within =
+		import->kind->id == KIND_PLACE ? record_words(form.record, "within") : NULL;
+	const char *code = within != NULL ? record_words(form.record, "code") : NULL;
 	enum outcome outcome = entry_resolve(&form, import->fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = row_identify(import, &form, row->line, &known);
-	}
-	if (outcome == OUTCOME_DONE && row_may_wait(import, &form.complaints)) {
-		row_wait(import, row);
-		return OUTCOME_DONE;
+		outcome = identify(import, &form, row->line);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = entry_check(&form, import->fault);
 	}
-	if (outcome == OUTCOME_DONE && form.complaints.count == 0) {
-		outcome = row_write(import, &form, row->line, known);
+	*waits = outcome == OUTCOME_DONE && may_wait(import, &form);
+	if (*waits && import->retried == NULL) {
+		waiting_add(&import->waiting, row, code, within);
 	}
-	row_problems(import, row->line, &form.complaints);
+	if (*waits) {
+		return OUTCOME_DONE;
+	}
+	if (outcome == OUTCOME_DONE && form.complaints.total == 0) {
+		outcome = write_row(import, &form, row->line);
+	}
+	problems_add(import, row->line, &form.complaints);
 	return outcome;
 }
 
-static enum outcome take_row(const struct csv_row *row, void *context)
+/* ---------------------------------------------------------------- all rows */
+
+static enum outcome take_heading(struct import *import, const struct csv_row *row)
+{
+	struct complaints complaints = {.arena = import->arena};
+	import->heading = heading_read(import->arena, import->kind, row, &complaints);
+	problems_add(import, row->line, &complaints);
+	/* Under a wrong heading every row would be wrong too. */
+	return complaints.total == 0 ? OUTCOME_DONE : OUTCOME_NO;
+}
+
+static enum outcome take_next(const struct csv_row *row, void *context)
 {
 	struct import *import = context;
-	if (import->columns == NULL) {
-		heading_take(import, row);
-		/* Under a wrong heading every row would be wrong too. */
-		return import->report->problem_count == 0 ? OUTCOME_DONE : OUTCOME_NO;
+	bool waits;
+	if (import->heading.columns == NULL) {
+		return take_heading(import, row);
 	}
-	enum outcome outcome = row_take(import, row);
+	enum outcome outcome = take_row(import, row, &waits);
 	arena_reset(import->row_arena);
 	import->rows++;
 	if (import->progress != NULL && import->rows % PROGRESS_ROWS == 0) {
@@ -304,43 +205,63 @@ static enum outcome take_row(const struct csv_row *row, void *context)
 	return outcome;
 }
 
-/* Tries those that wait, again and again while some find their place. */
-static enum outcome take_waiting(struct import *import)
+/* Tries those that wait once more; how many still do. */
+static enum outcome try_waiting(struct import *import, size_t *still)
 {
 	enum outcome outcome = OUTCOME_DONE;
-	while (import->waiting_count > 0 && outcome == OUTCOME_DONE) {
-		struct waiting *waiting = import->waiting;
-		size_t count = import->waiting_count;
-		import->waiting = NULL;
-		import->waiting_count = import->waiting_room = 0;
-		for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
-			struct csv_row row = {.line = waiting[i].line,
-			                      .cells = waiting[i].cells,
-			                      .count = waiting[i].count};
-			outcome = row_take(import, &row);
-			arena_reset(import->row_arena);
+	*still = 0;
+	for (size_t i = 0; i < import->waiting.count && outcome == OUTCOME_DONE; i++) {
+		struct waiting *item = &import->waiting.items[i];
+		bool waits;
+		if (item->settled) {
+			continue;
 		}
-		import->last_try = import->waiting_count == count;
+		import->retried = item;
+		outcome = take_row(import, &item->row, &waits);
+		arena_reset(import->row_arena);
+		item->settled = !waits && !import->last_try;
+		*still += waits ? 1 : 0;
+	}
+	import->retried = NULL;
+	return outcome;
+}
+
+/* Again and again while some find their place; then those that are left are problems. */
+static enum outcome take_waiting(struct import *import)
+{
+	size_t before = SIZE_MAX, still = import->waiting.count;
+	enum outcome outcome = OUTCOME_DONE;
+	for (int depth = 0; still > 0 && outcome == OUTCOME_DONE && !import->last_try; depth++) {
+		import->last_try = still == before || depth == PLACES_DEEPEST;
+		before = still;
+		outcome = try_waiting(import, &still);
 	}
 	return outcome;
 }
 
-/* ---------------------------------------------------------------- a file */
+static const char *heading_at(const struct import *import, size_t cell)
+{
+	return cell < import->heading.count ? import->heading.columns[cell].heading : NULL;
+}
 
 static enum outcome read_rows(struct import *import, const char *name, const char *bytes,
                               size_t length)
 {
 	struct arena *each = arena_new();
 	struct fault torn;
-	int64_t line;
+	struct csv_tear tear;
 	fault_clear(&torn);
-	enum outcome outcome = csv_read(each, bytes, length, take_row, import, &line, &torn);
+	char separator = heading_separator(import->kind, bytes, length);
+	enum outcome outcome =
+		csv_read(each, bytes, length, separator, take_next, import, &tear, &torn);
 	arena_free(each);
-	if (outcome == OUTCOME_BAD && torn.sentence[0] != '\0') {
-		problem_add(import, line, NULL, torn.sentence, torn.hint);
+	if (torn.outcome == OUTCOME_BAD) {
+		problem_add(import, tear.line, heading_at(import, tear.cell), torn.sentence, torn.hint);
 		outcome = OUTCOME_NO;
+	} else if (torn.outcome != OUTCOME_DONE) {
+		return fault_set(import->fault, torn.outcome, "%s", torn.sentence);
 	}
-	if (outcome == OUTCOME_DONE && import->columns == NULL) {
+	if (outcome == OUTCOME_DONE && import->heading.columns == NULL) {
 		fault_set(import->fault, OUTCOME_BAD, "file is empty, its first line names the columns: %s",
 		          name);
 		return OUTCOME_BAD;
@@ -365,8 +286,8 @@ static enum outcome refuse_problems(struct import *import, const char *name)
 	return OUTCOME_BAD;
 }
 
-static enum outcome import_bytes(struct import *import, const char *name, const char *bytes,
-                                 size_t length)
+static enum outcome run_in_transaction(struct import *import, const char *name, const char *bytes,
+                                       size_t length)
 {
 	bool inner = store_in_transaction(import->store);
 	enum outcome outcome =
@@ -374,10 +295,6 @@ static enum outcome import_bytes(struct import *import, const char *name, const 
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	import->bytes = (int64_t)length;
-	import->row_arena = arena_new();
-	import->attribute_given =
-		arena_take(import->arena, kind_attribute_count(import->kind), sizeof(bool));
 	outcome = store_limits(import->store, &import->limits, import->fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = read_rows(import, name, bytes, length);
@@ -391,7 +308,17 @@ static enum outcome import_bytes(struct import *import, const char *name, const 
 	if (outcome != OUTCOME_DONE && !inner) {
 		store_rollback(import->store);
 	}
-	seen_free(&import->seen);
+	return outcome;
+}
+
+enum outcome import_run(struct import *import, const char *name, const char *bytes, size_t length)
+{
+	import->bytes = (int64_t)length;
+	import->row_arena = arena_new();
+	enum outcome outcome = run_in_transaction(import, name, bytes, length);
+	seen_free(&import->names);
+	seen_free(&import->records);
+	waiting_free(&import->waiting);
 	arena_free(import->row_arena);
 	return outcome;
 }
@@ -411,64 +338,5 @@ enum outcome room_import_text(struct store *store, struct arena *arena, const st
 		.fault = fault,
 	};
 	*report = (struct import_report){.added = 0};
-	return import_bytes(&import, name, bytes, length);
-}
-
-static enum outcome refuse_file(const char *path, int error, struct fault *fault)
-{
-	if (error == ENOENT || error == ENOTDIR) {
-		return fault_set(fault, OUTCOME_BAD, "file not found: %s", path);
-	}
-	if (error == EISDIR) {
-		return fault_set(fault, OUTCOME_BAD, "file is a directory: %s", path);
-	}
-	return fault_set(fault, OUTCOME_BAD, "file cannot be read: %s: %s", path, strerror(error));
-}
-
-/* The whole file; it lives in the arena. */
-static enum outcome file_read(struct arena *arena, const char *path, char **bytes, size_t *length,
-                              struct fault *fault)
-{
-	int file = open(path, O_RDONLY | O_CLOEXEC);
-	size_t room = 1 << 16;
-	ssize_t got = 1;
-	if (file < 0) {
-		return refuse_file(path, errno, fault);
-	}
-	*bytes = arena_take(arena, room, 1);
-	*length = 0;
-	while (got > 0) {
-		if (*length == room) {
-			*bytes = arena_grow(arena, *bytes, room, room * 2, 1);
-			room *= 2;
-		}
-		got = read(file, *bytes + *length, room - *length);
-		*length += got > 0 ? (size_t)got : 0;
-	}
-	int error = errno;
-	close(file);
-	return got < 0 ? refuse_file(path, error, fault) : OUTCOME_DONE;
-}
-
-enum outcome room_import_file(struct store *store, struct arena *arena, const struct kind *kind,
-                              const char *path, bool update, const struct actor *actor,
-                              import_progress progress, void *context, struct import_report *report,
-                              struct fault *fault)
-{
-	struct import import = {
-		.store = store,
-		.arena = arena,
-		.kind = kind,
-		.actor = actor,
-		.update = update,
-		.progress = progress,
-		.progress_context = context,
-		.report = report,
-		.fault = fault,
-	};
-	char *bytes = NULL;
-	size_t length = 0;
-	*report = (struct import_report){.added = 0};
-	enum outcome outcome = file_read(arena, path, &bytes, &length, fault);
-	return outcome == OUTCOME_DONE ? import_bytes(&import, path, bytes, length) : outcome;
+	return import_run(&import, name, bytes, length);
 }

@@ -22,7 +22,9 @@ static enum outcome find_place(struct errand *errand, const char *name, struct f
 		outcome = store_place_state(errand->store, errand->arena, found.id, &errand->place, fault);
 	}
 	if (outcome == OUTCOME_DONE && errand->place.retired) {
-		return fault_set(fault, OUTCOME_NO, "place is retired: %s", errand->place.code);
+		fault_set(fault, OUTCOME_NO, "place is retired: %s", errand->place.code);
+		fault_hint(fault, "Name a place that is in use.");
+		return OUTCOME_NO;
 	}
 	return outcome;
 }
@@ -37,11 +39,21 @@ static enum outcome refuse_scrapped(const struct tool_state *tool, struct fault 
 	                 tool->condition_reason != NULL ? tool->condition_reason : "");
 }
 
-static const char *caution_of(struct arena *arena, const struct tool_state *tool, bool stayed)
+static bool is_lost(const char *sort)
+{
+	return sort != NULL && strcmp(sort, "lost") == 0;
+}
+
+static const char *caution_of(struct arena *arena, const struct tool_state *tool,
+                              const struct tool_state *before)
 {
 	struct text text = text_start(arena);
-	if (stayed) {
+	if (before->place == tool->place) {
 		text_add_format(&text, "was at %s already", tool->place_code);
+	} else if (is_lost(tool->place_sort)) {
+		text_add(&text, "counts as lost from now on");
+	} else if (is_lost(before->place_sort)) {
+		text_add(&text, "was lost: look it over before it runs");
 	}
 	if (strcmp(tool->condition, "hold") == 0) {
 		text_join(&text, "; ", "still on hold");
@@ -69,8 +81,17 @@ static enum outcome move(const struct errand *errand, const struct tool_state *b
 		outcome = store_tool_state(errand->store, errand->arena, before->id, &out->tool, fault);
 	}
 	out->from = before->place_code;
-	out->caution = caution_of(errand->arena, &out->tool, before->place == errand->place.id);
-	return outcome;
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	if (out->tool.place != errand->place.id) {
+		fault_set(fault, OUTCOME_NO, "clock stands before the tool's last movement: %s",
+		          before->tag);
+		fault_hint(fault, "Set this computer's clock, then type it again.");
+		return OUTCOME_NO;
+	}
+	out->caution = caution_of(errand->arena, &out->tool, before);
+	return OUTCOME_DONE;
 }
 
 static enum outcome find_tool(const struct errand *errand, const char *tag, struct tool_state *out,
@@ -112,7 +133,7 @@ static enum outcome put_all(struct errand *errand, const char *const *tags, size
                             const char *place, struct moved *out, struct fault *fault)
 {
 	enum outcome outcome = find_place(errand, place, fault);
-	if (outcome == OUTCOME_DONE) {
+	if (outcome == OUTCOME_DONE && count > 0) {
 		outcome = refuse_supplier(&errand->place, tags[0], fault);
 	}
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
@@ -154,17 +175,41 @@ static enum outcome refuse_sending(const struct errand *errand, const struct too
 	}
 	if (errand->back != NULL &&
 	    moment_compare(moment_of_day_end(*errand->back), errand->actor->now) < 0) {
-		return fault_set(fault, OUTCOME_BAD, "back lies in the past: %s",
-		                 moment_text(*errand->back).bytes);
+		fault_set(fault, OUTCOME_BAD, "back lies in the past: %s",
+		          moment_text(*errand->back).bytes);
+		fault_hint(fault, "Type when it is due, or leave back out where no date is promised.");
+		return OUTCOME_BAD;
 	}
 	return OUTCOME_DONE;
+}
+
+/* As it is kept: without blanks around it, and harmless. */
+static enum outcome read_reason(struct errand *errand, const char *tag, const char *place,
+                                struct fault *fault)
+{
+	struct value value = {.known = false};
+	enum outcome outcome = OUTCOME_DONE;
+	if (errand->reason != NULL) {
+		outcome = value_parse(errand->arena, "reason", VALUE_TEXT, NULL, NULL, errand->reason,
+		                      &value, fault);
+	}
+	if (outcome == OUTCOME_DONE && !value.known) {
+		fault_set(fault, OUTCOME_BAD, "reason is not given");
+		fault_hint(fault, "Type send %s at=%s reason=\"to be ground\".", tag, place);
+		return OUTCOME_BAD;
+	}
+	errand->reason = value.text;
+	return outcome;
 }
 
 static enum outcome send_one(struct errand *errand, const char *tag, const char *place,
                              struct moved *out, struct fault *fault)
 {
 	struct tool_state tool;
-	enum outcome outcome = find_place(errand, place, fault);
+	enum outcome outcome = read_reason(errand, tag, place, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = find_place(errand, place, fault);
+	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = find_tool(errand, tag, &tool, fault);
 	}
@@ -204,8 +249,16 @@ static enum outcome find_destination(struct errand *errand, const struct tool_st
 	}
 	enum outcome outcome = find_place(errand, place != NULL ? place : tool->home_code, fault);
 	if (outcome == OUTCOME_DONE && strcmp(errand->place.sort, "supplier") == 0) {
-		return fault_set(fault, OUTCOME_NO, "place is a supplier, nothing is received there: %s",
-		                 errand->place.code);
+		fault_set(fault, OUTCOME_NO, "place is a supplier, nothing is received there: %s",
+		          errand->place.code);
+		fault_hint(fault, "Type receive %s at=PLACE with a place of the shop.", tool->tag);
+		return OUTCOME_NO;
+	}
+	if (outcome == OUTCOME_DONE && is_lost(errand->place.sort)) {
+		fault_set(fault, OUTCOME_NO, "place is for what is lost, nothing is received there: %s",
+		          errand->place.code);
+		fault_hint(fault, "Type receive %s at=PLACE with the place where it is now.", tool->tag);
+		return OUTCOME_NO;
 	}
 	return outcome;
 }

@@ -4,17 +4,6 @@
 
 #include "entry.h"
 
-/* Names of the kind's attributes, for the nearest to one that is not known. */
-static const char *nearest_attribute(struct arena *arena, const struct kind *kind, const char *key)
-{
-	size_t count = kind_attribute_count(kind);
-	const char **names = arena_take(arena, count + 1, sizeof *names);
-	for (size_t i = 0; i < count; i++) {
-		names[i] = kind_attribute(kind, i)->name;
-	}
-	return text_nearest(key, names);
-}
-
 static enum outcome take_pairs(struct entry_form *form, const struct pair *pairs, size_t count,
                                struct fault *fault)
 {
@@ -22,17 +11,21 @@ static enum outcome take_pairs(struct entry_form *form, const struct pair *pairs
 	for (size_t i = 0; i < count; i++) {
 		size_t index = kind_attribute_find(kind, pairs[i].key);
 		if (index == SIZE_MAX) {
-			const char *nearest = nearest_attribute(form->arena, kind, pairs[i].key);
+			const char *nearest = entry_nearest_attribute(form->arena, kind, pairs[i].key);
 			fault_set(fault, OUTCOME_BAD, "attribute of a %s not known: %s", kind->title,
 			          pairs[i].key);
 			if (nearest != NULL) {
 				fault_hint(fault, "Type %s=..., or help new for all of them.", nearest);
+			} else {
+				fault_hint(fault, "Type help new for all of them.");
 			}
 			return OUTCOME_BAD;
 		}
 		for (size_t j = 0; j < i; j++) {
 			if (strcmp(pairs[j].key, pairs[i].key) == 0) {
-				return fault_set(fault, OUTCOME_BAD, "attribute given twice: %s", pairs[i].key);
+				fault_set(fault, OUTCOME_BAD, "attribute given twice: %s", pairs[i].key);
+				fault_hint(fault, "Type %s=... once.", pairs[i].key);
+				return OUTCOME_BAD;
 			}
 		}
 		entry_take(form, index, NULL, pairs[i].value);
@@ -43,14 +36,14 @@ static enum outcome take_pairs(struct entry_form *form, const struct pair *pairs
 /* The first complaint is told, the others are counted. */
 static enum outcome first_complaint(const struct complaints *complaints, struct fault *fault)
 {
-	if (complaints->count == 0) {
+	if (complaints->total == 0) {
 		return OUTCOME_DONE;
 	}
 	const struct complaint *first = &complaints->items[0];
-	if (complaints->count == 1) {
+	if (complaints->total == 1) {
 		fault_set(fault, OUTCOME_BAD, "%s", first->sentence);
 	} else {
-		fault_set(fault, OUTCOME_BAD, "%s (and %zu more)", first->sentence, complaints->count - 1);
+		fault_set(fault, OUTCOME_BAD, "%s (and %zu more)", first->sentence, complaints->total - 1);
 	}
 	if (first->hint[0] != '\0') {
 		fault_hint(fault, "%s", first->hint);
@@ -60,12 +53,11 @@ static enum outcome first_complaint(const struct complaints *complaints, struct 
 
 static enum outcome refuse_known(struct entry_form *form, struct fault *fault)
 {
-	int64_t id;
 	if (form->record->kind->id == KIND_READING) {
-		return OUTCOME_DONE; /* a reading has no name */
+		return OUTCOME_DONE; /* a reading has no name: read twice, it is two */
 	}
-	enum outcome outcome = entry_identify(form, &id, fault);
-	if (outcome == OUTCOME_DONE && id != 0) {
+	enum outcome outcome = entry_identify(form, fault);
+	if (outcome == OUTCOME_DONE && form->known != 0) {
 		complain(&form->complaints, NULL, "", "%s is on record already", entry_name(form));
 	}
 	return outcome;

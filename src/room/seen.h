@@ -1,11 +1,11 @@
-/* Which records an import has come by, and on which line: a set of ids that grows with the file. */
+/* What an import has come by, and on which line: a set of numbers (ids of records, keys of names) that grows with the file. */
 #ifndef TOOTHRACK_ROOM_SEEN_H
 #define TOOTHRACK_ROOM_SEEN_H
 
 #include "toothrack/base.h"
 
 struct seen_slot {
-	int64_t id; /* 0: free */
+	uint64_t key; /* 0: free */
 	int64_t line;
 };
 struct seen {
@@ -13,9 +13,15 @@ struct seen {
 	struct seen_slot *slots;
 	size_t room, count;
 };
-/* The line on which the record stood; 0: not seen yet. */
-int64_t seen_line(const struct seen *seen, int64_t id);
-void seen_add(struct seen *seen, int64_t id, int64_t line);
+/* The line on which it stood; 0: not seen yet. The key 0 is never seen. */
+int64_t seen_line(const struct seen *seen, uint64_t key);
+void seen_add(struct seen *seen, uint64_t key, int64_t line);
 void seen_free(struct seen *seen);
+
+/*
+ * A key for a name, in either case alike, that is not 0. FNV-1a of 64 bits (G. Fowler, L. C. Noll, K.-P. Vo, D. Eastlake, "The FNV
+ * Non-Cryptographic Hash Algorithm", IETF draft): two names that share one do not come by chance.
+ */
+uint64_t seen_key(const char *name);
 
 #endif

@@ -28,7 +28,9 @@ static enum outcome read_value(struct arena *arena, const struct setting *settin
 	}
 	if ((value.type == VALUE_PERCENT && value_to_stored(&value) < 0) ||
 	    (value.type == VALUE_NUMBER && !(value.number >= 0))) {
-		return fault_set(fault, OUTCOME_BAD, "%s is less than nothing: %s", setting->name, text);
+		fault_set(fault, OUTCOME_BAD, "%s is less than nothing: %s", setting->name, text);
+		fault_hint(fault, "Type set %s %s for the default.", setting->name, setting->fallback);
+		return OUTCOME_BAD;
 	}
 	/* As it re-enters: a limit is kept as it is shown. */
 	*out = value_text(arena, &value, UNITS_METRIC);

@@ -30,18 +30,24 @@ static const struct part parts_of_kind[KIND_COUNT][PARTS_MOST] = {
 	[KIND_MAGNETIC_CYLINDER] = {{"teeth", "", " teeth"},
                                 {"die_gap", "gap ", ""},
                                 {"face", "face ", ""}},
-	[KIND_STATION] = {{"station", "", ""},
+	[KIND_STATION] = {{"station", "station ", ""},
                       {"job", "of job ", ""},
                       {"ink", "", ""},
                       {"process", "", ""}},
-	[KIND_CUT] = {{"cut", "", ""}, {"job", "of job ", ""}, {"kind", "", ""}, {"die", "die ", ""}},
+	[KIND_CUT] = {{"cut", "cut ", ""},
+                  {"job", "of job ", ""},
+                  {"kind", "", ""},
+                  {"die", "die ", ""}},
 	[KIND_READING] = {{"tool", "of ", ""}, {"volume", "", ""}, {"moment", "", ""}},
 };
 
 const char *room_summary(struct arena *arena, const struct record *record, enum units units)
 {
 	struct text text = text_start(arena);
-	text_add(&text, record->kind->title);
+	/* A row of a job is told by its number: station 1, of job A-1. */
+	if (record->kind->tagged || record->kind->id == KIND_READING) {
+		text_add(&text, record->kind->title);
+	}
 	const struct value *pitch = record_known(record, "pitch");
 	for (size_t i = 0; i < PARTS_MOST; i++) {
 		const struct part *part = &parts_of_kind[record->kind->id][i];

@@ -37,8 +37,8 @@ const struct record_sql die_sql = {
 
 #define DIE_COLUMNS \
 	TOOL_COLUMNS \
-		", k.build, k.cut, k.shape, k.teeth, k.pitch, k.number_across, k.number_around," \
-		" k.label_across, k.label_around, k.gap_across, k.corner, k.liner_caliper, k.die_gap, k.life"
+	", k.build, k.cut, k.shape, k.teeth, k.pitch, k.number_across, k.number_around," \
+	" k.label_across, k.label_around, k.gap_across, k.corner, k.liner_caliper, k.die_gap, k.life"
 
 /* A bound that is not asked takes in the dies whose label is not known, too. */
 static const struct statement between =

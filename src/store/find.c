@@ -183,6 +183,19 @@ static enum outcome find_by_code(struct store *store, const char *code, enum ref
 	return outcome;
 }
 
+/* Class and serial of a tag of ours without what stands last. */
+static bool lacks_check_character(const char *code)
+{
+	char whole[260];
+	char check;
+	struct tag tag;
+	if (!tag_check_character(code, &check)) {
+		return false;
+	}
+	snprintf(whole, sizeof whole, "%s%c", code, check);
+	return tag_read(whole, &tag) == TAG_READ;
+}
+
 enum outcome store_find(struct store *store, const char *text, enum reference wanted,
                         struct found *out, struct fault *fault)
 {
@@ -211,6 +224,11 @@ enum outcome store_find(struct store *store, const char *text, enum reference wa
 		out->misread = true;
 		fault_set(fault, OUTCOME_BAD, "tag misread, its check character does not agree: %s", code);
 		fault_hint(fault, "Scan it again, or compare it with the tag sign by sign.");
+		return OUTCOME_BAD;
+	}
+	if (out->id == 0 && reading == TAG_NOT_OURS && lacks_check_character(code)) {
+		fault_set(fault, OUTCOME_BAD, "tag lacks its last sign, the check character: %s", code);
+		fault_hint(fault, "Scan it, or type all of it as it stands on the tag.");
 		return OUTCOME_BAD;
 	}
 	if (out->id == 0) {

@@ -63,7 +63,8 @@ void bind_number(sqlite3_stmt *stmt, const char *name, int64_t number);
 void bind_id(sqlite3_stmt *stmt, const char *name, int64_t id); /* 0 is NULL */
 void bind_real(sqlite3_stmt *stmt, const char *name, double number);
 void bind_moment(sqlite3_stmt *stmt, const char *name, struct moment moment); /* whole seconds */
-void bind_words(sqlite3_stmt *stmt, const char *name, const char *text); /* NULL is NULL; the text must outlive the step */
+void bind_words(sqlite3_stmt *stmt, const char *name,
+                const char *text); /* NULL is NULL; the text must outlive the step */
 
 const char *column_words(struct arena *arena, sqlite3_stmt *stmt, int column); /* NULL where NULL */
 /* A date or moment kept as text. */
@@ -87,7 +88,8 @@ struct quantity_text when_stored(struct moment moment);
 struct record_sql {
 	struct statement insert;
 	struct statement update; /* by :id */
-	struct statement read;   /* by :id; columns carry the attributes' names, `X_id` the id of a reference X */
+	struct statement
+		read; /* by :id; columns carry the attributes' names, `X_id` the id of a reference X */
 };
 extern const struct record_sql operator_sql, place_sql, press_sql, job_sql, tool_sql, cylinder_sql,
 	gear_sql, anilox_sql, blade_sql, die_sql, magnetic_cylinder_sql, station_sql, cut_sql,
@@ -132,8 +134,7 @@ enum outcome tools_load(struct store *store, struct arena *arena, int64_t job,
 /* The same for lengths within bounds: binds `:least` and `:most`. */
 enum outcome tools_load_between(struct store *store, struct arena *arena, int64_t job,
                                 const struct tool_query *query, struct length least,
-                                struct length most, void **out, size_t *count,
-                                struct fault *fault);
+                                struct length most, void **out, size_t *count, struct fault *fault);
 
 struct migration;
 /*
@@ -152,7 +153,7 @@ struct entry {
 	struct moment happened;
 	const char *detail; /* or NULL */
 };
-enum outcome ledger_write(struct store *store, const struct entry *entry,
-                          const struct actor *actor, struct fault *fault);
+enum outcome ledger_write(struct store *store, const struct entry *entry, const struct actor *actor,
+                          struct fault *fault);
 
 #endif

@@ -98,6 +98,11 @@ enum outcome store_tool_move(struct store *store, const struct movement *movemen
 	struct arena *arena = arena_new();
 	struct tool_state before;
 	enum outcome outcome = store_tool_state(store, arena, movement->tool, &before, fault);
+	if (before.kind == NULL) {
+		arena_free(arena);
+		return fault_set(fault, OUTCOME_STORE, "tool is not on record: number %lld",
+		                 (long long)movement->tool);
+	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = write_movement(store, movement, before.kind, fault);
 	}

@@ -43,10 +43,32 @@ static int wait_for_writer(void *context, int tries)
 	return 1;
 }
 
+/*
+ * One line of /proc/locks: `1: POSIX  ADVISORY  WRITE 1234 08:02:131 120 120`. The process, where it holds the byte that SQLite's
+ * writer locks in the -shm file (120: unixShmBase in its os_unix.c); else 0.
+ */
+static long holder_in_line(char *line, unsigned long inode)
+{
+	enum { LOCK_SORT = 1, LOCK_KIND = 3, LOCK_PROCESS, LOCK_FILE, LOCK_START, LOCK_FIELDS };
+	char *fields[LOCK_FIELDS] = {NULL};
+	char *state = NULL;
+	char *field = strtok_r(line, " \t\n", &state);
+	for (size_t i = 0; i < LOCK_FIELDS && field != NULL; i++) {
+		fields[i] = field;
+		field = strtok_r(NULL, " \t\n", &state);
+	}
+	const char *colon = fields[LOCK_FILE] != NULL ? strrchr(fields[LOCK_FILE], ':') : NULL;
+	if (fields[LOCK_START] == NULL || colon == NULL || strcmp(fields[LOCK_SORT], "POSIX") != 0 ||
+	    strcmp(fields[LOCK_KIND], "WRITE") != 0 || strcmp(fields[LOCK_START], "120") != 0 ||
+	    strtoul(colon + 1, NULL, 10) != inode) {
+		return 0;
+	}
+	return strtol(fields[LOCK_PROCESS], NULL, 10);
+}
+
 /* The process that holds the writer's lock of a shop, by the system's table of locks; 0 where it is not seen. */
 static long writer_of(const char *path)
 {
-	/* SQLite's writer locks byte 120 of the -shm file (unixShmBase in its os_unix.c). */
 	char shm[PATH_MAX];
 	struct stat status;
 	snprintf(shm, sizeof shm, "%s-shm", path);
@@ -57,13 +79,7 @@ static long writer_of(const char *path)
 	char line[256];
 	long holder = 0;
 	while (holder == 0 && fgets(line, sizeof line, locks) != NULL) {
-		long pid;
-		unsigned long inode;
-		long long start;
-		if (sscanf(line, "%*d: POSIX %*s WRITE %ld %*x:%*x:%lu %lld", &pid, &inode, &start) == 3 &&
-		    inode == (unsigned long)status.st_ino && start == 120) {
-			holder = pid;
-		}
+		holder = holder_in_line(line, (unsigned long)status.st_ino);
 	}
 	fclose(locks);
 	return holder;
@@ -333,6 +349,7 @@ void store_close(struct store *store)
 }
 
 static const struct statement begin = {"begin", "BEGIN IMMEDIATE", false};
+static const struct statement begin_reading = {"begin reading", "BEGIN DEFERRED", false};
 static const struct statement commit = {"commit", "COMMIT", false};
 static const struct statement rollback = {"rollback", "ROLLBACK", false};
 
@@ -395,4 +412,23 @@ void store_rollback(struct store *store)
 bool store_in_transaction(const struct store *store)
 {
 	return store->began != NULL;
+}
+
+enum outcome store_snapshot_begin(struct store *store, struct fault *fault)
+{
+	if (!sqlite3_get_autocommit(store->db)) {
+		return OUTCOME_DONE;
+	}
+	sqlite3_stmt *stmt = statement_ready(store, &begin_reading, fault);
+	return stmt != NULL ? statement_run(store, stmt, "beginning to read", fault) : OUTCOME_STORE;
+}
+
+void store_snapshot_end(struct store *store)
+{
+	if (store->began == NULL && !sqlite3_get_autocommit(store->db)) {
+		sqlite3_stmt *stmt = statement_ready(store, &commit, NULL);
+		if (stmt != NULL) {
+			statement_run(store, stmt, "ending to read", NULL);
+		}
+	}
 }

@@ -159,7 +159,7 @@ static const struct statement read_stations = {
 	"stations of a press",
 	"SELECT station, die_station, code, processes, condition, condition_reason, condition_since"
 	" FROM place WHERE press = :press AND retired = 0 AND (station IS NOT NULL OR die_station IS NOT NULL)"
-	" ORDER BY station, die_station",
+	" ORDER BY die_station IS NOT NULL, station, die_station",
 	false};
 
 static const struct statement in_use = {"presses in use",

@@ -1,4 +1,6 @@
 /* Does an anilox roll suit a station, and what will it carry at the end of the run? */
+#include <stdio.h>
+
 #include "rules.h"
 #include "stored.h"
 
@@ -82,23 +84,36 @@ static bool volume_is_near(struct volume volume, struct volume asked, struct per
 	return within_share(difference < 0 ? -difference : difference, tolerance, asked);
 }
 
+/* To 0.01 cm3/m2 or BCM: what a reading is good for. */
+static struct quantity_text volume_shown(struct volume volume, enum units units)
+{
+	struct quantity_text text;
+	if (units == UNITS_INCH) {
+		snprintf(text.bytes, sizeof text.bytes, "%.2fbcm", volume_to_bcm(volume));
+	} else {
+		snprintf(text.bytes, sizeof text.bytes, "%.2fcm3/m2", volume_to_cm3_m2(volume));
+	}
+	return text;
+}
+
 static enum suits rule_volume(const struct anilox *anilox, const struct station *station,
                               const struct limits *limits, struct remarks *remarks)
 {
 	struct known_volume volume = volume_at_end(anilox);
+	struct percent tolerance = tolerance_of(station, limits);
 	if (!station->volume.known) {
 		return SUITS_YES;
 	}
 	if (!volume.known) {
 		return REMARK(remarks, SUITS_DOUBTFUL, "volume not known");
 	}
-	if (!volume_is_near(volume.value, station->volume.value, tolerance_of(station, limits))) {
-		return REMARK(remarks, SUITS_NOT, "volume %s, %s +/-%s wanted",
-		              volume_text(volume.value, limits->units).bytes,
-		              volume_text(station->volume.value, limits->units).bytes,
-		              percent_text(tolerance_of(station, limits)).bytes);
+	if (volume_is_near(volume.value, station->volume.value, tolerance)) {
+		return SUITS_YES;
 	}
-	return SUITS_YES;
+	return REMARK(remarks, SUITS_NOT, "volume %s, %s +/-%s wanted",
+	              volume_shown(volume.value, limits->units).bytes,
+	              volume_shown(station->volume.value, limits->units).bytes,
+	              percent_text(tolerance).bytes);
 }
 
 /* Its volume when new counts, since nobody knows better. */
@@ -126,8 +141,8 @@ static enum suits doubt_loss(const struct anilox *anilox, const struct limits *l
 		return SUITS_YES;
 	}
 	return REMARK(remarks, SUITS_DOUBTFUL, "volume %s, %s when new: %.1f%% lost, %s at most",
-	              volume_text(anilox->reading.now.value, limits->units).bytes,
-	              volume_text(anilox->volume.value, limits->units).bytes,
+	              volume_shown(anilox->reading.now.value, limits->units).bytes,
+	              volume_shown(anilox->volume.value, limits->units).bytes,
 	              100.0 * (double)loss / (double)new, percent_text(limits->volume_loss).bytes);
 }
 
@@ -150,10 +165,10 @@ int64_t volume_deviation(const struct anilox *anilox, const struct station *stat
 	if (!station->volume.known) {
 		return 0;
 	}
-	if (!volume.known) {
+	int64_t asked = volume_to_micro(station->volume.value);
+	if (!volume.known || asked <= 0) {
 		return 1000;
 	}
-	int64_t asked = volume_to_micro(station->volume.value);
 	wide difference = (wide)volume_to_micro(volume.value) - asked;
 	if (difference < 0) {
 		difference = -difference;

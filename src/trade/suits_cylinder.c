@@ -48,8 +48,8 @@ static enum suits rule_length(const struct cylinder *cylinder, const struct stat
 {
 	enum suits level = rule_own_length(cylinder->own, remarks);
 	if (!station->registered) {
-		level = suits_worse(
-			level, rule_press_repeat("length", cylinder->own, press, limits->units, remarks));
+		level = suits_worse(level, rule_press_repeat("length", cylinder->own, press, limits->units,
+		                                             remarks));
 		/* Of one with a gear of its own rule_train says it. */
 		return press_is_geared(press) && cylinder->drive != DRIVE_GEARED
 		           ? suits_worse(level, rule_train_pitch(cylinder->own, press, remarks))

@@ -163,11 +163,13 @@ static enum suits rule_life(const struct die *die, const struct layout *layout,
 	if (real_at_most(used, real_add(whole, (struct real_length){.nm = 0.5L}))) {
 		return SUITS_YES;
 	}
+	/* Whole revolutions: what a division leaves behind the point of a whole number is not shown. */
+	const double dust = 1e-6;
 	double own_mm = real_to_mm(own);
 	return REMARK(remarks, life_over_level(limits),
 	              "life left %.0f revolutions, the run takes %.0f",
-	              floor((double)die->life.value - length_to_mm(run) / own_mm),
-	              ceil(length_to_mm(layout->run.value) / own_mm));
+	              floor((double)die->life.value - length_to_mm(run) / own_mm + dust),
+	              ceil(length_to_mm(layout->run.value) / own_mm - dust));
 }
 
 enum suits die_suits(const struct die *die, const struct cut *cut, bool named,

@@ -7,7 +7,8 @@
 #include "internal.h"
 
 static const struct statement last_entry =
-	{"last ledger entry", "SELECT number, recorded, hash FROM ledger ORDER BY number DESC LIMIT 1",
+	{"last ledger entry",
+     "SELECT number, recorded, hash FROM ledger WHERE number = (SELECT max(number) FROM ledger)",
      false};
 
 static const struct statement insert_entry = {

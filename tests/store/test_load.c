@@ -1,0 +1,253 @@
+/* What the check reads: tools within bounds, who else has them, what a roll was read at; and how the store looks it up. */
+#include "shop.h"
+
+static struct length length_of(const char *text)
+{
+	struct length length;
+	assert_int_equal(length_parse(text, &length, NULL), OUTCOME_DONE);
+	return length;
+}
+
+static size_t cylinders_between(struct shop *shop, int64_t job, const char *least, const char *most,
+                                struct cylinder **out)
+{
+	size_t count;
+	assert_int_equal(store_cylinders(shop->store, shop->arena, job, length_of(least),
+	                                 length_of(most), out, &count, &shop->fault),
+	                 OUTCOME_DONE);
+	return count;
+}
+
+static void store_cylinders__bounds__inclusive_and_scrapped_left_out(void **state)
+{
+	struct shop *shop = *state;
+	struct cylinder *cylinders;
+	shop_add(shop, KIND_CYLINDER, WORDS("teeth", "96", "pitch", "1/8cp"));
+	shop_add(shop, KIND_CYLINDER, WORDS("repeat", "304.8mm", "drive", "gearless"));
+	shop_add(shop, KIND_CYLINDER, WORDS("teeth", "96", "pitch", "1/8cp", "condition", "scrapped"));
+	shop_add(shop, KIND_CYLINDER, WORDS("teeth", "97", "pitch", "1/8cp"));
+	assert_int_equal(cylinders_between(shop, 0, "304.8mm", "304.8mm", &cylinders), 2);
+	assert_int_equal(cylinders_between(shop, 0, "304.800001mm", "307mm", &cylinders), 0);
+	assert_int_equal(cylinders_between(shop, 0, "0mm", "307.975mm", &cylinders), 3);
+}
+
+static void store_cylinders__attributes__as_put_on_record(void **state)
+{
+	struct shop *shop = *state;
+	struct cylinder *cylinders;
+	shop_add(shop, KIND_PLACE, WORDS("code", "S1", "sort", "supplier"));
+	shop_add(shop, KIND_JOB, WORDS("number", "J9"));
+	shop_add(shop, KIND_CYLINDER,
+	         WORDS("teeth", "96", "pitch", "1/8cp", "drive", "demountable", "place", "S1", "back",
+	               "2026-12-03", "face", "330mm", "face_from", "10mm", "face_to", "300mm", "fit",
+	               "b,a", "carries", "J9", "condition", "hold", "note", "bent", "run", "12m"));
+	assert_int_equal(cylinders_between(shop, 0, "0mm", "1m", &cylinders), 1);
+	const struct cylinder *cylinder = &cylinders[0];
+	assert_int_equal(cylinder->drive, DRIVE_DEMOUNTABLE);
+	assert_int_equal(cylinder->tool.sort, SORT_SUPPLIER);
+	assert_true(cylinder->tool.back.known && cylinder->tool.back.value.date);
+	assert_string_equal(cylinder->tool.fit, "a,b");
+	assert_string_equal(cylinder->tool.carries, "J9");
+	assert_int_equal(cylinder->tool.condition, CONDITION_HOLD);
+	assert_string_equal(cylinder->tool.condition_text, "bent");
+	assert_true(cylinder->tool.face_from.known && cylinder->tool.run.known);
+	assert_false(cylinder->undercut.known);
+}
+
+static void store_cylinders__promises__other_jobs_only(void **state)
+{
+	struct shop *shop = *state;
+	struct cylinder *cylinders;
+	shop_add(shop, KIND_PRESS,
+	         WORDS("code", "P1", "drive", "servo", "stations", "2", "die_stations", "1"));
+	struct record *running =
+		shop_add(shop, KIND_JOB,
+	             WORDS("number", "J1", "state", "running", "press", "P1", "from",
+	                   "2026-12-01T06:00", "until", "2026-12-01T09:00"));
+	shop_add(shop, KIND_JOB, WORDS("number", "J2", "press", "P1"));
+	struct record *cylinder =
+		shop_add(shop, KIND_CYLINDER, WORDS("teeth", "96", "pitch", "1/8cp", "place", "P1-2"));
+	assert_int_equal(
+		shop_run(shop, arena_format(shop->arena,
+	                                "INSERT INTO booking (tool, job, need, station, starts, ends)"
+	                                " VALUES (%lld, %lld, 'cylinder', 1, 100, 200)",
+	                                (long long)cylinder->id, (long long)running->id)),
+		SQLITE_OK);
+	assert_int_equal(
+		shop_run(shop, "UPDATE tool SET taken_for = (SELECT id FROM job WHERE number = 'J2')"),
+		SQLITE_OK);
+	cylinders_between(shop, 0, "0mm", "1m", &cylinders);
+	assert_int_equal(cylinders[0].tool.press_promise_count, 1);
+	assert_string_equal(cylinders[0].tool.press_promises[0].job, "J1");
+	assert_true(cylinders[0].tool.press_promises[0].until.known);
+	assert_int_equal(cylinders[0].tool.promise_count, 2);
+	assert_string_equal(cylinders[0].tool.press_code, "P1");
+	cylinders_between(shop, running->id, "0mm", "1m", &cylinders);
+	assert_int_equal(cylinders[0].tool.press_promise_count, 0);
+	assert_int_equal(cylinders[0].tool.promise_count, 1);
+	assert_string_equal(cylinders[0].tool.promises[0].job, "J2");
+}
+
+static void booking__overlap__refused_touching_not(void **state)
+{
+	struct shop *shop = *state;
+	struct record *gear = shop_add(shop, KIND_GEAR, WORDS("note", "x"));
+	struct record *one = shop_add(shop, KIND_JOB, WORDS("number", "J1"));
+	struct record *two = shop_add(shop, KIND_JOB, WORDS("number", "J2"));
+	const char *insert = "INSERT INTO booking (tool, job, need, station, starts, ends)"
+						 " VALUES (%lld, %lld, 'gear', 1, %d, %d)";
+	long long tool = gear->id, first = one->id, second = two->id;
+	assert_int_equal(shop_run(shop, arena_format(shop->arena, insert, tool, first, 100, 200)),
+	                 SQLITE_OK);
+	assert_int_equal(shop_run(shop, arena_format(shop->arena, insert, tool, second, 199, 300)),
+	                 SQLITE_CONSTRAINT);
+	assert_int_equal(shop_run(shop, arena_format(shop->arena, insert, tool, second, 100, 100)),
+	                 SQLITE_CONSTRAINT);
+	assert_int_equal(shop_run(shop, arena_format(shop->arena, insert, tool, second, 200, 300)),
+	                 SQLITE_OK);
+}
+
+static struct anilox only_roll(struct shop *shop)
+{
+	struct anilox *rolls;
+	size_t count;
+	assert_int_equal(store_rolls(shop->store, shop->arena, 0, screen_from_per_cm(0),
+	                             screen_from_per_cm(1e6), &rolls, &count, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(count, 1);
+	return rolls[0];
+}
+
+static void store_rolls__readings__latest_clean_since_engraved(void **state)
+{
+	struct shop *shop = *state;
+	struct record *roll =
+		shop_add(shop, KIND_ANILOX,
+	             WORDS("line_screen", "200/cm", "volume", "6cm3/m2", "engraved", "2026-03-01"));
+	const char *tag = record_words(roll, "tag");
+	shop_add(shop, KIND_READING,
+	         WORDS("tool", tag, "moment", "2026-02-28T23:59:59", "volume", "1cm3/m2", "after",
+	               "clean"));
+	assert_false(only_roll(shop).reading.now.known);
+	assert_false(only_roll(shop).reading.read_after_run_only);
+	shop_add(shop, KIND_READING, WORDS("tool", tag, "moment", "2026-11-01", "volume", "2cm3/m2"));
+	assert_false(only_roll(shop).reading.now.known);
+	assert_true(only_roll(shop).reading.read_after_run_only);
+	shop_add(shop, KIND_READING,
+	         WORDS("tool", tag, "moment", "2026-03-01", "volume", "5cm3/m2", "after", "clean"));
+	assert_int_equal(volume_to_micro(only_roll(shop).reading.now.value), 5000000);
+	shop_add(shop, KIND_READING,
+	         WORDS("tool", tag, "moment", "2026-03-01", "volume", "4cm3/m2", "after", "clean"));
+	assert_int_equal(volume_to_micro(only_roll(shop).reading.now.value), 4000000);
+}
+
+static void store_press_read__stations__with_hold_and_processes(void **state)
+{
+	struct shop *shop = *state;
+	struct press_state press;
+	struct found found;
+	shop_add(shop, KIND_PLACE,
+	         WORDS("code", "P1-2", "sort", "press", "processes", "flexo", "condition", "hold",
+	               "note", "bent"));
+	shop_add(shop, KIND_PRESS,
+	         WORDS("code", "P1", "drive", "geared", "stations", "2", "die_stations", "1", "pitches",
+	               "1/8cp,m1"));
+	assert_int_equal(store_find(shop->store, "P1", REFER_PRESSES, &found, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_press_read(shop->store, shop->arena, found.id, &press, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(press.station_count, 3);
+	assert_int_equal(press.press.pitch_count, 2);
+	assert_false(press.stations[0].held);
+	assert_true(press.stations[1].held);
+	assert_string_equal(press.stations[1].reason, "bent");
+	assert_string_equal(press.stations[1].processes, "flexo");
+	assert_true(press.stations[2].die);
+}
+
+/* Every limit of check.md, "common practice, no source" but for the runout (PrintWiki, "Total Indicated Runout"). */
+static void store_limits__defaults__those_of_the_check(void **state)
+{
+	struct shop *shop = *state;
+	struct limits limits;
+	assert_int_equal(store_limits(shop->store, &limits, &shop->fault), OUTCOME_DONE);
+	assert_int_equal(length_to_nm(limits.buildup), 25000);
+	assert_int_equal(length_to_nm(limits.spread), 50000);
+	assert_int_equal(length_to_nm(limits.runout), 12700);
+	assert_int_equal(length_to_nm(limits.repeat_match), 10000);
+	assert_int_equal(length_to_nm(limits.blade_length_match), 10000000);
+	assert_int_equal(length_to_nm(limits.die_match), 50000);
+	assert_int_equal(length_to_nm(limits.liner_match), 2000);
+	assert_string_equal(percent_text(limits.volume_tolerance).bytes, "10%");
+	assert_string_equal(percent_text(limits.volume_loss).bytes, "20%");
+	assert_string_equal(percent_text(limits.overs).bytes, "5%");
+	assert_string_equal(duration_text(limits.turnaround).bytes, "1h");
+	assert_true(limits.screen_ratio > 3.999 && limits.screen_ratio < 4.001);
+	assert_int_equal(limits.life_over, LIFE_OVER_CAUTION);
+	assert_int_equal(store_begin(shop->store, "test", &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_setting_write(shop->store, setting_find("life_over"), "short",
+	                                     &shop->actor, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_commit(shop->store, &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_limits(shop->store, &limits, &shop->fault), OUTCOME_DONE);
+	assert_int_equal(limits.life_over, LIFE_OVER_SHORT);
+}
+
+/* After all of this: no statement reads a whole table unless it says that it means to. */
+static void statements__query_plans__no_table_is_read_through(void **state)
+{
+	struct shop *shop = *state;
+	store_cylinders__promises__other_jobs_only(state);
+	store_rolls__readings__latest_clean_since_engraved(state);
+	struct gear *gears;
+	struct blade *blades;
+	struct die *dies;
+	struct magnetic_cylinder *cylinders;
+	size_t count, looked_at = 0;
+	struct length least = length_of("0mm"), most = length_of("1m");
+	store_gears(shop->store, shop->arena, 0, least, most, &gears, &count, &shop->fault);
+	store_blades(shop->store, shop->arena, 0, least, most, &blades, &count, &shop->fault);
+	store_dies(shop->store, shop->arena, 0, least, most, &dies, &count, &shop->fault);
+	store_magnetic_cylinders(shop->store, shop->arena, 0, least, most, &cylinders, &count,
+	                         &shop->fault);
+	for (size_t i = 0; i < PREPARED_MOST; i++) {
+		const struct statement *statement = shop->store->prepared[i].statement;
+		sqlite3_stmt *plan = NULL;
+		if (statement == NULL || statement->scans) {
+			continue;
+		}
+		const char *sql = arena_format(shop->arena, "EXPLAIN QUERY PLAN %s", statement->sql);
+		assert_int_equal(sqlite3_prepare_v2(shop->store->db, sql, -1, &plan, NULL), SQLITE_OK);
+		while (sqlite3_step(plan) == SQLITE_ROW) {
+			const char *step = (const char *)sqlite3_column_text(plan, 3);
+			/* Constants, subqueries and the places gathered by a recursive query are no tables. */
+			bool scan = strncmp(step, "SCAN ", 5) == 0 && strstr(step, "CONSTANT") == NULL &&
+			            strstr(step, "outer_place") == NULL &&
+			            strstr(step, "inner_place") == NULL && strstr(step, "SUBQUERY") == NULL &&
+			            strncmp(step, "SCAN (", 6) != 0 && strcmp(step, "SCAN i") != 0 &&
+			            strcmp(step, "SCAN o") != 0;
+			if (scan) {
+				print_error("%s: %s\n", statement->name, step);
+			}
+			assert_false(scan);
+		}
+		sqlite3_finalize(plan);
+		looked_at++;
+	}
+	assert_true(looked_at > 20);
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		SHOP_TEST(store_cylinders__bounds__inclusive_and_scrapped_left_out),
+		SHOP_TEST(store_cylinders__attributes__as_put_on_record),
+		SHOP_TEST(store_cylinders__promises__other_jobs_only),
+		SHOP_TEST(booking__overlap__refused_touching_not),
+		SHOP_TEST(store_rolls__readings__latest_clean_since_engraved),
+		SHOP_TEST(store_press_read__stations__with_hold_and_processes),
+		SHOP_TEST(store_limits__defaults__those_of_the_check),
+		SHOP_TEST(statements__query_plans__no_table_is_read_through),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,241 @@
+/* Opening: whose file it is, what is refused in words, one transaction at a time. */
+#include <signal.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+
+#include "shop.h"
+#include "store/migrations.h"
+
+static struct store *opened(struct shop *shop, const char *path, enum store_mode mode,
+                            bool fixed_clock, enum outcome expected)
+{
+	struct store *store = NULL;
+	fault_clear(&shop->fault);
+	assert_int_equal(store_open(path, mode, fixed_clock, &store, &shop->fault), expected);
+	return store;
+}
+
+static const char *beside(struct shop *shop, const char *name)
+{
+	return arena_format(shop->arena, "%s/%s", shop->folder, name);
+}
+
+static void write_file(const char *path, const char *text)
+{
+	FILE *file = fopen(path, "we");
+	assert_non_null(file);
+	fputs(text, file);
+	fclose(file);
+}
+
+static void store_open__new_file__owner_and_group_only(void **state)
+{
+	struct shop *shop = *state;
+	struct stat status;
+	assert_int_equal(stat(shop->path, &status), 0);
+	assert_int_equal(status.st_mode & 07, 0);
+	assert_int_equal(stat(beside(shop, "shop"), &status), 0);
+	assert_int_equal(status.st_mode & 07, 0);
+}
+
+static void store_open__not_there__said_with_what_to_type(void **state)
+{
+	struct shop *shop = *state;
+	opened(shop, beside(shop, "none.db"), STORE_READ, false, OUTCOME_BAD);
+	assert_non_null(strstr(shop->fault.sentence, "shop file not found: "));
+	assert_int_not_equal(shop->fault.hint[0], '\0');
+}
+
+static void store_open__directory__refused(void **state)
+{
+	struct shop *shop = *state;
+	opened(shop, shop->folder, STORE_MAKE, false, OUTCOME_BAD);
+	assert_non_null(strstr(shop->fault.sentence, "shop file is a directory: "));
+}
+
+static void store_open__no_shop_of_ours__refused(void **state)
+{
+	struct shop *shop = *state;
+	const char *text = beside(shop, "text.db"), *other = beside(shop, "other.db");
+	write_file(
+		text,
+		"this is a letter to the printer, and longer than any header of a database file is\n");
+	opened(shop, text, STORE_MAKE, false, OUTCOME_STORE);
+	assert_non_null(strstr(shop->fault.sentence, "file is not a shop of toothrack: "));
+	sqlite3 *db;
+	assert_int_equal(sqlite3_open(other, &db), SQLITE_OK);
+	assert_int_equal(sqlite3_exec(db, "CREATE TABLE t (a)", NULL, NULL, NULL), SQLITE_OK);
+	sqlite3_close(db);
+	opened(shop, other, STORE_MAKE, false, OUTCOME_STORE);
+	assert_non_null(strstr(shop->fault.sentence, "file is not a shop of toothrack: "));
+}
+
+static void store_open__newer_schema__refused(void **state)
+{
+	struct shop *shop = *state;
+	assert_int_equal(shop_run(shop, "PRAGMA user_version = 99"), SQLITE_OK);
+	opened(shop, shop->path, STORE_READ, false, OUTCOME_STORE);
+	assert_non_null(strstr(shop->fault.sentence, "shop file is of a newer toothrack"));
+}
+
+static void store_migrate__older_file__copied_then_brought_up(void **state)
+{
+	struct shop *shop = *state;
+	const struct migration steps[] = {
+		{1, "shop", ""},
+		{2, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
+	};
+	shop_add(shop, KIND_PLACE, WORDS("code", "R1", "sort", "store"));
+	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(shop_number(shop, "SELECT a FROM shelf"), 7);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 2);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM place"), 1);
+	assert_int_equal(access(arena_format(shop->arena, "%s.before-0002", shop->path), R_OK), 0);
+}
+
+static void store_migrate__step_that_fails__nothing_half_done(void **state)
+{
+	struct shop *shop = *state;
+	const struct migration steps[] = {
+		{1, "shop", ""},
+		{2, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
+	};
+	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
+	                 OUTCOME_STORE);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 1);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM sqlite_schema WHERE name = 'shelf'"),
+	                 0);
+}
+
+static void store_open__clock_stopped__writing_refused_reading_not(void **state)
+{
+	struct shop *shop = *state;
+	opened(shop, shop->path, STORE_WRITE, true, OUTCOME_BAD);
+	assert_non_null(strstr(shop->fault.sentence, "clock is stopped by TOOTHRACK_NOW"));
+	store_close(opened(shop, shop->path, STORE_READ, true, OUTCOME_DONE));
+	const char *fixed = beside(shop, "fixed.db");
+	store_close(opened(shop, fixed, STORE_MAKE, true, OUTCOME_DONE));
+	store_close(opened(shop, fixed, STORE_WRITE, true, OUTCOME_DONE));
+}
+
+static void store_open__damaged_file__said(void **state)
+{
+	struct shop *shop = *state;
+	for (int i = 0; i < 200; i++) {
+		shop_add(shop, KIND_PLACE,
+		         WORDS("code", arena_format(shop->arena, "R%d", i), "sort", "store"));
+	}
+	store_close(shop->store);
+	FILE *file = fopen(shop->path, "r+e");
+	assert_non_null(file);
+	fseek(file, 4096, SEEK_SET);
+	for (int i = 0; i < 60000; i++) {
+		fputc(0x5a, file);
+	}
+	fclose(file);
+	fault_clear(&shop->fault);
+	enum outcome outcome = store_open(shop->path, STORE_WRITE, false, &shop->store, &shop->fault);
+	struct found found;
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_find(shop->store, "R7", REFER_PLACE, &found, &shop->fault);
+	}
+	assert_int_equal(outcome, OUTCOME_STORE);
+	assert_non_null(strstr(shop->fault.sentence, "shop file is damaged: "));
+}
+
+static void store_record_insert__disk_full__nothing_half_done(void **state)
+{
+	struct shop *shop = *state;
+	int64_t pages = shop_number(shop, "PRAGMA page_count");
+	shop_number(shop,
+	            arena_format(shop->arena, "PRAGMA max_page_count = %lld", (long long)pages + 2));
+	enum outcome outcome = OUTCOME_DONE;
+	int64_t before = 0;
+	fault_clear(&shop->fault);
+	for (int i = 0; i < 2000 && outcome == OUTCOME_DONE; i++) {
+		struct record *place =
+			shop_record(shop, KIND_PLACE,
+		                WORDS("code", arena_format(shop->arena, "R%d", i), "sort", "store"));
+		before = shop_number(shop, "SELECT count(*) FROM place");
+		assert_int_equal(store_begin(shop->store, "test", &shop->fault), OUTCOME_DONE);
+		outcome = store_record_insert(shop->store, shop->arena, place, &shop->actor, &shop->fault);
+		if (outcome == OUTCOME_DONE) {
+			outcome = store_commit(shop->store, &shop->fault);
+		} else {
+			store_rollback(shop->store);
+		}
+	}
+	assert_int_equal(outcome, OUTCOME_STORE);
+	assert_non_null(strstr(shop->fault.sentence, "disk is full, nothing was changed: "));
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM place"), before);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM ledger"), before);
+}
+
+static void store_begin__second__names_the_first(void **state)
+{
+	struct shop *shop = *state;
+	assert_int_equal(store_begin(shop->store, "room_new", &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_begin(shop->store, "room_put", &shop->fault), OUTCOME_STORE);
+	assert_non_null(strstr(shop->fault.sentence, "begun by: room_new"));
+	store_rollback(shop->store);
+	assert_false(store_in_transaction(shop->store));
+}
+
+static void store__killed_in_a_transaction__file_as_before(void **state)
+{
+	struct shop *shop = *state;
+	shop_add(shop, KIND_PLACE, WORDS("code", "R1", "sort", "store"));
+	pid_t child = fork();
+	if (child == 0) {
+		struct store *store;
+		struct shop inner = *shop;
+		if (store_open(shop->path, STORE_WRITE, false, &store, NULL) == OUTCOME_DONE) {
+			inner.store = store;
+			struct record *place =
+				shop_record(&inner, KIND_PLACE, WORDS("code", "R2", "sort", "store"));
+			store_begin(store, "test", NULL);
+			store_record_insert(store, inner.arena, place, &inner.actor, NULL);
+		}
+		kill(getpid(), SIGKILL);
+	}
+	assert_int_equal(waitpid(child, NULL, 0), child);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM place"), 1);
+	shop_add(shop, KIND_PLACE, WORDS("code", "R3", "sort", "store"));
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM ledger"), 2);
+}
+
+static void store_snapshot__another_writes_between__not_seen(void **state)
+{
+	struct shop *shop = *state;
+	struct shop other = *shop;
+	struct found found;
+	other.store = opened(shop, shop->path, STORE_WRITE, false, OUTCOME_DONE);
+	assert_int_equal(store_snapshot_begin(shop->store, &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_find(shop->store, "R1", REFER_PLACE, &found, &shop->fault), OUTCOME_BAD);
+	shop_add(&other, KIND_PLACE, WORDS("code", "R1", "sort", "store"));
+	assert_int_equal(store_find(shop->store, "R1", REFER_PLACE, &found, NULL), OUTCOME_BAD);
+	store_snapshot_end(shop->store);
+	assert_int_equal(store_find(shop->store, "R1", REFER_PLACE, &found, NULL), OUTCOME_DONE);
+	store_close(other.store);
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		SHOP_TEST(store_open__new_file__owner_and_group_only),
+		SHOP_TEST(store_open__not_there__said_with_what_to_type),
+		SHOP_TEST(store_open__directory__refused),
+		SHOP_TEST(store_open__no_shop_of_ours__refused),
+		SHOP_TEST(store_open__newer_schema__refused),
+		SHOP_TEST(store_migrate__older_file__copied_then_brought_up),
+		SHOP_TEST(store_migrate__step_that_fails__nothing_half_done),
+		SHOP_TEST(store_open__clock_stopped__writing_refused_reading_not),
+		SHOP_TEST(store_open__damaged_file__said),
+		SHOP_TEST(store_record_insert__disk_full__nothing_half_done),
+		SHOP_TEST(store_begin__second__names_the_first),
+		SHOP_TEST(store__killed_in_a_transaction__file_as_before),
+		SHOP_TEST(store_snapshot__another_writes_between__not_seen),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}

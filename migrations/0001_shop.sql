@@ -61,7 +61,7 @@ CREATE TABLE press (
 	name TEXT,
 	drive TEXT CHECK (drive IN ('geared', 'servo')),
 	web INTEGER CHECK (web > 0),               -- widest, nm
-	repeat_min INTEGER CHECK (repeat_min > 0), -- nm
+	repeat_min INTEGER CHECK (repeat_min >= 0), -- nm
 	repeat_max INTEGER CHECK (repeat_max > 0), -- nm
 	pitches TEXT,                              -- of its gear train, comma-separated
 	pressure_angle INTEGER,                    -- of its gear train, 1e-6 degrees
@@ -94,7 +94,7 @@ CREATE TABLE job (
 	gap_around_max INTEGER CHECK (gap_around_max >= 0),
 	trim INTEGER CHECK (trim >= 0),
 	web INTEGER CHECK (web > 0),                 -- stock width
-	liner_caliper INTEGER CHECK (liner_caliper > 0),
+	liner_caliper INTEGER CHECK (liner_caliper >= 0),
 	teeth INTEGER CHECK (teeth > 0),
 	pitch TEXT,                                  -- as written: 1/8cp
 	repeat INTEGER CHECK (repeat > 0),
@@ -212,7 +212,7 @@ CREATE TABLE die (
 	gap_around INTEGER CHECK (gap_around >= 0),
 	corner INTEGER CHECK (corner >= 0),
 	shape TEXT CHECK (shape IN ('rectangle', 'circle', 'oval', 'special')),
-	liner_caliper INTEGER CHECK (liner_caliper > 0),
+	liner_caliper INTEGER CHECK (liner_caliper >= 0),
 	die_gap INTEGER CHECK (die_gap > 0),      -- of the magnetic cylinder it is made for
 	life INTEGER CHECK (life >= 0),           -- revolutions
 	around INTEGER
@@ -236,7 +236,7 @@ CREATE TABLE station (
 	process TEXT NOT NULL CHECK (process IN ('flexo', 'cold_foil', 'hot_foil', 'rotary_screen')),
 	register INTEGER NOT NULL CHECK (register IN (0, 1)), -- 0: a flood coat needs no matching repeat
 	plate INTEGER CHECK (plate > 0),
-	base INTEGER CHECK (base > 0),
+	base INTEGER CHECK (base >= 0),
 	tape INTEGER CHECK (tape >= 0),
 	plates TEXT CHECK (plates IN ('none', 'ordered', 'ready')),
 	screen_min REAL CHECK (screen_min > 0),

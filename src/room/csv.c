@@ -38,7 +38,7 @@ static bool row_is_blank(const struct csv_row *row)
 {
 	for (size_t i = 0; i < row->count; i++) {
 		const char *cell = row->cells[i];
-		if (cell[strspn(cell, " \t")] != '\0') {
+		if (cell[strspn(cell, " \t,;")] != '\0') {
 			return false;
 		}
 	}
@@ -49,7 +49,7 @@ static void take_row(int end, void *context)
 {
 	struct reading *reading = context;
 	(void)end;
-	/* A line of separators alone is how spreadsheets write an empty one. */
+	/* A line of separators alone, of whatever sort, is how spreadsheets write an empty one. */
 	if (reading->outcome == OUTCOME_DONE && !row_is_blank(&reading->row)) {
 		reading->outcome = reading->take(&reading->row, reading->context);
 	}

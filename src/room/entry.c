@@ -31,6 +31,11 @@ void entry_take(struct entry_form *form, size_t attribute, const char *unit, con
 	}
 }
 
+const char *entry_article(const struct kind *kind)
+{
+	return strchr("aeiou", kind->title[0]) != NULL ? "an" : "a";
+}
+
 const char *entry_nearest_attribute(struct arena *arena, const struct kind *kind, const char *word)
 {
 	size_t count = kind_attribute_count(kind);

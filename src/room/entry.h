@@ -65,6 +65,8 @@ size_t entry_names(const struct entry_form *form, const char *names[ENTRY_NAMES_
 
 /* The attribute that names a record of this kind beside its tag; NULL: none does. */
 const char *entry_code_attribute(const struct kind *kind);
+/* `a` or `an`, before the kind's title. */
+const char *entry_article(const struct kind *kind);
 /* The attribute's name that is nearest to a word; NULL where none is near. */
 const char *entry_nearest_attribute(struct arena *arena, const struct kind *kind, const char *word);
 

@@ -83,8 +83,9 @@ static void check_tag(struct entry_form *form)
 	case TAG_READ:
 		if (tag.class != kind->class) {
 			complain(&form->complaints, "tag",
-			         arena_format(form->arena, "Tags of a %s begin with %s.", kind->title, letters),
-			         "tag is not that of a %s: %s", kind->title, text);
+			         arena_format(form->arena, "Tags of %s %s begin with %s.", entry_article(kind),
+			                      kind->title, letters),
+			         "tag is not that of %s %s: %s", entry_article(kind), kind->title, text);
 		}
 		return;
 	case TAG_MISREAD:
@@ -100,11 +101,20 @@ static void check_tag(struct entry_form *form)
 
 /* ---------------------------------------------------------------- codes */
 
+/* The form of a tag of ours, whatever its check character, and one without it. */
+static bool looks_like_a_tag(struct arena *arena, const char *code)
+{
+	struct tag tag;
+	char check;
+	return tag_read(code, &tag) != TAG_NOT_OURS ||
+	       (tag_check_character(code, &check) &&
+	        tag_read(arena_format(arena, "%s%c", code, check), &tag) == TAG_READ);
+}
+
 /* A code is typed, scanned and printed: on one line, and no longer than a tag can hold. */
 static void check_code(struct entry_form *form, const char *attribute, const char *code)
 {
-	struct tag tag;
-	if (tag_read(code, &tag) != TAG_NOT_OURS) {
+	if (looks_like_a_tag(form->arena, code)) {
 		complain(&form->complaints, attribute,
 		         "Give it another, such as one with the shop's own letters.",
 		         "%s looks like a tag of ours: %s", attribute, code);
@@ -132,8 +142,8 @@ static enum outcome check_alone(struct entry_form *form, const char *attribute, 
 		return fault_set(fault, outcome, "%s", unknown.sentence);
 	}
 	if (outcome == OUTCOME_DONE && (found.kind != form->record->kind || found.id != form->known)) {
-		complain(&form->complaints, attribute, "Give it another.", "%s names a %s already: %s",
-		         attribute, found.kind->title, code);
+		complain(&form->complaints, attribute, "Give it another.", "%s names %s %s already: %s",
+		         attribute, entry_article(found.kind), found.kind->title, code);
 	}
 	return OUTCOME_DONE;
 }

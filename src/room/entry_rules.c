@@ -13,13 +13,30 @@
 static bool may_be_nothing(const char *name)
 {
 	static const char *const names[] = {
-		"face_from",    "weight",         "cost",
-		"run",          "undercut",       "runout",
-		"life",         "corner",         "gap_across",
-		"gap_around",   "gap_around_min", "gap_around_max",
-		"trim",         "tape",           "quantity",
-		"die_stations", "walk",           "volume_tolerance",
-		"angle",        "helix",          "pressure_angle",
+		"face_from",
+		"weight",
+		"cost",
+		"run",
+		"undercut",
+		"runout",
+		"life",
+		"corner",
+		"gap_across",
+		"gap_around",
+		"gap_around_min",
+		"gap_around_max",
+		"trim",
+		"tape",
+		"base",
+		"quantity",
+		"die_stations",
+		"walk",
+		"volume_tolerance",
+		"angle",
+		"helix",
+		"pressure_angle",
+		"repeat_min",
+		"liner_caliper",
 	};
 	for (size_t i = 0; i < COUNT_OF(names); i++) {
 		if (strcmp(names[i], name) == 0) {
@@ -103,8 +120,8 @@ static void check_each(struct entry_form *form)
 			complain(&form->complaints, attribute->name,
 			         arena_format(form->arena, "Give %s=%s.", attribute->name,
 			                      value_spelling(attribute->type)),
-			         "%s is not given, a %s has one: %s", attribute->name, record->kind->title,
-			         attribute->meaning);
+			         "%s is not given, %s %s has one: %s", attribute->name,
+			         entry_article(record->kind), record->kind->title, attribute->meaning);
 		}
 	}
 }

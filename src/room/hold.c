@@ -1,7 +1,7 @@
 /* `hold` and `clear`: whether a tool, or a station of a press, may run. */
 #include <string.h>
 
-#include "toothrack/room.h"
+#include "entry.h"
 
 #define ENTRIES_MOST 1000 /* looked through for when a hold began */
 
@@ -59,7 +59,8 @@ static enum outcome subject_find(struct store *store, struct arena *arena, const
 	if (out->found.kind->id == KIND_PLACE) {
 		return read_place(store, arena, out, fault);
 	}
-	fault_set(fault, OUTCOME_BAD, "a %s cannot be held: %s", out->found.kind->title, text);
+	fault_set(fault, OUTCOME_BAD, "%s %s cannot be held: %s", entry_article(out->found.kind),
+	          out->found.kind->title, text);
 	fault_hint(fault, "Name a tool by its tag, or a station of a press such as P1-3.");
 	return OUTCOME_BAD;
 }

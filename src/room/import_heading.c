@@ -120,12 +120,12 @@ static void complain_unknown(struct arena *arena, const struct kind *kind, const
 	if (attribute != NULL && value_heading_units(attribute->type)[0] != NULL) {
 		complain(complaints, heading,
 		         arena_format(arena, "Type %s.", units_listed(arena, attribute)),
-		         "column of a %s not known: %s", kind->title, heading);
+		         "column of %s %s not known: %s", entry_article(kind), kind->title, heading);
 		return;
 	}
 	complain(complaints, heading,
 	         nearest != NULL ? arena_format(arena, "Is %s meant?", nearest) : "",
-	         "column of a %s not known: %s", kind->title, heading);
+	         "column of %s %s not known: %s", entry_article(kind), kind->title, heading);
 }
 
 /* Not one column is known: perhaps there is no heading, or another separator. */
@@ -134,7 +134,8 @@ static void complain_all_unknown(const struct kind *kind, const struct csv_row *
 {
 	complain(complaints, NULL,
 	         "The first line names the columns, with commas, semicolons or TABs between.",
-	         "no column of a %s is named in the first line: %s", kind->title, row->cells[0]);
+	         "no column of %s %s is named in the first line: %s", entry_article(kind), kind->title,
+	         row->cells[0]);
 }
 
 struct heading heading_read(struct arena *arena, const struct kind *kind, const struct csv_row *row,

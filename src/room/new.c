@@ -12,8 +12,8 @@ static enum outcome take_pairs(struct entry_form *form, const struct pair *pairs
 		size_t index = kind_attribute_find(kind, pairs[i].key);
 		if (index == SIZE_MAX) {
 			const char *nearest = entry_nearest_attribute(form->arena, kind, pairs[i].key);
-			fault_set(fault, OUTCOME_BAD, "attribute of a %s not known: %s", kind->title,
-			          pairs[i].key);
+			fault_set(fault, OUTCOME_BAD, "attribute of %s %s not known: %s", entry_article(kind),
+			          kind->title, pairs[i].key);
 			if (nearest != NULL) {
 				fault_hint(fault, "Type %s=..., or help new for all of them.", nearest);
 			} else {

@@ -574,7 +574,7 @@ enum outcome store_record_read(struct store *store, struct arena *arena, const s
 }
 
 static const struct statement anything = {"is anything on record",
-                                          "SELECT EXISTS (SELECT 1 FROM ledger)", false};
+                                          "SELECT EXISTS (SELECT 1 FROM ledger)", true};
 
 enum outcome store_is_empty(struct store *store, bool *out, struct fault *fault)
 {

@@ -59,7 +59,7 @@ static enum suits doubt_screen_ratio(const struct anilox *anilox, const struct s
 		return SUITS_YES;
 	}
 	return REMARK(remarks, SUITS_DOUBTFUL,
-	              "line screen %s is %.2g times the plate's %s, %g at least",
+	              "line screen %s is %.3g times the plate's %s, %g at least",
 	              screen_text(anilox->line_screen.value, limits->units).bytes,
 	              screen_ratio_of(anilox->line_screen.value, station->plate_screen.value),
 	              screen_text(station->plate_screen.value, limits->units).bytes,

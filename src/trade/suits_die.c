@@ -164,7 +164,7 @@ static enum suits rule_life(const struct die *die, const struct layout *layout,
 		return SUITS_YES;
 	}
 	/* Whole revolutions: what a division leaves behind the point of a whole number is not shown. */
-	const double dust = 1e-6;
+	const double dust = 1e-9;
 	double own_mm = real_to_mm(own);
 	return REMARK(remarks, life_over_level(limits),
 	              "life left %.0f revolutions, the run takes %.0f",

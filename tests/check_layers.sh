@@ -168,8 +168,9 @@ rule_one_home_a_library()
 		found=' '
 		for include in "${includes[@]}"; do
 			split "$include"
+			# A library stands in angle brackets; a header of ours may share its name.
 			# shellcheck disable=SC2053 # a pattern is meant
-			[[ $name == $pattern && $file != tests/* ]] || continue
+			[[ $name == $pattern && $file != tests/* && $quote == '<' ]] || continue
 			find_room "$file"
 			if [ "$room" != "$home" ] || [[ $file == include/* ]]; then
 				echo "$file: $name belongs inside src/$home"

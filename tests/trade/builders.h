@@ -14,11 +14,6 @@
 
 /* ---- quantities that are on record, and those that are not */
 
-#define NOT_KNOWN \
-	{ \
-		.known = false \
-	}
-
 static inline struct known_length long_known(const char *text)
 {
 	return (struct known_length){.known = true, .value = length_given(text)};

@@ -87,6 +87,26 @@ static void condition__reason_over_lines_and_too_long__one_line_cut_between_char
 	}
 }
 
+static void condition__reason_that_just_fits__is_whole(void **state)
+{
+	(void)state;
+	/* "on hold: " takes 9 of the 167 bytes */
+	char reason[160];
+	memset(reason, 'x', sizeof reason);
+	struct tool tool = cylinder_tool();
+	tool.condition = CONDITION_HOLD;
+	tool.condition_text = reason;
+	reason[158] = '\0';
+	struct judged judged = judge(tool);
+	assert_int_equal(strlen(judged.remarks.items[0].text), 167);
+	assert_null(strstr(judged.remarks.items[0].text, "..."));
+	reason[158] = 'x';
+	reason[159] = '\0';
+	judged = judge(tool);
+	assert_int_equal(strlen(judged.remarks.items[0].text), 167);
+	assert_non_null(strstr(judged.remarks.items[0].text, "..."));
+}
+
 /* ---- place */
 
 static void place__store_cart_and_wash__there(void **state)
@@ -417,6 +437,7 @@ int main(void)
 		cmocka_unit_test(condition__scrapped__not_there),
 		cmocka_unit_test(
 			condition__reason_over_lines_and_too_long__one_line_cut_between_characters),
+		cmocka_unit_test(condition__reason_that_just_fits__is_whole),
 		cmocka_unit_test(place__store_cart_and_wash__there),
 		cmocka_unit_test(place__lost_or_not_known__not_there),
 		cmocka_unit_test(press__the_one_asked__there_whatever_runs),

@@ -3,7 +3,8 @@
 CSV files, case.txt (now=, check=, exit=), perhaps settings.txt (words after `set`), and expected.json: a part of what
 `check --json` answers. Objects compare key by key; findings as a whole, by need, station and cut; of cures each one named must be there. Where several
 answers are equally good: `findings_of` counts the findings of a need, `hall` tells what the left-out ones name, `station_1` is one
-station alone, `cuts_dies` the dies alone.
+station alone, `cuts_dies` the dies alone, `used` the tools of a kind that the stations use, whichever. A finding's `text_has` lists
+what its text must say.
 """
 
 import json
@@ -37,6 +38,18 @@ def differences(expected, answered, where):
     return [] if expected == answered else [f"{where}: expected {expected!r}, answered {answered!r}"]
 
 
+def findings_differ(expected, answered):
+    """Findings as a whole, in any order; of a text only what it must say."""
+    expected = sorted(expected, key=key_of)
+    answered = sorted(answered, key=key_of)
+    plain = [{key: value for key, value in one.items() if key != "text_has"} for one in expected]
+    found = differences(plain, answered, "findings")
+    if not found:
+        found += [f"finding does not say {word!r}: {is_['text']!r}" for should, is_ in zip(expected, answered)
+                  for word in should.get("text_has", []) if word not in is_["text"]]
+    return found
+
+
 def key_of(finding):
     return (finding["need"], finding["station"] or 0, finding["cut"] or 0)
 
@@ -45,8 +58,9 @@ def compare(expected, answer):
     expected = dict(expected)
     found = []
     if "findings" in expected:
-        found += differences(sorted(expected.pop("findings"), key=key_of), sorted(answer["findings"], key=key_of),
-                             "findings")
+        found += findings_differ(expected.pop("findings"), answer["findings"])
+    for kind, tags in expected.pop("used", {}).items():
+        found += differences(tags, sorted(station[kind] for station in answer["stations"] if station[kind]), kind)
     for cure in expected.pop("cures", []):
         if all(differences(cure, one, "cure") for one in answer["cures"]):
             found.append(f"cure not there: {cure}")
@@ -89,4 +103,4 @@ def test_shop(shop, tmp_path):
 
 
 def test_there_are_shops():
-    assert len(SHOPS) >= 15
+    assert len(SHOPS) >= 70

@@ -186,16 +186,53 @@ BREACHES = {
 }
 
 
+# An object that is not there keeps the rules from looking into any: such a breach stands alone.
+ALONE = ["source that was not built"]
+
+
+def share_houses():
+    """Breaches of other files with other words share a house, so that the check need not run for each."""
+    houses = [[breach] for breach in ALONE]
+    for breach, (name, _, said) in BREACHES.items():
+        if breach in ALONE:
+            continue
+        for house in houses[len(ALONE):]:
+            if all(BREACHES[other][0] != name and BREACHES[other][2] != said for other in house):
+                house.append(breach)
+                break
+        else:
+            houses.append([breach])
+    return houses
+
+
+def calls(name, text):
+    """Whether a breach is more than an include, so that its object must be made."""
+    return name.startswith("src/") and any(not line.startswith("#") for line in (text or "").splitlines())
+
+
+@pytest.fixture(scope="module")
+def said_of(sound_house, tmp_path_factory):
+    """By breach: status and output of the check of the house that it was planted in."""
+    answers = {}
+    for breaches in share_houses():
+        house = tmp_path_factory.mktemp("breached") / "house"
+        shutil.copytree(sound_house, house)
+        # those that need an object first, while the headers are still sound
+        for breach in sorted(breaches, key=lambda breach: not calls(*BREACHES[breach][:2])):
+            name, text, _ = BREACHES[breach]
+            path = house / name
+            write(house, name, (path.read_text() if path.exists() else "") + (text or ""))
+            if calls(name, text):
+                compile_source(house, path)
+        answers.update(dict.fromkeys(breaches, check(house)))
+    return answers
+
+
 @pytest.mark.parametrize("breach", BREACHES)
-def test_breach_is_named(house, breach):
-    name, text, said = BREACHES[breach]
-    path = house / name
-    write(house, name, (path.read_text() if path.exists() else "") + (text or ""))
-    if name.startswith("src/") and text and "#" not in text.replace("#include <stdlib.h>", "").replace("#include <time.h>", ""):
-        compile_source(house, path)
-    status, output = check(house)
+def test_breach_is_named(said_of, breach):
+    status, output = said_of[breach]
     assert status == 1
-    assert said in output
+    assert BREACHES[breach][2] in output
 
 
 @pytest.mark.parametrize(

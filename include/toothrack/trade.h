@@ -384,7 +384,8 @@ enum suits cylinder_suits(const struct cylinder *cylinder, const struct station 
 /* Does this cylinder, as used on this press, need a loose gear? */
 bool cylinder_needs_gear(const struct cylinder *cylinder, const struct press *press);
 enum suits gear_suits(const struct gear *gear, const struct cylinder *cylinder,
-                      const struct press *press, struct remarks *remarks);
+                      const struct press *press, const struct limits *limits,
+                      struct remarks *remarks);
 enum suits anilox_suits(const struct anilox *anilox, const struct station *station,
                         const struct layout *layout, const struct press *press,
                         const struct limits *limits, struct remarks *remarks);
@@ -396,7 +397,8 @@ enum suits die_suits(const struct die *die, const struct cut *cut, bool named,
                      const struct layout *layout, const struct press *press,
                      const struct limits *limits, struct remarks *remarks);
 enum suits magnetic_cylinder_suits(const struct magnetic_cylinder *cylinder, const struct die *die,
-                                   const struct press *press, struct remarks *remarks);
+                                   const struct press *press, const struct limits *limits,
+                                   struct remarks *remarks);
 /* The needs `web` and `repeat` of the job itself: SUITS_YES or SUITS_NOT. */
 enum suits web_suits(const struct layout *layout, const struct press *press,
                      const struct limits *limits, struct remarks *remarks);

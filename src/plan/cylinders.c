@@ -46,7 +46,7 @@ static enum suits companion_suits(const struct question *question, size_t item, 
                                   struct remarks *remarks)
 {
 	return gear_suits(&question->shelf->gears[companion], &question->shelf->cylinders[item],
-	                  &question->press->press, remarks);
+	                  &question->press->press, question->limits, remarks);
 }
 
 static bool needs_companion(const struct question *question, size_t item)

@@ -50,7 +50,8 @@ static enum suits companion_suits(const struct question *question, size_t item, 
                                   struct remarks *remarks)
 {
 	return magnetic_cylinder_suits(&question->shelf->magnetic_cylinders[companion],
-	                               &question->shelf->dies[item], &question->press->press, remarks);
+	                               &question->shelf->dies[item], &question->press->press,
+	                               question->limits, remarks);
 }
 
 static bool needs_companion(const struct question *question, size_t item)

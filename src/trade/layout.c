@@ -3,6 +3,7 @@
  * what is wasted. Sources: teamdls.com/calculations.html (label pitch = label + gap); the rest is
  * arithmetic.
  */
+#include "stored.h"
 #include "toothrack/trade.h"
 
 /*
@@ -108,13 +109,6 @@ size_t around_choices(struct repeat repeat, struct length label_around,
 		};
 	}
 	return count;
-}
-
-/* The whole number that a percent is kept as: parts in a million. */
-static int64_t percent_ppm(struct percent percent)
-{
-	struct value value = {.type = VALUE_PERCENT, .known = true, .percent = percent};
-	return value_to_stored(&value);
 }
 
 static int64_t quotient_up(int64_t a, int64_t b)

@@ -15,23 +15,4 @@ static inline int64_t percent_ppm(struct percent percent)
 	return value_to_stored(&value);
 }
 
-static inline int64_t moment_seconds(struct moment moment)
-{
-	struct value value = {.type = VALUE_MOMENT, .known = true, .moment = moment};
-	return value_to_stored(&value);
-}
-
-static inline int64_t duration_seconds(struct duration duration)
-{
-	struct value value = {.type = VALUE_DURATION, .known = true, .duration = duration};
-	return value_to_stored(&value);
-}
-
-/* `later` after the moment; a moment and a duration always add. */
-static inline struct moment moment_after(struct moment moment, struct duration later)
-{
-	int64_t seconds = moment_seconds(moment) + duration_seconds(later);
-	return value_from_stored(VALUE_MOMENT, seconds).moment;
-}
-
 #endif

@@ -224,26 +224,27 @@ static enum suits rule_gear_is_cylinders(const struct gear *gear, const struct c
 }
 
 static enum suits rule_bore(const struct gear *gear, const struct cylinder *cylinder,
-                            struct remarks *remarks)
+                            const struct limits *limits, struct remarks *remarks)
 {
 	if (!gear->bore.known || !cylinder->bore.known ||
 	    length_compare(gear->bore.value, cylinder->bore.value) == 0) {
 		return SUITS_YES;
 	}
 	return REMARK(remarks, SUITS_NOT, "bore %s, %s of the cylinder",
-	              tooling_text(gear->bore.value, UNITS_METRIC).bytes,
-	              tooling_text(cylinder->bore.value, UNITS_METRIC).bytes);
+	              tooling_text(gear->bore.value, limits->units).bytes,
+	              tooling_text(cylinder->bore.value, limits->units).bytes);
 }
 
 enum suits gear_suits(const struct gear *gear, const struct cylinder *cylinder,
-                      const struct press *press, struct remarks *remarks)
+                      const struct press *press, const struct limits *limits,
+                      struct remarks *remarks)
 {
 	static const char whose[] = "cylinder";
 	enum suits level = rule_gear_is_cylinders(gear, cylinder, remarks);
 	level = suits_worse(level, rule_angle("pressure angle", gear->pressure_angle, whose,
 	                                      cylinder->pressure_angle, remarks));
 	level = suits_worse(level, rule_angle("helix", gear->helix, whose, cylinder->helix, remarks));
-	level = suits_worse(level, rule_bore(gear, cylinder, remarks));
+	level = suits_worse(level, rule_bore(gear, cylinder, limits, remarks));
 	if (press_is_geared(press)) {
 		level = suits_worse(level, rule_train_meshes(gear->own, gear->pressure_angle, gear->helix,
 		                                             press, remarks));

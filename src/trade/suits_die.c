@@ -228,7 +228,7 @@ static enum suits rule_die_gap(const struct magnetic_cylinder *cylinder, const s
 }
 
 static enum suits rule_face_of_die(const struct magnetic_cylinder *cylinder, const struct die *die,
-                                   struct remarks *remarks)
+                                   const struct limits *limits, struct remarks *remarks)
 {
 	struct known_length own = usable_face(&cylinder->tool), wanted = usable_face(&die->tool);
 	if (!own.known || !wanted.known) {
@@ -237,17 +237,18 @@ static enum suits rule_face_of_die(const struct magnetic_cylinder *cylinder, con
 	}
 	if (length_compare(own.value, wanted.value) < 0) {
 		return REMARK(remarks, SUITS_NOT, "face %s, the die has %s",
-		              tooling_text(own.value, UNITS_METRIC).bytes,
-		              tooling_text(wanted.value, UNITS_METRIC).bytes);
+		              tooling_text(own.value, limits->units).bytes,
+		              tooling_text(wanted.value, limits->units).bytes);
 	}
 	return SUITS_YES;
 }
 
 enum suits magnetic_cylinder_suits(const struct magnetic_cylinder *cylinder, const struct die *die,
-                                   const struct press *press, struct remarks *remarks)
+                                   const struct press *press, const struct limits *limits,
+                                   struct remarks *remarks)
 {
 	enum suits level = rule_teeth_of_die(cylinder, die, remarks);
 	level = suits_worse(level, rule_die_gap(cylinder, die, remarks));
-	level = suits_worse(level, rule_face_of_die(cylinder, die, remarks));
+	level = suits_worse(level, rule_face_of_die(cylinder, die, limits, remarks));
 	return suits_worse(level, fit_suits(cylinder->tool.fit, press->fit, remarks));
 }

@@ -68,9 +68,9 @@ static bool promise_too_near(const struct promise *promise, struct span span,
 		return true;
 	}
 	if (promise->until.known && moment_compare(promise->until.value, span.from) <= 0) {
-		return moment_compare(moment_after(promise->until.value, turnaround), span.from) > 0;
+		return moment_compare(moment_add(promise->until.value, turnaround), span.from) > 0;
 	}
-	return starts_before(promise->from, moment_after(span.until, turnaround));
+	return starts_before(promise->from, moment_add(span.until, turnaround));
 }
 
 /* The longer lasting of two promises; the first where they end together. `a` may be NULL. */
@@ -166,7 +166,7 @@ static enum suits promise_said(const struct promise *promise, struct span span,
 	}
 	struct known_moment free = {
 		.known = true,
-		.value = moment_after(promise->until.value, limits->turnaround),
+		.value = moment_add(promise->until.value, limits->turnaround),
 	};
 	struct quantity_text until = moment_text(promise->until.value);
 	bool later = promise->from.known && moment_compare(promise->from.value, span.from) > 0;

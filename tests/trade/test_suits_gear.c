@@ -22,7 +22,8 @@ static void cylinder_needs_gear__demountable_on_a_geared_press__only_that(void *
 static struct judged judge_gear(struct gear gear, struct cylinder cylinder, struct press press)
 {
 	struct judged judged;
-	JUDGE(judged, gear_suits, &gear, &cylinder, &press);
+	struct limits limits = limits_by_default();
+	JUDGE(judged, gear_suits, &gear, &cylinder, &press, &limits);
 	return judged;
 }
 

@@ -7,7 +7,8 @@ static struct judged judge_magnetic(struct magnetic_cylinder cylinder, struct di
 {
 	struct press press = geared_press();
 	struct judged judged;
-	JUDGE(judged, magnetic_cylinder_suits, &cylinder, &die, &press);
+	struct limits limits = limits_by_default();
+	JUDGE(judged, magnetic_cylinder_suits, &cylinder, &die, &press, &limits);
 	return judged;
 }
 

@@ -9,6 +9,8 @@
 #   make format      lay the code out
 #   make clean       remove build/
 #
+# Compilers are named without their options; make --trace shows the whole command.
+#
 # Under build/: the program and obj/ (gcc), asan/ (gcc with the address and undefined behaviour sanitizers),
 # clang/ (clang, nearly every warning), fuzz/ (clang's fuzzer), tidy/ and junit/ (what was found).
 
@@ -138,18 +140,18 @@ MADE_base := version
 define flavour_rules
 $$(DIR_$(1))/obj/made/%.o: build/made/%.c Makefile
 	@mkdir -p $$(@D)
-	$$(CC_$(1)) $$(BASICS) -Isrc $$(OPTIONS_$(1)) $$(WARNINGS) -Wno-overlength-strings -c -o $$@ $$<
+	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(BASICS) -Isrc $$(OPTIONS_$(1)) $$(WARNINGS) -Wno-overlength-strings -c -o $$@ $$<
 
 $$(DIR_$(1))/obj/src/%.o: src/%.c Makefile
 	@mkdir -p $$(@D)
-	$$(CC_$(1)) $$(BASICS) $$(OPTIONS_$(1)) $$(WARNINGS_$(1)) -c -o $$@ $$<
+	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(BASICS) $$(OPTIONS_$(1)) $$(WARNINGS_$(1)) -c -o $$@ $$<
 
 $$(DIR_$(1))/obj/tests/%.o: tests/%.c Makefile
 	@mkdir -p $$(@D)
-	$$(CC_$(1)) $$(BASICS) -Isrc $$(OPTIONS_$(1)) $$(WARNINGS) -Wno-missing-prototypes -c -o $$@ $$<
+	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(BASICS) -Isrc $$(OPTIONS_$(1)) $$(WARNINGS) -Wno-missing-prototypes -c -o $$@ $$<
 
 $$(DIR_$(1))/toothrack: $$(DIR_$(1))/obj/src/main.o $$(ROOMS:%=$$(DIR_$(1))/%.a)
-	$$(CC_$(1)) $$(OPTIONS_$(1)) -o $$@ $$^ $$(LIBRARIES)
+	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(OPTIONS_$(1)) -o $$@ $$^ $$(LIBRARIES)
 
 -include $$(wildcard $$(DIR_$(1))/obj/src/*.d $$(DIR_$(1))/obj/src/*/*.d $$(DIR_$(1))/obj/src/*/*/*.d \
 	$$(DIR_$(1))/obj/made/*.d $$(DIR_$(1))/obj/tests/*/*.d)
@@ -166,12 +168,12 @@ $$(DIR_$(1))/$(2).a: $$(patsubst src/%.c,$$(DIR_$(1))/obj/src/%.o,$$(call room_s
 
 $$(DIR_$(1))/tests/$(2)/%: $$(DIR_$(1))/obj/tests/$(2)/%.o $$(patsubst %,$$(DIR_$(1))/%.a,$(2) $$(BELOW_$(2)))
 	@mkdir -p $$(@D)
-	$$(CC_$(1)) $$(OPTIONS_$(1)) -o $$@ $$^ $$(LIBRARIES) -lcmocka
+	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(OPTIONS_$(1)) -o $$@ $$^ $$(LIBRARIES) -lcmocka
 endef
 $(foreach flavour,$(FLAVOURS) fuzz,$(foreach room,$(ROOMS),$(eval $(call room_rules,$(flavour),$(room)))))
 
 build/fuzz/fuzz_%: build/fuzz/obj/tests/fuzz/fuzz_%.o $(ROOMS:%=build/fuzz/%.a)
-	$(CC_fuzz) $(OPTIONS_fuzz) -fsanitize=fuzzer -o $@ $^ $(LIBRARIES)
+	@$(info $(CC_fuzz) $@) $(CC_fuzz) $(OPTIONS_fuzz) -fsanitize=fuzzer -o $@ $^ $(LIBRARIES)
 
 .SECONDARY:
 

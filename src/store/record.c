@@ -1,9 +1,8 @@
-/* Records of any kind: written and read by their attributes' names. */
-#include <assert.h>
+/* Records of any kind: put on record and corrected, each with its ledger entry. */
 #include <stdio.h>
 #include <string.h>
 
-#include "internal.h"
+#include "record.h"
 
 static const struct record_sql *const sql_of_kind[KIND_COUNT] = {
 	[KIND_OPERATOR] = &operator_sql, [KIND_PLACE] = &place_sql,
@@ -14,6 +13,11 @@ static const struct record_sql *const sql_of_kind[KIND_COUNT] = {
 	[KIND_STATION] = &station_sql,   [KIND_CUT] = &cut_sql,
 	[KIND_READING] = &reading_sql,
 };
+
+const struct record_sql *record_sql_of(const struct kind *kind)
+{
+	return sql_of_kind[kind->id];
+}
 
 static const struct statement set_other_tag =
 	{"other tag", "INSERT INTO other_tag (code, tool) VALUES (:code, :tool)", false};
@@ -27,193 +31,16 @@ static const struct statement condition_of_place =
 	{"condition of a place",
      "SELECT condition, condition_reason, condition_since, NULL FROM place WHERE id = :id", false};
 
-/* What stands on record beside the attributes, and must outlive a rewriting of them. */
-struct kept {
-	char condition[16];
-	const char *reason;
-	struct known_moment since;
-	int64_t place;
-};
-
-/* ------------------------------------------------------------------ binding */
-
-/* Which attribute each parameter of a statement takes, worked out once. */
-static void map_parameters(struct store *store, struct prepared *entry, const struct kind *kind)
-{
-	if (entry->kind == kind) {
-		return;
-	}
-	int count = sqlite3_bind_parameter_count(entry->stmt);
-	entry->kind = kind;
-	entry->attributes = arena_take(store->arena, (size_t)count + 1, sizeof *entry->attributes);
-	for (int i = 0; i < count; i++) {
-		size_t index =
-			kind_attribute_find(kind, sqlite3_bind_parameter_name(entry->stmt, i + 1) + 1);
-		entry->attributes[i] = index == SIZE_MAX ? -1 : (int16_t)index;
-	}
-}
-
-static void bind_value(sqlite3_stmt *stmt, int parameter, const struct attribute *attribute,
-                       const struct value *value)
-{
-	switch (value->type) {
-	case VALUE_TEXT:
-	case VALUE_CHOICE:
-	case VALUE_CHOICES:
-	case VALUE_WORDS:
-	case VALUE_PITCHES:
-		sqlite3_bind_text(stmt, parameter, value->text, -1, SQLITE_STATIC);
-		return;
-	case VALUE_PITCH:
-		sqlite3_bind_text(stmt, parameter, pitch_text(value->pitch).bytes, -1, SQLITE_TRANSIENT);
-		return;
-	case VALUE_SCREEN:
-		sqlite3_bind_double(stmt, parameter, screen_to_per_cm(value->screen));
-		return;
-	case VALUE_NUMBER:
-		sqlite3_bind_double(stmt, parameter, value->number);
-		return;
-	case VALUE_MOMENT:
-		if (!attribute->seconds) {
-			sqlite3_bind_text(stmt, parameter, when_stored(value->moment).bytes, -1,
-			                  SQLITE_TRANSIENT);
-			return;
-		}
-		break;
-	case VALUE_COUNT:
-	case VALUE_TOOLING:
-	case VALUE_WEB:
-	case VALUE_CELL:
-	case VALUE_VOLUME:
-	case VALUE_WEIGHT:
-	case VALUE_AREA:
-	case VALUE_LIQUID:
-	case VALUE_ANGLE:
-	case VALUE_SPEED:
-	case VALUE_DURATION:
-	case VALUE_PERCENT:
-	case VALUE_MONEY:
-	case VALUE_YES_NO:
-		break;
-	case VALUE_ACROSS:
-		assert(!"left, centre and right are columns of their own");
-		return;
-	}
-	sqlite3_bind_int64(stmt, parameter, value_to_stored(value));
-}
-
-/* Binds every parameter that is an attribute; what is not known stays NULL, or what a blank means. */
-static void bind_record(struct store *store, struct prepared *entry, const struct record *record)
-{
-	int count = sqlite3_bind_parameter_count(entry->stmt);
-	map_parameters(store, entry, record->kind);
-	for (int i = 0; i < count; i++) {
-		int index = entry->attributes[i];
-		if (index < 0) {
-			continue;
-		}
-		const struct attribute *attribute = kind_attribute(record->kind, (size_t)index);
-		if (attribute->reference != REFER_NONE) {
-			if (record->references[index] != 0) {
-				sqlite3_bind_int64(entry->stmt, i + 1, record->references[index]);
-			}
-		} else if (record->values[index].known) {
-			bind_value(entry->stmt, i + 1, attribute, &record->values[index]);
-		} else if (attribute->fallback != NULL && attribute->type == VALUE_YES_NO) {
-			sqlite3_bind_int(entry->stmt, i + 1, strcmp(attribute->fallback, "yes") == 0);
-		} else if (attribute->fallback != NULL) {
-			sqlite3_bind_text(entry->stmt, i + 1, attribute->fallback, -1, SQLITE_STATIC);
-		}
-	}
-}
-
-static bool has_parameter(sqlite3_stmt *stmt, const char *name)
-{
-	return sqlite3_bind_parameter_index(stmt, name) > 0;
-}
-
-/* Condition's reason and since: what stood there while the condition stays, else the note and now. */
-static void bind_condition(sqlite3_stmt *stmt, const struct record *record, const struct kept *kept,
-                           const struct actor *actor)
-{
-	if (!has_parameter(stmt, ":condition_reason")) {
-		return;
-	}
-	const char *condition = record_words(record, "condition");
-	condition = condition != NULL ? condition : "ready";
-	if (strcmp(condition, kept->condition) == 0) {
-		bind_words(stmt, ":condition_reason", kept->reason);
-		if (kept->since.known) {
-			bind_moment(stmt, ":condition_since", kept->since.value);
-		}
-		return;
-	}
-	bind_words(stmt, ":condition_reason",
-	           strcmp(condition, "ready") == 0 ? NULL : record_words(record, "note"));
-	bind_moment(stmt, ":condition_since", actor->now);
-}
-
-/* A tool's own length around, so that the check finds it by an index. */
-static void bind_around(sqlite3_stmt *stmt, const struct record *record)
-{
-	if (!has_parameter(stmt, ":around")) {
-		return;
-	}
-	const struct value *teeth = record_known(record, "teeth");
-	const struct value *pitch = record_known(record, "pitch");
-	const struct value *repeat =
-		record->kind->id == KIND_CYLINDER ? record_known(record, "repeat") : NULL;
-	struct repeat own = {.known = false};
-	if (teeth != NULL && pitch != NULL) {
-		own = repeat_of_teeth(teeth->count, pitch->pitch);
-	} else if (repeat != NULL) {
-		own = repeat_of_length(repeat->length);
-	}
-	if (own.known) {
-		bind_number(stmt, ":around", length_to_nm(real_round(repeat_length(own))));
-	}
-}
-
-static void bind_across(sqlite3_stmt *stmt, const struct record *record)
-{
-	if (!has_parameter(stmt, ":left_volume")) {
-		return;
-	}
-	const struct value *across = record_known(record, "across");
-	if (across != NULL) {
-		bind_number(stmt, ":left_volume", volume_to_micro(across->across.left));
-		bind_number(stmt, ":centre_volume", volume_to_micro(across->across.centre));
-		bind_number(stmt, ":right_volume", volume_to_micro(across->across.right));
-	}
-}
-
-/* ------------------------------------------------------------------ writing */
-
 static enum outcome write_row(struct store *store, const struct statement *statement,
                               const struct record *record, const struct kept *kept,
                               const struct actor *actor, struct fault *fault)
 {
-	struct tag tag;
-	struct tag_text stored;
+	struct tag_text stored; /* bound: outlives the step */
 	if (statement_ready(store, statement, fault) == NULL) {
 		return OUTCOME_STORE;
 	}
 	struct prepared *entry = statement_entry(store, statement, fault);
-	bind_record(store, entry, record);
-	if (has_parameter(entry->stmt, ":id") && record->id != 0) {
-		bind_number(entry->stmt, ":id", record->id);
-	}
-	if (has_parameter(entry->stmt, ":tag") &&
-	    tag_read(record_words(record, "tag"), &tag) == TAG_READ) {
-		stored = tag_stored(tag);
-		bind_words(entry->stmt, ":tag", stored.bytes);
-	}
-	if (has_parameter(entry->stmt, ":kind") && record->kind->tool) {
-		bind_words(entry->stmt, ":kind", record->kind->name);
-	}
-	bind_condition(entry->stmt, record, kept, actor);
-	bind_around(entry->stmt, record);
-	bind_across(entry->stmt, record);
+	record_bind(store, entry, record, kept, actor, &stored);
 	return statement_run(store, entry->stmt, "writing a record", fault);
 }
 
@@ -297,7 +124,7 @@ enum outcome store_record_insert(struct store *store, struct arena *arena, struc
                                  const struct actor *actor, struct fault *fault)
 {
 	static const struct kept nothing = {.condition = "new"};
-	const struct record_sql *sql = sql_of_kind[record->kind->id];
+	const struct record_sql *sql = record_sql_of(record->kind);
 	enum outcome outcome = settle_tag(store, arena, record, fault);
 	if (outcome == OUTCOME_DONE && record->kind->tool) {
 		outcome = write_row(store, &tool_sql.insert, record, &nothing, actor, fault);
@@ -402,7 +229,7 @@ static void fill_fallbacks(struct record *record)
 enum outcome store_record_update(struct store *store, struct arena *arena, struct record *record,
                                  const struct actor *actor, bool *changed, struct fault *fault)
 {
-	const struct record_sql *sql = sql_of_kind[record->kind->id];
+	const struct record_sql *sql = record_sql_of(record->kind);
 	struct record *before;
 	struct kept kept;
 	enum outcome outcome =
@@ -438,139 +265,6 @@ enum outcome store_record_update(struct store *store, struct arena *arena, struc
 		outcome = ledger_write(store, &entry, actor, fault);
 	}
 	return outcome == OUTCOME_DONE ? settle(store, arena, record, actor, fault) : outcome;
-}
-
-/* ------------------------------------------------------------------ reading */
-
-static void read_value(struct arena *arena, sqlite3_stmt *stmt, int column,
-                       const struct attribute *attribute, struct value *value)
-{
-	const char *text;
-	if (sqlite3_column_type(stmt, column) == SQLITE_NULL) {
-		return;
-	}
-	value->known = true;
-	switch (value->type) {
-	case VALUE_TEXT:
-	case VALUE_CHOICE:
-	case VALUE_CHOICES:
-	case VALUE_WORDS:
-	case VALUE_PITCHES:
-		text = column_words(arena, stmt, column);
-		if (strcmp(attribute->name, "tag") == 0 || attribute->reference == REFER_TOOL ||
-		    attribute->reference == REFER_ANILOX || attribute->reference == REFER_DIE) {
-			text = arena_copy(arena, tag_shown(column_tag(stmt, column)).bytes);
-		}
-		value->text = text;
-		return;
-	case VALUE_PITCH:
-		value->known = pitch_parse((const char *)sqlite3_column_text(stmt, column), &value->pitch,
-		                           NULL) == OUTCOME_DONE;
-		return;
-	case VALUE_SCREEN:
-		value->screen = screen_from_per_cm(sqlite3_column_double(stmt, column));
-		return;
-	case VALUE_NUMBER:
-		value->number = sqlite3_column_double(stmt, column);
-		return;
-	case VALUE_MOMENT:
-		if (!attribute->seconds) {
-			struct known_moment when = column_when(stmt, column);
-			value->known = when.known;
-			value->moment = when.value;
-			return;
-		}
-		break;
-	case VALUE_COUNT:
-	case VALUE_TOOLING:
-	case VALUE_WEB:
-	case VALUE_CELL:
-	case VALUE_VOLUME:
-	case VALUE_WEIGHT:
-	case VALUE_AREA:
-	case VALUE_LIQUID:
-	case VALUE_ANGLE:
-	case VALUE_SPEED:
-	case VALUE_DURATION:
-	case VALUE_PERCENT:
-	case VALUE_MONEY:
-	case VALUE_YES_NO:
-		break;
-	case VALUE_ACROSS:
-		value->known = false;
-		return;
-	}
-	*value = value_from_stored(value->type, sqlite3_column_int64(stmt, column));
-}
-
-static void read_across(sqlite3_stmt *stmt, int column, struct record *record)
-{
-	struct value *across = record_value(record, "across");
-	across->known = sqlite3_column_type(stmt, column) != SQLITE_NULL;
-	across->across.left = volume_from_micro(sqlite3_column_int64(stmt, column));
-	across->across.centre = volume_from_micro(sqlite3_column_int64(stmt, column + 1));
-	across->across.right = volume_from_micro(sqlite3_column_int64(stmt, column + 2));
-}
-
-/* A column carries the name of an attribute, or `X_id` for the id of a reference X. */
-static void read_column(struct arena *arena, sqlite3_stmt *stmt, int column, struct record *record)
-{
-	char name[64];
-	snprintf(name, sizeof name, "%s", sqlite3_column_name(stmt, column));
-	size_t index = kind_attribute_find(record->kind, name);
-	if (index != SIZE_MAX) {
-		read_value(arena, stmt, column, kind_attribute(record->kind, index),
-		           &record->values[index]);
-		return;
-	}
-	if (strcmp(name, "left_volume") == 0) {
-		read_across(stmt, column, record);
-		return;
-	}
-	size_t length = strlen(name);
-	if (length > 3 && strcmp(name + length - 3, "_id") == 0) {
-		name[length - 3] = '\0';
-		index = kind_attribute_find(record->kind, name);
-		if (index != SIZE_MAX) {
-			record->references[index] = sqlite3_column_int64(stmt, column);
-		}
-	}
-}
-
-static enum outcome read_row(struct store *store, struct arena *arena,
-                             const struct statement *statement, struct record *record,
-                             struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
-	enum outcome outcome = OUTCOME_STORE;
-	if (stmt == NULL) {
-		return outcome;
-	}
-	bind_number(stmt, ":id", record->id);
-	if (statement_row(store, stmt, &outcome, fault)) {
-		int count = sqlite3_column_count(stmt);
-		for (int i = 0; i < count; i++) {
-			read_column(arena, stmt, i, record);
-		}
-	}
-	statement_done(stmt);
-	return outcome;
-}
-
-enum outcome store_record_read(struct store *store, struct arena *arena, const struct kind *kind,
-                               int64_t id, struct record **out, struct fault *fault)
-{
-	struct record *record = record_new(arena, kind);
-	enum outcome outcome = OUTCOME_DONE;
-	record->id = id;
-	*out = record;
-	if (kind->tool) {
-		outcome = read_row(store, arena, &tool_sql.read, record, fault);
-	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = read_row(store, arena, &sql_of_kind[kind->id]->read, record, fault);
-	}
-	return outcome;
 }
 
 static const struct statement anything = {"is anything on record",

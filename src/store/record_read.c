@@ -1,0 +1,136 @@
+/* Reading: a record's attributes from its row. */
+#include <stdio.h>
+#include <string.h>
+
+#include "record.h"
+
+static void read_value(struct arena *arena, sqlite3_stmt *stmt, int column,
+                       const struct attribute *attribute, struct value *value)
+{
+	const char *text;
+	if (sqlite3_column_type(stmt, column) == SQLITE_NULL) {
+		return;
+	}
+	value->known = true;
+	switch (value->type) {
+	case VALUE_TEXT:
+	case VALUE_CHOICE:
+	case VALUE_CHOICES:
+	case VALUE_WORDS:
+	case VALUE_PITCHES:
+		text = column_words(arena, stmt, column);
+		if (strcmp(attribute->name, "tag") == 0 || attribute->reference == REFER_TOOL ||
+		    attribute->reference == REFER_ANILOX || attribute->reference == REFER_DIE) {
+			text = arena_copy(arena, tag_shown(column_tag(stmt, column)).bytes);
+		}
+		value->text = text;
+		return;
+	case VALUE_PITCH:
+		value->known = pitch_parse((const char *)sqlite3_column_text(stmt, column), &value->pitch,
+		                           NULL) == OUTCOME_DONE;
+		return;
+	case VALUE_SCREEN:
+		value->screen = screen_from_per_cm(sqlite3_column_double(stmt, column));
+		return;
+	case VALUE_NUMBER:
+		value->number = sqlite3_column_double(stmt, column);
+		return;
+	case VALUE_MOMENT:
+		if (!attribute->seconds) {
+			struct known_moment when = column_when(stmt, column);
+			value->known = when.known;
+			value->moment = when.value;
+			return;
+		}
+		break;
+	case VALUE_COUNT:
+	case VALUE_TOOLING:
+	case VALUE_WEB:
+	case VALUE_CELL:
+	case VALUE_VOLUME:
+	case VALUE_WEIGHT:
+	case VALUE_AREA:
+	case VALUE_LIQUID:
+	case VALUE_ANGLE:
+	case VALUE_SPEED:
+	case VALUE_DURATION:
+	case VALUE_PERCENT:
+	case VALUE_MONEY:
+	case VALUE_YES_NO:
+		break;
+	case VALUE_ACROSS:
+		value->known = false;
+		return;
+	}
+	*value = value_from_stored(value->type, sqlite3_column_int64(stmt, column));
+}
+
+static void read_across(sqlite3_stmt *stmt, int column, struct record *record)
+{
+	struct value *across = record_value(record, "across");
+	across->known = sqlite3_column_type(stmt, column) != SQLITE_NULL;
+	across->across.left = volume_from_micro(sqlite3_column_int64(stmt, column));
+	across->across.centre = volume_from_micro(sqlite3_column_int64(stmt, column + 1));
+	across->across.right = volume_from_micro(sqlite3_column_int64(stmt, column + 2));
+}
+
+/* A column carries the name of an attribute, or `X_id` for the id of a reference X. */
+static void read_column(struct arena *arena, sqlite3_stmt *stmt, int column, struct record *record)
+{
+	char name[64];
+	snprintf(name, sizeof name, "%s", sqlite3_column_name(stmt, column));
+	size_t index = kind_attribute_find(record->kind, name);
+	if (index != SIZE_MAX) {
+		read_value(arena, stmt, column, kind_attribute(record->kind, index),
+		           &record->values[index]);
+		return;
+	}
+	if (strcmp(name, "left_volume") == 0) {
+		read_across(stmt, column, record);
+		return;
+	}
+	size_t length = strlen(name);
+	if (length > 3 && strcmp(name + length - 3, "_id") == 0) {
+		name[length - 3] = '\0';
+		index = kind_attribute_find(record->kind, name);
+		if (index != SIZE_MAX) {
+			record->references[index] = sqlite3_column_int64(stmt, column);
+		}
+	}
+}
+
+static enum outcome read_row(struct store *store, struct arena *arena,
+                             const struct statement *statement, struct record *record,
+                             struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":id", record->id);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		int count = sqlite3_column_count(stmt);
+		for (int i = 0; i < count; i++) {
+			read_column(arena, stmt, i, record);
+		}
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
+enum outcome store_record_read(struct store *store, struct arena *arena, const struct kind *kind,
+                               int64_t id, struct record **out, struct fault *fault)
+{
+	struct record *record = record_new(arena, kind);
+	enum outcome outcome = OUTCOME_DONE;
+	record->id = id;
+	*out = record;
+	if (kind->tool) {
+		outcome = read_row(store, arena, &tool_sql.read, record, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = read_row(store, arena, &record_sql_of(kind)->read, record, fault);
+	}
+	return outcome;
+}

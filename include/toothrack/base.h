@@ -32,8 +32,8 @@ struct fault {
 void fault_clear(struct fault *fault);
 
 /*
- * Fills the fault unless it already holds one (the first fault is kept), and returns the outcome, so
- * that a function can end with `return fault_set(...)`. Control characters in the text are shown
+ * Fills the fault unless it already holds one (the first fault is kept), and returns the outcome,
+ * so that a function can end with `return fault_set(...)`. Control characters in the text are shown
  * as `\xNN`, so that a value typed by anybody can be quoted harmlessly. `fault` may be NULL.
  */
 enum outcome fault_set(struct fault *fault, enum outcome outcome, const char *format, ...)
@@ -43,8 +43,9 @@ enum outcome fault_set(struct fault *fault, enum outcome outcome, const char *fo
 void fault_hint(struct fault *fault, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 /*
- * Memory of one command. Everything taken lives until the arena is reset or freed; nothing is freed by hand.
- * Where the system has no memory left the program says so and stops: the store loses nothing by that.
+ * Memory of one command. Everything taken lives until the arena is reset or freed; nothing is freed
+ * by hand. Where the system has no memory left the program says so and stops: the store loses
+ * nothing by that.
  */
 struct arena;
 
@@ -58,8 +59,8 @@ void arena_reset(struct arena *arena);
 void *arena_take(struct arena *arena, size_t count, size_t size);
 
 /*
- * A copy of `old` (old_count things) with room for new_count, for arrays that grow. The old one stays until the
- * arena is reset: double the room each time.
+ * A copy of `old` (old_count things) with room for new_count, for arrays that grow. The old one
+ * stays until the arena is reset: double the room each time.
  */
 void *arena_grow(struct arena *arena, const void *old, size_t old_count, size_t new_count,
                  size_t size);
@@ -90,8 +91,9 @@ void text_join(struct text *text, const char *separator, const char *more);
 bool text_equal_fold(const char *a, const char *b);
 
 /*
- * The candidate nearest to `word` by edits (insert, remove, change, swap of neighbours), if it is near enough to be meant:
- * at most a third of its length, at least one. NULL where none is. `candidates` ends with NULL.
+ * The candidate nearest to `word` by edits (insert, remove, change, swap of neighbours), if it is
+ * near enough to be meant: at most a third of its length, at least one. NULL where none is.
+ * `candidates` ends with NULL.
  */
 const char *text_nearest(const char *word, const char *const *candidates);
 

@@ -53,7 +53,10 @@ struct command {
 	const char *const
 		*examples; /* whole lines that work as they stand on the demo shop, ends with NULL */
 	enum outcome (*run)(struct call *call);
-	/* The argument that makes it write: without it the command only reads, whoever asks. NULL: `needs` and `role` always hold. */
+	/*
+	 * The argument that makes it write: without it the command only reads, whoever asks. NULL:
+	 * `needs` and `role` always hold.
+	 */
 	const char *writes_with;
 };
 extern const struct command *const commands[];
@@ -93,8 +96,9 @@ const char *call_value(const struct call *call, const char *key);
 /* ------------------------------------------------------------------ answers */
 
 /*
- * The answer of one command, written in the form asked. A command fills it through these functions and knows neither colour nor column.
- * JSON: one object or one array. CSV: the table, or the one object as one row. Text: lines and aligned tables for people.
+ * The answer of one command, written in the form asked. A command fills it through these functions
+ * and knows neither colour nor column. JSON: one object or one array. CSV: the table, or the one
+ * object as one row. Text: lines and aligned tables for people.
  */
 enum answer_form { FORM_TEXT, FORM_JSON, FORM_CSV };
 enum answer_mark { MARK_PLAIN, MARK_GOOD, MARK_CAUTION, MARK_BAD, MARK_STRONG, MARK_DIM };
@@ -116,7 +120,10 @@ void answer_number(struct answer *answer, const char *key, double number,
 void answer_yes_no(struct answer *answer, const char *key, bool yes);
 void answer_null(struct answer *answer, const char *key);
 void answer_moment(struct answer *answer, const char *key, struct moment moment); /* UTC */
-/* An attribute under the key the vocabulary gives its type (`face_mm`, `volume_cm3_m2`, `line_screen_per_cm`, ...). Unknown: null. */
+/*
+ * An attribute under the key the vocabulary gives its type (`face_mm`, `volume_cm3_m2`,
+ * `line_screen_per_cm`, ...). Unknown: null.
+ */
 void answer_value(struct answer *answer, const char *attribute, const struct value *value);
 
 /* --- the text: only for people, in FORM_TEXT; ignored in the other forms --- */
@@ -124,7 +131,10 @@ void answer_value(struct answer *answer, const char *attribute, const struct val
 void answer_line(struct answer *answer, enum answer_mark mark, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));
 void answer_blank(struct answer *answer);
-/* A table: columns by name (`>` in front of a name aligns right), then rows of as many cells (NULL: blank), then the end, which lays it out. */
+/*
+ * A table: columns by name (`>` in front of a name aligns right), then rows of as many cells (NULL:
+ * blank), then the end, which lays it out.
+ */
 void answer_table_open(struct answer *answer, const char *const *columns, size_t count);
 void answer_table_row(struct answer *answer, enum answer_mark mark, const char *const *cells);
 void answer_table_close(struct answer *answer);
@@ -142,7 +152,8 @@ struct options {
 };
 
 /*
- * Runs a command from arguments, the lines of standard input, or the console on a terminal. Returns the exit code.
+ * Runs a command from arguments, the lines of standard input, or the console on a terminal. Returns
+ * the exit code.
  */
 int console_main(int argument_count, char **arguments);
 

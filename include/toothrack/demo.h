@@ -10,7 +10,8 @@ struct demo_file {
 	size_t length;    /* bytes before the NUL */
 };
 /*
- * In the order of their names; import them in the order of `kinds`. After the last stands one whose name is NULL.
+ * In the order of their names; import them in the order of `kinds`. After the last stands one whose
+ * name is NULL.
  */
 extern const struct demo_file demo_files[];
 extern const size_t demo_file_count;

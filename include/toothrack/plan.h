@@ -1,4 +1,5 @@
-/* The planner's work: the check of a job against the shelf, and the repeats a label could run on. */
+/* The planner's work: the check of a job against the shelf, and the repeats a label could run on.
+ */
 #ifndef TOOTHRACK_PLAN_H
 #define TOOTHRACK_PLAN_H
 
@@ -9,10 +10,10 @@ enum finding_level { FINDING_NOTE, FINDING_CAUTION, FINDING_SHORT };
 
 /* One unmet or doubtful need. */
 struct finding {
-	const char *
-		need; /* press, web, repeat, cylinder, gear, anilox, blade, die, magnetic_cylinder, plates */
-	int64_t station; /* 0: null */
-	int64_t cut;     /* 0: null */
+	const char *need; /* press, web, repeat, cylinder, gear, anilox, blade, die, magnetic_cylinder,
+	                     plates */
+	int64_t station;  /* 0: null */
+	int64_t cut;      /* 0: null */
 	enum finding_level level;
 	int64_t wanted, have;
 	struct tag *tools; /* the tools shared, or the near misses */
@@ -90,7 +91,10 @@ struct check_request {
 	struct moment now;
 	const struct limits *limits; /* in force; their units are those of the texts */
 };
-/* The check; writes nothing. OUTCOME_DONE whatever the verdict; OUTCOME_BAD for an unknown job or press, until before from. */
+/*
+ * The check; writes nothing. OUTCOME_DONE whatever the verdict; OUTCOME_BAD for an unknown job or
+ * press, until before from.
+ */
 enum outcome plan_check(struct store *store, struct arena *arena,
                         const struct check_request *request, struct check *out,
                         struct fault *fault);

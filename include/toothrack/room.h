@@ -1,4 +1,7 @@
-/* The clerk's work: putting on record, import, movements, condition. One use case, one function, one transaction. */
+/*
+ * The clerk's work: putting on record, import, movements, condition. One use case, one function,
+ * one transaction.
+ */
 #ifndef TOOTHRACK_ROOM_H
 #define TOOTHRACK_ROOM_H
 
@@ -32,8 +35,10 @@ struct import_report {
 typedef void (*import_progress)(int64_t bytes_read, int64_t bytes, int64_t rows, void *context);
 
 /*
- * Imports a CSV file of one kind, all or nothing. `update`: a known tag or code is corrected instead of refused; columns in the file are set as they stand, blank ones
- * too, other columns stay. OUTCOME_BAD with problems in the report and a fault that counts them, and nothing is changed. `name` is for messages.
+ * Imports a CSV file of one kind, all or nothing. `update`: a known tag or code is corrected
+ * instead of refused; columns in the file are set as they stand, blank ones too, other columns
+ * stay. OUTCOME_BAD with problems in the report and a fault that counts them, and nothing is
+ * changed. `name` is for messages.
  */
 enum outcome room_import_file(struct store *store, struct arena *arena, const struct kind *kind,
                               const char *path, bool update, const struct actor *actor,
@@ -45,7 +50,10 @@ enum outcome room_import_text(struct store *store, struct arena *arena, const st
                               const struct actor *actor, struct import_report *report,
                               struct fault *fault);
 
-/* The built-in demo shop, into a shop file that holds nothing yet (else OUTCOME_BAD); `added`: records by kind. */
+/*
+ * The built-in demo shop, into a shop file that holds nothing yet (else OUTCOME_BAD); `added`:
+ * records by kind.
+ */
 enum outcome room_demo(struct store *store, struct arena *arena, const struct actor *actor,
                        int64_t added[KIND_COUNT], struct fault *fault);
 
@@ -55,7 +63,10 @@ struct moved {
 	const char *from;       /* code of the place it was at, or NULL */
 	const char *caution;    /* something to know: still on hold, at its home already, or NULL */
 };
-/* `put TAG... at=PLACE`: all or none. Refused: scrapped tools, retired places, a supplier (that is `send`). */
+/*
+ * `put TAG... at=PLACE`: all or none. Refused: scrapped tools, retired places, a supplier (that is
+ * `send`).
+ */
 enum outcome room_put(struct store *store, struct arena *arena, const char *const *tags,
                       size_t count, const char *place, const struct actor *actor, struct moved *out,
                       struct fault *fault);
@@ -74,7 +85,10 @@ struct held {
 	const char *what; /* "plate cylinder, 96 teeth", or the place's name */
 	const char *reason;
 };
-/* `hold TAG reason=...`, of a tool or a place (a press station). Refused where it is held already, or scrapped. */
+/*
+ * `hold TAG reason=...`, of a tool or a place (a press station). Refused where it is held already,
+ * or scrapped.
+ */
 enum outcome room_hold(struct store *store, struct arena *arena, const char *tag,
                        const char *reason, const struct actor *actor, struct held *out,
                        struct fault *fault);

@@ -1,6 +1,6 @@
 /*
- * The store: a shop in one SQLite file. The only SQL in the house. Every change is one transaction that writes the record and its
- * ledger entry together.
+ * The store: a shop in one SQLite file. The only SQL in the house. Every change is one transaction
+ * that writes the record and its ledger entry together.
  */
 #ifndef TOOTHRACK_STORE_H
 #define TOOTHRACK_STORE_H
@@ -95,24 +95,27 @@ enum store_mode {
 };
 
 /*
- * Opens a shop's file, migrating an older one after a copy was kept. `fixed_clock`: the caller's clock is stopped (TOOTHRACK_NOW); writing is then refused (OUTCOME_BAD)
- * unless the file was made so. Faults: OUTCOME_BAD where there is no file (STORE_READ, STORE_WRITE); OUTCOME_STORE where it is
- * not ours, newer, damaged, locked, or without permission. The caller closes.
+ * Opens a shop's file, migrating an older one after a copy was kept. `fixed_clock`: the caller's
+ * clock is stopped (TOOTHRACK_NOW); writing is then refused (OUTCOME_BAD) unless the file was made
+ * so. Faults: OUTCOME_BAD where there is no file (STORE_READ, STORE_WRITE); OUTCOME_STORE where it
+ * is not ours, newer, damaged, locked, or without permission. The caller closes.
  */
 enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
                         struct store **out, struct fault *fault);
 void store_close(struct store *store); /* takes NULL */
 
 /*
- * One transaction. `where` names the caller, for the message of a second begin. Waiting for another console's writing
- * is short and jittered; after ten seconds it is refused, naming who holds it where that is known.
+ * One transaction. `where` names the caller, for the message of a second begin. Waiting for another
+ * console's writing is short and jittered; after ten seconds it is refused, naming who holds it
+ * where that is known.
  */
 enum outcome store_begin(struct store *store, const char *where, struct fault *fault);
 enum outcome store_commit(struct store *store, struct fault *fault);
 void store_rollback(struct store *store); /* nothing open: nothing happens */
 bool store_in_transaction(const struct store *store);
 /*
- * Between these all reading sees one state, whatever another console writes meanwhile. Within a transaction nothing happens.
+ * Between these all reading sees one state, whatever another console writes meanwhile. Within a
+ * transaction nothing happens.
  */
 enum outcome store_snapshot_begin(struct store *store, struct fault *fault);
 void store_snapshot_end(struct store *store);
@@ -136,8 +139,9 @@ struct found {
 	bool misread; /* only in a fault: form of a tag of ours, check character wrong */
 };
 /*
- * Finds by tag (in any form a scanner or hand gives it), place code, press code, job number, badge or other tag. `wanted` narrows it: REFER_NONE takes any record, REFER_TOOL any tool. OUTCOME_BAD: `tag not known: PC000321-M`,
- * or a misread, or a record of another kind.
+ * Finds by tag (in any form a scanner or hand gives it), place code, press code, job number, badge
+ * or other tag. `wanted` narrows it: REFER_NONE takes any record, REFER_TOOL any tool. OUTCOME_BAD:
+ * `tag not known: PC000321-M`, or a misread, or a record of another kind.
  */
 enum outcome store_find(struct store *store, const char *text, enum reference wanted,
                         struct found *out, struct fault *fault);
@@ -149,14 +153,15 @@ enum outcome store_complete(struct store *store, enum reference wanted, const ch
 /* ------------------------------------------------------------------ records */
 
 /*
- * Writes a new record (its values parsed, its references resolved, its rules checked by the caller) and its ledger entry; gives it a tag where the kind has one and none is
- * given, and fills `record->id` and the tag's value. Within the caller's transaction.
+ * Writes a new record (its values parsed, its references resolved, its rules checked by the caller)
+ * and its ledger entry; gives it a tag where the kind has one and none is given, and fills
+ * `record->id` and the tag's value. Within the caller's transaction.
  */
 enum outcome store_record_insert(struct store *store, struct arena *arena, struct record *record,
                                  const struct actor *actor, struct fault *fault);
 /*
- * Writes all values of a record that is on record; the ledger entry names what changed. Nothing changed: none is written,
- * and `*changed` is false (it may be NULL).
+ * Writes all values of a record that is on record; the ledger entry names what changed. Nothing
+ * changed: none is written, and `*changed` is false (it may be NULL).
  */
 enum outcome store_record_update(struct store *store, struct arena *arena, struct record *record,
                                  const struct actor *actor, bool *changed, struct fault *fault);
@@ -166,7 +171,10 @@ enum outcome store_record_read(struct store *store, struct arena *arena, const s
 /* The row of a job's station or cut; `*id` 0 where there is none. */
 enum outcome store_job_row_find(struct store *store, const struct kind *kind, int64_t job,
                                 int64_t number, int64_t *id, struct fault *fault);
-/* The reading of a tool at a moment, by that method (NULL: not on record) and after that; `*id` 0 where there is none. */
+/*
+ * The reading of a tool at a moment, by that method (NULL: not on record) and after that; `*id` 0
+ * where there is none.
+ */
 enum outcome store_reading_find(struct store *store, int64_t tool, struct moment moment,
                                 const char *method, const char *after, int64_t *id,
                                 struct fault *fault);
@@ -203,7 +211,10 @@ struct place_state {
 enum outcome store_place_state(struct store *store, struct arena *arena, int64_t place,
                                struct place_state *out, struct fault *fault);
 
-/* A change of whereabouts: the tool's place and `back`, and the ledger entry. Words are put, send, receive. */
+/*
+ * A change of whereabouts: the tool's place and `back`, and the ledger entry. Words are put, send,
+ * receive.
+ */
 struct movement {
 	int64_t tool;
 	int64_t to;
@@ -214,7 +225,10 @@ struct movement {
 };
 enum outcome store_tool_move(struct store *store, const struct movement *movement,
                              const struct actor *actor, struct fault *fault);
-/* Condition of a tool, or of a place (`kind` says which): ready or hold, with the reason; words are hold, clear. */
+/*
+ * Condition of a tool, or of a place (`kind` says which): ready or hold, with the reason; words are
+ * hold, clear.
+ */
 enum outcome store_condition_set(struct store *store, const struct kind *kind, int64_t id,
                                  const char *condition, const char *reason,
                                  const struct actor *actor, struct fault *fault);
@@ -254,7 +268,10 @@ struct setting_state {
 enum outcome store_setting_read(struct store *store, struct arena *arena,
                                 const struct setting *setting, struct setting_state *out,
                                 struct fault *fault);
-/* `value` as typed, already parsed by the caller; with its ledger entry, in the caller's transaction. */
+/*
+ * `value` as typed, already parsed by the caller; with its ledger entry, in the caller's
+ * transaction.
+ */
 enum outcome store_setting_write(struct store *store, const struct setting *setting,
                                  const char *value, const struct actor *actor, struct fault *fault);
 /* All limits in force. `store` NULL gives the defaults. */
@@ -306,8 +323,8 @@ enum outcome store_presses(struct store *store, struct arena *arena, int64_t **o
                            struct fault *fault);
 
 /*
- * Tools for a check, scrapped ones left out, by tag. `job` is the asking job: its own promises are left out.
- * Lengths are inclusive bounds of a tool's own length around.
+ * Tools for a check, scrapped ones left out, by tag. `job` is the asking job: its own promises are
+ * left out. Lengths are inclusive bounds of a tool's own length around.
  */
 enum outcome store_cylinders(struct store *store, struct arena *arena, int64_t job,
                              struct length least, struct length most, struct cylinder **out,

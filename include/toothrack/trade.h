@@ -1,6 +1,6 @@
 /*
- * The arithmetic of the trade and the predicates of the check. Pure: values in, values out; no I/O, clock or store. Where room is
- * needed it comes from the caller's arena.
+ * The arithmetic of the trade and the predicates of the check. Pure: values in, values out; no I/O,
+ * clock or store. Where room is needed it comes from the caller's arena.
  */
 #ifndef TOOTHRACK_TRADE_H
 #define TOOTHRACK_TRADE_H
@@ -25,9 +25,15 @@ struct repeat {
 struct repeat repeat_of_teeth(int64_t teeth, struct pitch pitch);
 struct repeat repeat_of_length(struct length length);
 struct real_length repeat_length(struct repeat repeat); /* 0 where not known */
-/* Same class: exactly; across classes, or where one is plain: within `match`. False where one is not known. */
+/*
+ * Same class: exactly; across classes, or where one is plain: within `match`. False where one is
+ * not known.
+ */
 bool repeat_equal(struct repeat a, struct repeat b, struct length match);
-/* As repeat_equal for lengths of web a label: a / around_a against b / around_b. False for fewer than one around. */
+/*
+ * As repeat_equal for lengths of web a label: a / around_a against b / around_b. False for fewer
+ * than one around.
+ */
 bool repeat_shares_equal(struct repeat a, int64_t around_a, struct repeat b, int64_t around_b,
                          struct length match);
 
@@ -55,19 +61,29 @@ struct real_length length_around(struct real_length diameter);
 /* lanes x label + (lanes - 1) x gap + 2 x trim; gap is not used for one lane */
 struct length web_needed(struct length label_across, int64_t number_across,
                          struct length gap_across, struct length trim);
-/* R / number_around - label_around; with fewer than one around there is no web for the label: - label_around */
+/*
+ * R / number_around - label_around; with fewer than one around there is no web for the label: -
+ * label_around
+ */
 struct real_length gap_around(struct repeat repeat, int64_t number_around,
                               struct length label_around);
 /*
- * gap_around within least..most, exact where the repeat is rational; a limit that is NULL is not asked. A gap of less than nothing
- * is never within (the labels would overlap), nor is any gap where the repeat is not known or none is around.
+ * gap_around within least..most, exact where the repeat is rational; a limit that is NULL is not
+ * asked. A gap of less than nothing is never within (the labels would overlap), nor is any gap
+ * where the repeat is not known or none is around.
  */
 bool gap_around_within(struct repeat repeat, int64_t number_around, struct length label_around,
                        const struct length *least, const struct length *most);
-/* ceil((1 + overs) x ceil(quantity / (across x around))), in whole numbers throughout; INT64_MAX where more, or where no label is across or around */
+/*
+ * ceil((1 + overs) x ceil(quantity / (across x around))), in whole numbers throughout; INT64_MAX
+ * where more, or where no label is across or around
+ */
 int64_t repeats_to_run(int64_t quantity, int64_t number_across, int64_t number_around,
                        struct percent overs);
-/* 1 - label area x across x around / (web x R), as a fraction of 1; 1 where there is no web or no repeat */
+/*
+ * 1 - label area x across x around / (web x R), as a fraction of 1; 1 where there is no web or no
+ * repeat
+ */
 double waste_of(struct length label_across, struct length label_around, int64_t number_across,
                 int64_t number_around, struct length web, struct repeat repeat);
 
@@ -76,7 +92,10 @@ struct around {
 	int64_t number_around;
 	struct real_length gap;
 };
-/* All number_around whose gap is in limits (as gap_around_within), most first; returns how many there are, fills at most `room`. */
+/*
+ * All number_around whose gap is in limits (as gap_around_within), most first; returns how many
+ * there are, fills at most `room`.
+ */
 size_t around_choices(struct repeat repeat, struct length label_around,
                       const struct length *gap_least, const struct length *gap_most,
                       struct around *out, size_t room);
@@ -92,12 +111,16 @@ bool cell_of(struct screen screen, struct length wall, const struct length *dept
 struct real_length dot_diameter(struct screen plate_screen, double tone);
 /* anilox lines to plate lines; 0 where the plate has no screen */
 double screen_ratio_of(struct screen anilox, struct screen plate);
-/* Volume of a roll from a drawdown: liquid / area (1 ul/cm2 = 10 cm3/m2). False where there is no area, and past what fits. */
+/*
+ * Volume of a roll from a drawdown: liquid / area (1 ul/cm2 = 10 cm3/m2). False where there is no
+ * area, and past what fits.
+ */
 bool drawdown_of(struct liquid liquid, struct area area, struct volume *out);
 
 /*
- * The length after which several repeats fall together again (least common multiple): teeth exactly, plain lengths in whole nm. False
- * for none, across classes, for a plain length beside teeth (it is measured, not counted), and past what fits.
+ * The length after which several repeats fall together again (least common multiple): teeth
+ * exactly, plain lengths in whole nm. False for none, across classes, for a plain length beside
+ * teeth (it is measured, not counted), and past what fits.
  */
 bool repeats_together(const struct repeat *repeats, size_t count, struct real_length *out);
 
@@ -112,10 +135,11 @@ int cost_compare(struct cost a, struct cost b);
 struct cost cost_add(struct cost a, struct cost b);
 
 /*
- * Rows (stations) each take one item (a cylinder, a roll), and an item may need a companion (a gear, a blade), each
- * item and companion at most once. A row may stay without at `without_item`; an item that needs a companion may go without at
- * `without_companion` (of that item). Costs may be negative in no part, nor above 1e16.
- * Tables are row-major; an edge that is not allowed has its `allowed` byte 0.
+ * Rows (stations) each take one item (a cylinder, a roll), and an item may need a companion (a
+ * gear, a blade), each item and companion at most once. A row may stay without at `without_item`;
+ * an item that needs a companion may go without at `without_companion` (of that item). Costs may be
+ * negative in no part, nor above 1e16. Tables are row-major; an edge that is not allowed has its
+ * `allowed` byte 0.
  */
 struct assignment {
 	size_t rows, items, companions;
@@ -126,8 +150,8 @@ struct assignment {
 	const struct cost *companion_cost; /* companions */
 	struct cost without_item;
 	struct cost without_companion;
-	bool
-		item_required; /* true: without_item is not open to a row (plain least-cost assignment); then rows <= items is needed */
+	bool item_required; /* true: without_item is not open to a row (plain least-cost assignment);
+	                       then rows <= items is needed */
 };
 #define ASSIGNED_NONE SIZE_MAX
 struct assigned {
@@ -137,18 +161,24 @@ struct assigned {
 	bool complete; /* false: item_required, and there is no such assignment */
 };
 /*
- * The assignment of least total cost, by successive shortest augmenting paths (Dijkstra with potentials over the layers
- * row, item, companion). Source: R. Jonker, A. Volgenant, "A shortest augmenting path algorithm for dense and sparse linear
- * assignment problems", Computing 38 (1987) 325-340; the layer of companions is our own. Arrays of `out` come from the arena.
+ * The assignment of least total cost, by successive shortest augmenting paths (Dijkstra with
+ * potentials over the layers row, item, companion). Source: R. Jonker, A. Volgenant, "A shortest
+ * augmenting path algorithm for dense and sparse linear assignment problems", Computing 38 (1987)
+ * 325-340; the layer of companions is our own. Arrays of `out` come from the arena.
  */
 void assignment_solve(struct arena *arena, const struct assignment *problem, struct assigned *out);
 
-/* Maximum matching of rows to columns; `allowed` is rows x columns. Fills row_match (by row, ASSIGNED_NONE where left out), returns its size. */
+/*
+ * Maximum matching of rows to columns; `allowed` is rows x columns. Fills row_match (by row,
+ * ASSIGNED_NONE where left out), returns its size.
+ */
 size_t matching_solve(struct arena *arena, size_t rows, size_t columns, const uint8_t *allowed,
                       size_t *row_match);
 /*
- * For a maximum matching and a row it left out: the rows that compete (the row itself, and every row reached by alternating paths) and all the columns they share:
- * a violator of Hall's condition, more rows than columns. Fills in_rows, in_columns (bytes 0/1). P. Hall, "On Representatives of Subsets", J. London Math. Soc. 10 (1935) 26-30.
+ * For a maximum matching and a row it left out: the rows that compete (the row itself, and every
+ * row reached by alternating paths) and all the columns they share: a violator of Hall's condition,
+ * more rows than columns. Fills in_rows, in_columns (bytes 0/1). P. Hall, "On Representatives of
+ * Subsets", J. London Math. Soc. 10 (1935) 26-30.
  */
 void matching_hall_set(struct arena *arena, size_t rows, size_t columns, const uint8_t *allowed,
                        const size_t *row_match, size_t left_out, uint8_t *in_rows,
@@ -159,7 +189,10 @@ void matching_hall_set(struct arena *arena, size_t rows, size_t columns, const u
 /* What becomes of a blade or die whose life ends within the run. */
 enum life_over { LIFE_OVER_CAUTION, LIFE_OVER_SHORT };
 
-/* The shop's practice limits, as `set` holds them; meaning and defaults stand in the table of settings. */
+/*
+ * The shop's practice limits, as `set` holds them; meaning and defaults stand in the table of
+ * settings.
+ */
 struct limits {
 	struct length buildup;
 	struct length spread;
@@ -211,7 +244,8 @@ struct known_percent {
 enum condition { CONDITION_READY, CONDITION_HOLD, CONDITION_SCRAPPED };
 enum place_sort { SORT_STORE, SORT_PRESS, SORT_CART, SORT_WASH, SORT_SUPPLIER, SORT_LOST };
 
-/* A time when a tool, or a press, is another job's: running there, booked for it, or taken for it. */
+/* A time when a tool, or a press, is another job's: running there, booked for it, or taken for it.
+ */
 struct promise {
 	const char *job;
 	struct known_moment from;  /* not known: since ever */
@@ -229,10 +263,10 @@ struct tool {
 	bool place_known;
 	const char *place; /* code */
 	enum place_sort sort;
-	int64_t press;          /* id of the press the place is part of, 0 for none */
-	const char *press_code; /* or NULL */
-	const struct promise *
-		press_promises; /* jobs running, or with tools booked, on that press, the asking job left out */
+	int64_t press;                        /* id of the press the place is part of, 0 for none */
+	const char *press_code;               /* or NULL */
+	const struct promise *press_promises; /* jobs running, or with tools booked, on that press, the
+	                                         asking job left out */
 	size_t press_promise_count;
 	struct known_moment back;
 	const struct promise *promises; /* other jobs it is booked for or taken by */
@@ -365,8 +399,9 @@ struct span {
 };
 
 /*
- * "Is a tool there?" of the check, rules 1 to 4; the first that fails is the one remark. Returns SUITS_YES, SUITS_DOUBTFUL (overdue at the supplier, or plates of
- * another job still mounted: a remark each) or SUITS_NOT. `carries_counts` for cylinders. `remarks` may be NULL.
+ * "Is a tool there?" of the check, rules 1 to 4; the first that fails is the one remark. Returns
+ * SUITS_YES, SUITS_DOUBTFUL (overdue at the supplier, or plates of another job still mounted: a
+ * remark each) or SUITS_NOT. `carries_counts` for cylinders. `remarks` may be NULL.
  */
 enum suits tool_there(const struct tool *tool, const char *job, int64_t press, struct span span,
                       const struct limits *limits, bool carries_counts, struct remarks *remarks);
@@ -377,7 +412,10 @@ struct known_length usable_face(const struct tool *tool);
 /* A tool's fit against the press's; a press without fit takes everything. */
 enum suits fit_suits(const char *tool_fit, const char *press_fit, struct remarks *remarks);
 
-/* "Does it suit?", one row of the table each. They do not look whether the tool is there. `remarks` may be NULL. */
+/*
+ * "Does it suit?", one row of the table each. They do not look whether the tool is there. `remarks`
+ * may be NULL.
+ */
 enum suits cylinder_suits(const struct cylinder *cylinder, const struct station *station,
                           const struct layout *layout, const struct press *press,
                           const struct limits *limits, struct remarks *remarks);
@@ -407,13 +445,25 @@ enum suits repeat_suits(const struct layout *layout, const struct press *press,
 /* `plates` of a station: SUITS_YES, SUITS_NOTED or SUITS_DOUBTFUL. */
 enum suits plates_suit(const struct station *station, struct remarks *remarks);
 
-/* Volume at the end of the run: volume now until wear is modelled. Not known where neither read nor on record. */
+/*
+ * Volume at the end of the run: volume now until wear is modelled. Not known where neither read nor
+ * on record.
+ */
 struct known_volume volume_at_end(const struct anilox *anilox);
-/* True where a roll was never read since it was engraved (readings after a run do not count), so that its volume when new counts. */
+/*
+ * True where a roll was never read since it was engraved (readings after a run do not count), so
+ * that its volume when new counts.
+ */
 bool volume_never_read(const struct anilox *anilox);
-/* abs(volume at end - asked)/asked in tenths of a percent, rounded half up; unknown 1000; nothing asked 0. */
+/*
+ * abs(volume at end - asked)/asked in tenths of a percent, rounded half up; unknown 1000; nothing
+ * asked 0.
+ */
 int64_t volume_deviation(const struct anilox *anilox, const struct station *station);
-/* Printed diameter of a cylinder at a station; false where neither diameter nor undercut, or plate or tape, is known. */
+/*
+ * Printed diameter of a cylinder at a station; false where neither diameter nor undercut, or plate
+ * or tape, is known.
+ */
 bool printed_diameter_of(const struct cylinder *cylinder, const struct station *station,
                          struct real_length *out);
 

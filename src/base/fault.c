@@ -12,8 +12,9 @@ void fault_clear(struct fault *fault)
 }
 
 /*
- * Bytes of the UTF-8 character at `text`, 0 where there is none. Control characters count as none: those below
- * space, DEL, and U+0080 to U+009F, which some terminals obey too. Form: RFC 3629, section 4.
+ * Bytes of the UTF-8 character at `text`, 0 where there is none. Control characters count as none:
+ * those below space, DEL, and U+0080 to U+009F, which some terminals obey too. Form: RFC 3629,
+ * section 4.
  */
 static size_t character_length(const unsigned char *text)
 {
@@ -37,8 +38,8 @@ static size_t character_length(const unsigned char *text)
 }
 
 /*
- * Copies what fits, in whole characters. What is no printable character is shown byte by byte as \xNN: what anybody
- * typed is quoted and must do nothing to a terminal.
+ * Copies what fits, in whole characters. What is no printable character is shown byte by byte as
+ * \xNN: what anybody typed is quoted and must do nothing to a terminal.
  */
 static void copy_harmless(char *out, size_t room, const char *text)
 {

@@ -18,7 +18,8 @@ static size_t least_of(size_t a, size_t b)
 
 /*
  * Edits from a to b: insert, remove, change, swap of neighbours ("optimal string alignment",
- * F. J. Damerau, "A technique for computer detection and correction of spelling errors", CACM 7 (1964) 171-176).
+ * F. J. Damerau, "A technique for computer detection and correction of spelling errors", CACM 7
+ * (1964) 171-176).
  */
 static size_t edits_between(const char *a, const char *b)
 {

@@ -62,7 +62,10 @@ enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, st
 	return shelf_load(asking, question, open, &out->shelf);
 }
 
-/* Takes the best of the repeats that a new job could run on; without one nothing is judged by a repeat. */
+/*
+ * Takes the best of the repeats that a new job could run on; without one nothing is judged by a
+ * repeat.
+ */
 static void take_best_candidate(struct attempt *attempt)
 {
 	struct candidate *candidates;

@@ -1,5 +1,6 @@
 /*
- * The repeats of a new job: the lengths of the shelf's cylinders that suit it, each with every number around whose gap is in limits.
+ * The repeats of a new job: the lengths of the shelf's cylinders that suit it, each with every
+ * number around whose gap is in limits.
  */
 #include <string.h>
 
@@ -79,8 +80,9 @@ struct standing candidate_standing(const struct question *question, struct candi
 }
 
 /*
- * The very same repeat. On a geared press by teeth and pitch, since the pitch is that of all cylinders; else by length: in one class exactly, or to the
- * nanometre that a plain length is kept in.
+ * The very same repeat. On a geared press by teeth and pitch, since the pitch is that of all
+ * cylinders; else by length: in one class exactly, or to the nanometre that a plain length is kept
+ * in.
  */
 static bool same_repeat(const struct question *question, struct repeat a, struct repeat b)
 {
@@ -94,7 +96,10 @@ static bool same_repeat(const struct question *question, struct repeat a, struct
 	return length_compare(real_round(repeat_length(a)), real_round(repeat_length(b))) == 0;
 }
 
-/* Does a cylinder suit any station that must be in register at its own length; any station, where none must be? */
+/*
+ * Does a cylinder suit any station that must be in register at its own length; any station, where
+ * none must be?
+ */
 static bool gives_repeat(const struct question *question, const struct cylinder *cylinder)
 {
 	struct question at = question_of(question, (struct candidate){.repeat = cylinder->own});

@@ -1,4 +1,7 @@
-/* Cures that need no new plate: a tool that comes back or is cleared, a station that is cleared, a later time. */
+/*
+ * Cures that need no new plate: a tool that comes back or is cleared, a station that is cleared, a
+ * later time.
+ */
 #include <stdlib.h>
 
 #include "internal.h"

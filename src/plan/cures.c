@@ -1,4 +1,7 @@
-/* What would cure a lack: another press, another repeat, another die. Each is listed only after it was tried and came out better. */
+/*
+ * What would cure a lack: another press, another repeat, another die. Each is listed only after it
+ * was tried and came out better.
+ */
 #include <stdlib.h>
 
 #include "internal.h"
@@ -154,7 +157,8 @@ static struct question with_die(const struct question *question, size_t row, con
 	return tried;
 }
 
-/* The dies that would do for a cut instead of the one named: each was tried, and came out better. */
+/* The dies that would do for a cut instead of the one named: each was tried, and came out better.
+ */
 static void cure_of_die(const struct attempt *attempt, size_t row, struct cure_list *list)
 {
 	const struct question *question = &attempt->question;

@@ -1,4 +1,7 @@
-/* Cylinders and gears: one a printing station, so chosen that the printed diameters lie closest together. */
+/*
+ * Cylinders and gears: one a printing station, so chosen that the printed diameters lie closest
+ * together.
+ */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -74,7 +77,10 @@ const struct group_rules cylinder_rules = {
 
 /* ---------------------------------------------------------------- spread */
 
-/* Printed diameter of an item at a row that must be in register with the others; false where it does not count. */
+/*
+ * Printed diameter of an item at a row that must be in register with the others; false where it
+ * does not count.
+ */
 static bool counted_diameter(const struct question *question, size_t row, size_t item,
                              struct real_length *out)
 {
@@ -105,7 +111,8 @@ bool cylinders_spread(const struct question *question, const struct assigned *ch
 }
 
 /*
- * The search works in micrometres: `um` holds the counted diameter of every edge, or NAN; `steps` the same once each, in order.
+ * The search works in micrometres: `um` holds the counted diameter of every edge, or NAN; `steps`
+ * the same once each, in order.
  */
 struct search {
 	const struct question *question;
@@ -147,7 +154,10 @@ static void search_open(const struct question *question, struct group *group, st
 	search->step_count = kept;
 }
 
-/* Chooses among the cylinders whose counted diameter lies within the bounds; false where needs or cautions come out worse. */
+/*
+ * Chooses among the cylinders whose counted diameter lies within the bounds; false where needs or
+ * cautions come out worse.
+ */
 static bool choose_within(const struct search *search, double from, double to, struct assigned *out)
 {
 	size_t edges = search->group->rows * search->group->items;
@@ -193,7 +203,10 @@ static double least_spread(const struct search *search, double best)
 	return best;
 }
 
-/* Of all choices whose spread is the same in whole micrometres, the one that the rest of the order prefers. */
+/*
+ * Of all choices whose spread is the same in whole micrometres, the one that the rest of the order
+ * prefers.
+ */
 static void choose_best_within(const struct search *search, double best)
 {
 	double width = whole_um(best) + 0.5 - HAIR_UM; /* half a micrometre more would be the next */

@@ -1,6 +1,7 @@
 /*
- * Choosing tools for all stations, or all cuts, together: the order of choice of the check as one cost of several parts, solved as
- * a least-cost assignment of items to rows and companions to items.
+ * Choosing tools for all stations, or all cuts, together: the order of choice of the check as one
+ * cost of several parts, solved as a least-cost assignment of items to rows and companions to
+ * items.
  */
 #include <stdlib.h>
 
@@ -135,7 +136,10 @@ static void judge_companions(const struct question *question, struct group *grou
 			if (wanted) {
 				levels[i] = (uint8_t)group_companion_remarks(question, rules, item, i, NULL);
 			}
-			/* A companion's doubts are its own (when it is there, what is left of its life), whatever it goes with. */
+			/*
+			 * A companion's doubts are its own (when it is there, what is left of its life),
+			 * whatever it goes with.
+			 */
 			if (levels[i] == SUITS_DOUBTFUL) {
 				group->companion_cost[i].part[COST_CAUTIONS] = 1;
 			}

@@ -1,6 +1,7 @@
 /*
- * What the files of the plan share. A question is one job on one press at one repeat over one time; a solution is the
- * best choice of tools for it. The rules themselves stand in src/trade, the order of choice in group.c.
+ * What the files of the plan share. A question is one job on one press at one repeat over one time;
+ * a solution is the best choice of tools for it. The rules themselves stand in src/trade, the order
+ * of choice in group.c.
  */
 #ifndef TOOTHRACK_PLAN_INTERNAL_H
 #define TOOTHRACK_PLAN_INTERNAL_H
@@ -40,8 +41,9 @@ struct question {
 /* ---------------------------------------------------------------- groups of needs */
 
 /*
- * Needs that are chosen for together: items for the rows (stations or cuts), and companions for items that need one. Three tables
- * of these rules exist: cylinders and gears, rolls and blades, dies and magnetic cylinders.
+ * Needs that are chosen for together: items for the rows (stations or cuts), and companions for
+ * items that need one. Three tables of these rules exist: cylinders and gears, rolls and blades,
+ * dies and magnetic cylinders.
  */
 struct group_rules {
 	const char *item_need, *item_words, *items_words;
@@ -59,7 +61,10 @@ struct group_rules {
 	enum suits (*companion_suits)(const struct question *question, size_t item, size_t companion,
 	                              struct remarks *remarks);
 	bool (*needs_companion)(const struct question *question, size_t item);
-	/* How far an item that suits is from what was asked, for part 4 of the order; NULL: nothing to say. */
+	/*
+	 * How far an item that suits is from what was asked, for part 4 of the order; NULL: nothing to
+	 * say.
+	 */
 	int64_t (*deviation)(const struct question *question, size_t row, size_t item);
 };
 extern const struct group_rules cylinder_rules, roll_rules, die_rules;
@@ -92,15 +97,22 @@ void group_judge(const struct question *question, const struct group_rules *rule
 /* The choice of least cost, among the edges of `allowed` (rows x items) where that is not NULL. */
 void group_choose(const struct question *question, struct group *group, const uint8_t *allowed,
                   struct assigned *out);
-/* The level and the remarks of one item for a row, or one companion for an item: suits, then there. */
+/* The level and the remarks of one item for a row, or one companion for an item: suits, then there.
+ */
 enum suits group_item_remarks(const struct question *question, const struct group_rules *rules,
                               size_t row, size_t item, struct remarks *remarks);
 enum suits group_companion_remarks(const struct question *question, const struct group_rules *rules,
                                    size_t item, size_t companion, struct remarks *remarks);
 
-/* Cylinders and gears: least spread of printed diameters among the choices equally good in needs and cautions. */
+/*
+ * Cylinders and gears: least spread of printed diameters among the choices equally good in needs
+ * and cautions.
+ */
 void cylinders_choose(const struct question *question, struct group *group);
-/* Largest less smallest printed diameter over the registered stations; false for fewer than one known. */
+/*
+ * Largest less smallest printed diameter over the registered stations; false for fewer than one
+ * known.
+ */
 bool cylinders_spread(const struct question *question, const struct assigned *chosen,
                       struct real_length *out);
 
@@ -112,12 +124,15 @@ struct finding_list {
 	size_t count, room;
 };
 /*
- * The finding of a need at a station or cut: the one there is, its level raised and the text joined, or a new one.
- * `tools` and `stations` of a new one are empty.
+ * The finding of a need at a station or cut: the one there is, its level raised and the text
+ * joined, or a new one. `tools` and `stations` of a new one are empty.
  */
 struct finding *finding_add(struct finding_list *list, const char *need, int64_t station,
                             int64_t cut, enum finding_level level, const char *text);
-/* Findings of a group: rows left out with their Hall set and near misses, chosen tools with their doubts and notes. */
+/*
+ * Findings of a group: rows left out with their Hall set and near misses, chosen tools with their
+ * doubts and notes.
+ */
 void findings_of_group(const struct question *question, const struct group *group,
                        struct finding_list *list);
 /* The needs of the job itself: press, web, repeat, plates. */
@@ -136,7 +151,10 @@ struct standing {
 	double plate_area;   /* mm2 */
 	int64_t run_mm;      /* of all tools chosen, summed */
 };
-/* The order of presses and of repeats: < 0 where `a` is better. Of repeats those with a die that suits come first. */
+/*
+ * The order of presses and of repeats: < 0 where `a` is better. Of repeats those with a die that
+ * suits come first.
+ */
 int standing_compare_presses(const struct standing *a, const struct standing *b);
 int standing_compare_repeats(const struct standing *a, const struct standing *b);
 /* Came it out better: a better verdict, or the same with fewer needs unmet? */
@@ -149,7 +167,10 @@ struct solution {
 };
 /* Fills the layout of a question from its repeat and number_around: web, printed width, run. */
 void layout_complete(const struct job *job, const struct limits *limits, struct layout *layout);
-/* Answers a question, without cures and others. `repeat_judged` false: there is no repeat to judge by. */
+/*
+ * Answers a question, without cures and others. `repeat_judged` false: there is no repeat to judge
+ * by.
+ */
 void question_solve(const struct question *question, bool repeat_judged, struct solution *out);
 
 /* ---------------------------------------------------------------- candidates of a new job */
@@ -159,15 +180,18 @@ struct candidate {
 	int64_t number_around;
 };
 /*
- * The repeats that the shelf's cylinders give this job on this press, each with every number around whose gap is in limits.
- * The question's shelf holds the cylinders of the press's whole range.
+ * The repeats that the shelf's cylinders give this job on this press, each with every number around
+ * whose gap is in limits. The question's shelf holds the cylinders of the press's whole range.
  */
 size_t candidates_find(const struct question *question, struct candidate **out);
 /* The job as it would be printed at one candidate. */
 struct layout layout_at(const struct question *question, struct candidate candidate);
 /* The question as it would be at one candidate, with what of its shelf lies near that. */
 struct question question_at(const struct question *question, struct candidate candidate);
-/* Where the question would stand at a candidate; its work leaves nothing in the question's arena but `lacks`, where that is asked for. */
+/*
+ * Where the question would stand at a candidate; its work leaves nothing in the question's arena
+ * but `lacks`, where that is asked for.
+ */
 struct standing candidate_standing(const struct question *question, struct candidate candidate,
                                    const char **lacks);
 
@@ -192,8 +216,8 @@ struct attempt {
 	struct solution solution;
 };
 /*
- * Prepares the question of a press at the job's own repeat, or at none where `open`: its shelf then holds the cylinders of the
- * press's whole range.
+ * Prepares the question of a press at the job's own repeat, or at none where `open`: its shelf then
+ * holds the cylinders of the press's whole range.
  */
 enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, struct attempt *out);
 /* Prepares and answers it: at the job's repeat, or at the best candidate of a new job. */
@@ -204,7 +228,10 @@ bool job_is_new(const struct job *job);
 enum outcome shelf_load(struct asking *asking, const struct question *question, bool wide,
                         struct shelf *out);
 
-/* Of a wide shelf what lies near a question's repeat, as if it had been loaded for that. The question's arena holds it. */
+/*
+ * Of a wide shelf what lies near a question's repeat, as if it had been loaded for that. The
+ * question's arena holds it.
+ */
 void shelf_narrow(const struct question *question, const struct shelf *whole, struct shelf *out);
 
 /* Reads what is asked: the job, the time and the presses. */
@@ -228,7 +255,10 @@ struct standing standing_of(const struct question *question, bool repeat_judged)
 
 /* Tools that come back or are cleared, stations cleared, and a later time. */
 void cures_of_tools(const struct attempt *attempt, struct cure_list *list);
-/* Tries what would cure the lacks of an attempt; each that came out better is put in its check. `all`: this press and the others. */
+/*
+ * Tries what would cure the lacks of an attempt; each that came out better is put in its check.
+ * `all`: this press and the others.
+ */
 enum outcome cures_find(struct asking *asking, struct attempt *attempt, struct attempt *const *all,
                         size_t count);
 

@@ -1,4 +1,7 @@
-/* Which tools a question needs to see: those that could do, and those that nearly could. Never a whole kind for a few. */
+/*
+ * Which tools a question needs to see: those that could do, and those that nearly could. Never a
+ * whole kind for a few.
+ */
 #include <math.h>
 
 #include "internal.h"

@@ -1,4 +1,7 @@
-/* One question, one answer: tools chosen for all needs, findings, figures, and where the answer stands among others. */
+/*
+ * One question, one answer: tools chosen for all needs, findings, figures, and where the answer
+ * stands among others.
+ */
 #include <math.h>
 
 #include "internal.h"
@@ -120,7 +123,10 @@ static void take_standing(const struct question *question, struct solution *solu
 static void choose_tools(const struct question *question, bool repeat_judged, struct solution *out,
                          struct finding_list *list)
 {
-	/* Without a repeat nobody can say which cylinder, gear or die would do: nothing is asked of them. */
+	/*
+	 * Without a repeat nobody can say which cylinder, gear or die would do: nothing is asked of
+	 * them.
+	 */
 	struct shelf no_tools = {.cylinder_count = 0};
 	struct question unasked = *question;
 	if (!repeat_judged) {

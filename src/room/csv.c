@@ -1,4 +1,5 @@
-/* Rows of a CSV text, by libcsv, fed line by line so that every row knows on which line it begins. */
+/* Rows of a CSV text, by libcsv, fed line by line so that every row knows on which line it begins.
+ */
 #include <csv.h>
 #include <string.h>
 
@@ -72,7 +73,10 @@ static size_t line_length(const char *text, size_t length)
 	return i < length ? i + 1 : i;
 }
 
-/* Quotes come in pairs but where a cell goes on over the line's end; a doubled one opens nothing anew. */
+/*
+ * Quotes come in pairs but where a cell goes on over the line's end; a doubled one opens nothing
+ * anew.
+ */
 static void note_quotes(struct reading *reading, const char *line, size_t length)
 {
 	for (size_t i = 0; i < length; i++) {

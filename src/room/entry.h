@@ -1,6 +1,6 @@
 /*
- * Taking a record in: values out of words, references resolved, rules that hold between attributes. What is wrong is gathered, so that a row
- * of a file can name all of it.
+ * Taking a record in: values out of words, references resolved, rules that hold between attributes.
+ * What is wrong is gathered, so that a row of a file can name all of it.
  */
 #ifndef TOOTHRACK_ROOM_ENTRY_H
 #define TOOTHRACK_ROOM_ENTRY_H
@@ -42,7 +42,10 @@ struct entry_form {
 struct entry_form entry_form_new(struct store *store, struct arena *arena,
                                  const struct actor *actor, const struct limits *limits,
                                  const struct kind *kind);
-/* Reads one value; `unit` is NULL or that of a CSV heading. What is wrong with it becomes a complaint. */
+/*
+ * Reads one value; `unit` is NULL or that of a CSV heading. What is wrong with it becomes a
+ * complaint.
+ */
 void entry_take(struct entry_form *form, size_t attribute, const char *unit, const char *text);
 /* Resolves what the words name. Only the store can fail; an unknown name is a complaint. */
 enum outcome entry_resolve(struct entry_form *form, struct fault *fault);
@@ -52,14 +55,18 @@ enum outcome entry_check(struct entry_form *form, struct fault *fault);
 enum outcome entry_check_names(struct entry_form *form, struct fault *fault);
 
 /*
- * Which record on file this is, into `form->known`: by its tag, code, number, badge or other tag; a station or cut by job and number, a
- * reading by roll, moment, method and what it came after. Two names of two records are a complaint.
+ * Which record on file this is, into `form->known`: by its tag, code, number, badge or other tag; a
+ * station or cut by job and number, a reading by roll, moment, method and what it came after. Two
+ * names of two records are a complaint.
  */
 enum outcome entry_identify(struct entry_form *form, struct fault *fault);
 /* What it is called, for messages: `code R2-4`, `station 3 of job J1`. */
 const char *entry_name(const struct entry_form *form);
 
-/* The names by which two rows of a file would be one record, each in one spelling; returns how many. */
+/*
+ * The names by which two rows of a file would be one record, each in one spelling; returns how
+ * many.
+ */
 #define ENTRY_NAMES_MOST 2
 size_t entry_names(const struct entry_form *form, const char *names[ENTRY_NAMES_MOST]);
 

@@ -38,7 +38,10 @@ static bool is_letter(char c)
 	return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
 }
 
-/* The check character that class and serial of a misread tag ask for; false where they cannot be told. */
+/*
+ * The check character that class and serial of a misread tag ask for; false where they cannot be
+ * told.
+ */
 static bool check_character_of(struct arena *arena, const char *text, char *check)
 {
 	char *code = arena_copy(arena, text);
@@ -130,7 +133,8 @@ static void check_code(struct entry_form *form, const char *attribute, const cha
 	}
 }
 
-/* No other record may have the code already, whatever its kind: it could not be told from this one. */
+/* No other record may have the code already, whatever its kind: it could not be told from this one.
+ */
 static enum outcome check_alone(struct entry_form *form, const char *attribute, const char *code,
                                 struct fault *fault)
 {

@@ -181,7 +181,8 @@ static void check_band(struct entry_form *form)
 }
 
 /*
- * A repeat given beside teeth and pitch is checked against them, and then left to them: charts made with a rounded pi exist.
+ * A repeat given beside teeth and pitch is checked against them, and then left to them: charts made
+ * with a rounded pi exist.
  */
 static void check_repeat(struct entry_form *form)
 {

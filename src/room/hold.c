@@ -66,8 +66,8 @@ static enum outcome subject_find(struct store *store, struct arena *arena, const
 }
 
 /*
- * Since when the present condition holds: the latest entry that can have brought it. A condition changes by its own commands, by a
- * correction, or comes with the record.
+ * Since when the present condition holds: the latest entry that can have brought it. A condition
+ * changes by its own commands, by a correction, or comes with the record.
  */
 static enum outcome condition_since(struct store *store, struct arena *arena,
                                     const struct subject *subject, struct known_moment *out,

@@ -62,7 +62,10 @@ static enum outcome merge_known(struct import *import, struct entry_form *form)
 	return OUTCOME_DONE;
 }
 
-/* The line on which this record stood before in the file, 0 for none; from now on it is known to stand in this one. */
+/*
+ * The line on which this record stood before in the file, 0 for none; from now on it is known to
+ * stand in this one.
+ */
 static int64_t line_before(struct import *import, const struct entry_form *form, int64_t line)
 {
 	const char *names[ENTRY_NAMES_MOST];
@@ -80,7 +83,10 @@ static int64_t line_before(struct import *import, const struct entry_form *form,
 	return before;
 }
 
-/* Which record on file it is, if any; with `update` the record becomes that one, the row's columns in it. */
+/*
+ * Which record on file it is, if any; with `update` the record becomes that one, the row's columns
+ * in it.
+ */
 static enum outcome identify(struct import *import, struct entry_form *form, int64_t line)
 {
 	enum outcome outcome = entry_identify(form, import->fault);

@@ -20,15 +20,24 @@ struct heading {
 	bool *given; /* by attribute: does the file have it? */
 };
 
-/* The separator under which the first row names most columns of the kind; where none does, most columns. */
+/*
+ * The separator under which the first row names most columns of the kind; where none does, most
+ * columns.
+ */
 char heading_separator(const struct kind *kind, const char *text, size_t length);
-/* Reads the first row; what is wrong with it become complaints whose attribute is the heading as it stands. */
+/*
+ * Reads the first row; what is wrong with it become complaints whose attribute is the heading as it
+ * stands.
+ */
 struct heading heading_read(struct arena *arena, const struct kind *kind, const struct csv_row *row,
                             struct complaints *complaints);
 
 #define PLACES_DEEPEST 64 /* places within places: no shop has so many */
 
-/* A place that lies within one not on record yet: it may stand further down, so its row is tried again. */
+/*
+ * A place that lies within one not on record yet: it may stand further down, so its row is tried
+ * again.
+ */
 struct waiting {
 	struct csv_row row;
 	uint64_t name;   /* key of its code; 0: none */
@@ -70,7 +79,8 @@ struct import {
 /* The whole of a text, in the caller's transaction or one of its own. */
 enum outcome import_run(struct import *import, const char *name, const char *bytes, size_t length);
 
-/* Counts a problem and keeps it if it is among the first by line. `column` and `hint` may be NULL. */
+/* Counts a problem and keeps it if it is among the first by line. `column` and `hint` may be NULL.
+ */
 void problem_add(struct import *import, int64_t line, const char *column, const char *sentence,
                  const char *hint);
 /* All that is complained of in a row. */

@@ -1,4 +1,7 @@
-/* `import KIND FILE`: the file read whole, so that no slow disk or pipe is waited for while the shop is locked. */
+/*
+ * `import KIND FILE`: the file read whole, so that no slow disk or pipe is waited for while the
+ * shop is locked.
+ */
 #include <errno.h>
 #include <fcntl.h>
 #include <string.h>

@@ -26,7 +26,10 @@ static const char *unit_find(const struct attribute *attribute, const char *name
 	return *unit;
 }
 
-/* The attribute that a heading begins with, `_` behind it; the longest where several do. SIZE_MAX: none. */
+/*
+ * The attribute that a heading begins with, `_` behind it; the longest where several do. SIZE_MAX:
+ * none.
+ */
 static size_t attribute_before(const struct kind *kind, const char *heading)
 {
 	size_t found = SIZE_MAX, longest = 0;

@@ -1,4 +1,7 @@
-/* What an import has come by, and on which line: a set of numbers (ids of records, keys of names) that grows with the file. */
+/*
+ * What an import has come by, and on which line: a set of numbers (ids of records, keys of names)
+ * that grows with the file.
+ */
 #ifndef TOOTHRACK_ROOM_SEEN_H
 #define TOOTHRACK_ROOM_SEEN_H
 
@@ -19,8 +22,9 @@ void seen_add(struct seen *seen, uint64_t key, int64_t line);
 void seen_free(struct seen *seen);
 
 /*
- * A key for a name, in either case alike, that is not 0. FNV-1a of 64 bits (G. Fowler, L. C. Noll, K.-P. Vo, D. Eastlake, "The FNV
- * Non-Cryptographic Hash Algorithm", IETF draft): two names that share one do not come by chance.
+ * A key for a name, in either case alike, that is not 0. FNV-1a of 64 bits (G. Fowler, L. C. Noll,
+ * K.-P. Vo, D. Eastlake, "The FNV Non-Cryptographic Hash Algorithm", IETF draft): two names that
+ * share one do not come by chance.
  */
 uint64_t seen_key(const char *name);
 

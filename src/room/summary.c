@@ -3,7 +3,8 @@
 
 #include "toothrack/room.h"
 
-/* What tells a record of a kind apart: an attribute, and what stands before and behind its value. */
+/* What tells a record of a kind apart: an attribute, and what stands before and behind its value.
+ */
 struct part {
 	const char *attribute, *before, *behind;
 };

@@ -32,7 +32,8 @@ static const struct statement between =
      " AND t.condition <> 'scrapped'",
      false};
 
-/* Of the life now running; one that was taken before the engraving tells of the surface that was. */
+/* Of the life now running; one that was taken before the engraving tells of the surface that was.
+ */
 static const struct statement latest_reading =
 	{"latest reading after cleaning",
      "SELECT volume, moment FROM reading WHERE tool = :tool AND life = :life AND after = 'clean'"

@@ -7,7 +7,8 @@
 #include "toothrack/store.h"
 
 /*
- * One SQL statement of the house: a constant with a name, prepared once a store. `scans` says that it means to read a whole table.
+ * One SQL statement of the house: a constant with a name, prepared once a store. `scans` says that
+ * it means to read a whole table.
  */
 struct statement {
 	const char *name;
@@ -95,7 +96,10 @@ extern const struct record_sql operator_sql, place_sql, press_sql, job_sql, tool
 	gear_sql, anilox_sql, blade_sql, die_sql, magnetic_cylinder_sql, station_sql, cut_sql,
 	reading_sql;
 
-/* What a kind does besides its row: a press makes its stations, a job lists its presses, and so on. NULL: nothing. */
+/*
+ * What a kind does besides its row: a press makes its stations, a job lists its presses, and so on.
+ * NULL: nothing.
+ */
 enum outcome place_settle(struct store *store, struct arena *arena, struct record *record,
                           const struct actor *actor, struct fault *fault);
 enum outcome press_settle(struct store *store, struct arena *arena, struct record *record,
@@ -109,7 +113,8 @@ enum outcome tag_give(struct store *store, enum tag_class class, struct tag *out
 enum outcome tag_keep(struct store *store, struct tag tag, struct fault *fault);
 
 /*
- * What a check reads of every tool: the columns, in front of the kind's own, and where they come from. The kind's table is `k`.
+ * What a check reads of every tool: the columns, in front of the kind's own, and where they come
+ * from. The kind's table is `k`.
  */
 #define TOOL_COLUMNS \
 	"t.id, t.tag, t.fit, t.condition, t.condition_reason, t.condition_since, p.code, p.sort, p.press," \
@@ -127,7 +132,10 @@ struct tool_query {
 	enum outcome (*fill)(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
 	                     struct fault *fault);
 };
-/* Runs a query of tools, its bounds bound already; `job` asks, so that its own promises are left out. */
+/*
+ * Runs a query of tools, its bounds bound already; `job` asks, so that its own promises are left
+ * out.
+ */
 enum outcome tools_load(struct store *store, struct arena *arena, int64_t job,
                         const struct tool_query *query, sqlite3_stmt *stmt, void **out,
                         size_t *count, struct fault *fault);
@@ -138,7 +146,8 @@ enum outcome tools_load_between(struct store *store, struct arena *arena, int64_
 
 struct migration;
 /*
- * Brings a file from its schema version to that of the last step, in one transaction; a file that holds something is copied beside first
+ * Brings a file from its schema version to that of the last step, in one transaction; a file that
+ * holds something is copied beside first
  * (`shop.db.before-0002`).
  */
 enum outcome store_migrate(struct store *store, const struct migration *steps, size_t count,

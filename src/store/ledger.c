@@ -59,7 +59,10 @@ static int64_t seconds_of(struct moment moment)
 	return value_to_stored(&value);
 }
 
-/* A field of the byte form: `length:bytes,`, and `-` for what is not there, so that no two entries look alike. */
+/*
+ * A field of the byte form: `length:bytes,`, and `-` for what is not there, so that no two entries
+ * look alike.
+ */
 static void hash_words(crypto_hash_sha256_state *state, const char *text)
 {
 	char head[24];
@@ -81,7 +84,10 @@ static void hash_number(crypto_hash_sha256_state *state, int64_t number)
 	hash_words(state, digits);
 }
 
-/* The byte form is documented in DEVELOPERS.md, "The ledger's hash": a change there or here breaks every chain. */
+/*
+ * The byte form is documented in DEVELOPERS.md, "The ledger's hash": a change there or here breaks
+ * every chain.
+ */
 static void hash_entry(struct ledger_end *end, const struct entry *entry, const struct actor *actor)
 {
 	crypto_hash_sha256_state state;

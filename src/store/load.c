@@ -1,6 +1,6 @@
 /*
- * Tools for a check: what every kind has in common, and who else has them promised. The kinds' own queries stand in
- * their files.
+ * Tools for a check: what every kind has in common, and who else has them promised. The kinds' own
+ * queries stand in their files.
  */
 #include <string.h>
 

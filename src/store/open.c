@@ -19,8 +19,8 @@
 #define WAIT_SPREAD_US 1700
 
 /*
- * Waits a short, jittered while for the console that writes. SQLite's own back-off grows to 100 ms, and a
- * writer that came early can then wait behind many that came late.
+ * Waits a short, jittered while for the console that writes. SQLite's own back-off grows to 100 ms,
+ * and a writer that came early can then wait behind many that came late.
  */
 static int wait_for_writer(void *context, int tries)
 {
@@ -44,8 +44,9 @@ static int wait_for_writer(void *context, int tries)
 }
 
 /*
- * One line of /proc/locks: `1: POSIX  ADVISORY  WRITE 1234 08:02:131 120 120`. The process, where it holds the byte that SQLite's
- * writer locks in the -shm file (120: unixShmBase in its os_unix.c); else 0.
+ * One line of /proc/locks: `1: POSIX  ADVISORY  WRITE 1234 08:02:131 120 120`. The process, where
+ * it holds the byte that SQLite's writer locks in the -shm file (120: unixShmBase in its
+ * os_unix.c); else 0.
  */
 static long holder_in_line(char *line, unsigned long inode)
 {
@@ -66,7 +67,10 @@ static long holder_in_line(char *line, unsigned long inode)
 	return strtol(fields[LOCK_PROCESS], NULL, 10);
 }
 
-/* The process that holds the writer's lock of a shop, by the system's table of locks; 0 where it is not seen. */
+/*
+ * The process that holds the writer's lock of a shop, by the system's table of locks; 0 where it is
+ * not seen.
+ */
 static long writer_of(const char *path)
 {
 	char shm[PATH_MAX];

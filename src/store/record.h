@@ -16,8 +16,9 @@ struct kept {
 const struct record_sql *record_sql_of(const struct kind *kind);
 
 /*
- * Binds every parameter of a prepared statement that writes a record: attributes, references, id, tag, kind, condition, and what is worked out from them.
- * `stored` receives the tag as it is bound, and must outlive the step, as must the record.
+ * Binds every parameter of a prepared statement that writes a record: attributes, references, id,
+ * tag, kind, condition, and what is worked out from them. `stored` receives the tag as it is bound,
+ * and must outlive the step, as must the record.
  */
 void record_bind(struct store *store, struct prepared *entry, const struct record *record,
                  const struct kept *kept, const struct actor *actor, struct tag_text *stored);

@@ -69,7 +69,8 @@ static void bind_value(sqlite3_stmt *stmt, int parameter, const struct attribute
 	sqlite3_bind_int64(stmt, parameter, value_to_stored(value));
 }
 
-/* Binds every parameter that is an attribute; what is not known stays NULL, or what a blank means. */
+/* Binds every parameter that is an attribute; what is not known stays NULL, or what a blank means.
+ */
 static void bind_attributes(struct store *store, struct prepared *entry,
                             const struct record *record)
 {
@@ -100,7 +101,8 @@ static bool has_parameter(sqlite3_stmt *stmt, const char *name)
 	return sqlite3_bind_parameter_index(stmt, name) > 0;
 }
 
-/* Condition's reason and since: what stood there while the condition stays, else the note and now. */
+/* Condition's reason and since: what stood there while the condition stays, else the note and now.
+ */
 static void bind_condition(sqlite3_stmt *stmt, const struct record *record, const struct kept *kept,
                            const struct actor *actor)
 {

@@ -1,4 +1,7 @@
-/* The shop's own limits and habits: every practice value of the program, once, with its unit and default. */
+/*
+ * The shop's own limits and habits: every practice value of the program, once, with its unit and
+ * default.
+ */
 #include <assert.h>
 #include <stddef.h>
 #include <string.h>

@@ -1,4 +1,5 @@
-/* Statements: prepared once a store, bound by name, never outliving the function that steps them. */
+/* Statements: prepared once a store, bound by name, never outliving the function that steps them.
+ */
 #include <assert.h>
 #include <string.h>
 

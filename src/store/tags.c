@@ -1,4 +1,7 @@
-/* Tags are given out by the store, never twice: a class's serial only goes up, under the writer's lock. */
+/*
+ * Tags are given out by the store, never twice: a class's serial only goes up, under the writer's
+ * lock.
+ */
 #include "internal.h"
 
 static const struct statement next_serial =

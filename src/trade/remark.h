@@ -27,8 +27,8 @@ struct quantity_text tooling_text(struct length length, enum units units);
 /* Web, as the shop writes it. */
 struct quantity_text run_text(struct length length, enum units units);
 /*
- * The outcome of arithmetic, to 0.001 mm or 0.00001 in; finer where that would make it the same as the
- * figure it stands beside. `beside` may be NULL.
+ * The outcome of arithmetic, to 0.001 mm or 0.00001 in; finer where that would make it the same as
+ * the figure it stands beside. `beside` may be NULL.
  */
 struct quantity_text real_text(struct real_length real, const struct length *beside,
                                enum units units);

@@ -1,4 +1,5 @@
-/* Rules that several rows of the table share. Each says what is wrong in one remark, or SUITS_YES. */
+/* Rules that several rows of the table share. Each says what is wrong in one remark, or SUITS_YES.
+ */
 #ifndef TOOTHRACK_TRADE_RULES_H
 #define TOOTHRACK_TRADE_RULES_H
 
@@ -12,8 +13,8 @@ enum suits rule_face(const struct tool *tool, const struct layout *layout, enum 
 enum suits rule_own_length(struct repeat own, struct remarks *remarks);
 
 /*
- * A length around within repeat_min..repeat_max of the press, both inclusive; `what` names it. One that is
- * not known is SUITS_NOT without a remark.
+ * A length around within repeat_min..repeat_max of the press, both inclusive; `what` names it. One
+ * that is not known is SUITS_NOT without a remark.
  */
 enum suits rule_press_repeat(const char *what, struct repeat length, const struct press *press,
                              enum units units, struct remarks *remarks);

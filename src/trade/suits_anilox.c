@@ -69,8 +69,9 @@ static enum suits doubt_screen_ratio(const struct anilox *anilox, const struct s
 /* ---- volume */
 
 /*
- * Is a difference of volumes within a share of a volume? Both were rounded to whole 1e-6 cm3/m2 when they were read, so that 4.4bcm is
- * 10 % over 4bcm only to that step: less than one step over the limit is at it.
+ * Is a difference of volumes within a share of a volume? Both were rounded to whole 1e-6 cm3/m2
+ * when they were read, so that 4.4bcm is 10 % over 4bcm only to that step: less than one step over
+ * the limit is at it.
  */
 static bool within_share(wide difference, struct percent share, struct volume of)
 {

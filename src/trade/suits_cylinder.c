@@ -84,7 +84,8 @@ static enum suits rule_drive(const struct cylinder *cylinder, const struct press
 	return REMARK(remarks, SUITS_NOT, "drive not known, press %s is geared", press->code);
 }
 
-/* Its own gear meshes with the train; of a demountable one the loose gear is asked: see gear_suits. */
+/* Its own gear meshes with the train; of a demountable one the loose gear is asked: see gear_suits.
+ */
 static enum suits rule_train(const struct cylinder *cylinder, const struct press *press,
                              struct remarks *remarks)
 {

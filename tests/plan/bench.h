@@ -1,6 +1,7 @@
 /*
- * A small question in memory, for tests of the plan: one press, one job, and a shelf to which a test adds tools that suit, and bends
- * them. All figures are invented for the tests but where a test says otherwise.
+ * A small question in memory, for tests of the plan: one press, one job, and a shelf to which a
+ * test adds tools that suit, and bends them. All figures are invented for the tests but where a
+ * test says otherwise.
  */
 #ifndef TOOTHRACK_TESTS_PLAN_BENCH_H
 #define TOOTHRACK_TESTS_PLAN_BENCH_H
@@ -187,7 +188,10 @@ static inline struct magnetic_cylinder *bench_magnetic_cylinder(struct bench *be
 	return cylinder;
 }
 
-/* A geared press in 1/8 CP with eight stations and two die stations; a job of 96 teeth, 4 around, 3 across, 1000 labels; nothing on the shelf. */
+/*
+ * A geared press in 1/8 CP with eight stations and two die stations; a job of 96 teeth, 4 around, 3
+ * across, 1000 labels; nothing on the shelf.
+ */
 static inline int bench_set_up(void **state)
 {
 	struct arena *arena = arena_new();

@@ -1,4 +1,7 @@
-/* The order of choice: needs, cautions, spread, volumes, run, tags; for all stations together, never greedily. */
+/*
+ * The order of choice: needs, cautions, spread, volumes, run, tags; for all stations together,
+ * never greedily.
+ */
 #include "bench.h"
 
 #define BARE_FOR_1702 "92.855mm"
@@ -19,8 +22,8 @@ static void assert_roll(const struct solution *solution, size_t station, int64_t
 }
 
 /*
- * Two plates of 1.702 and 1.143 mm on 0.381 mm tape at 96 teeth need bare diameters of 92.855 and 93.973 mm. Arithmetic:
- * 96 x 3.175/pi - 2 (plate + tape).
+ * Two plates of 1.702 and 1.143 mm on 0.381 mm tape at 96 teeth need bare diameters of 92.855
+ * and 93.973 mm. Arithmetic: 96 x 3.175/pi - 2 (plate + tape).
  */
 static void question_solve__two_plate_thicknesses__unequal_bare_diameters(void **state)
 {
@@ -146,7 +149,10 @@ static void question_solve__one_gear_for_two__station_keeps_its_cylinder(void **
 	assert_null(finding_at(&solution.check, "gear", first ? 1 : 2));
 }
 
-/* Station 1 could take roll 1 or 2, station 2 only roll 1: who serves station 1 first with the best roll leaves 2 without. */
+/*
+ * Station 1 could take roll 1 or 2, station 2 only roll 1: who serves station 1 first with the best
+ * roll leaves 2 without.
+ */
 static void question_solve__greedy_choice_would_waste_a_roll__all_served(void **state)
 {
 	struct bench *bench = *state;

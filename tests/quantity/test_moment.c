@@ -96,9 +96,9 @@ static void moment_parse__bare_date__where_the_day_begins_and_ends(void **state)
 		{EUROPE, "2026-03-29", "2026-03-28T23:00:00Z", "2026-03-29T22:00:00Z"},
 		{EUROPE, "2026-10-25", "2026-10-24T22:00:00Z", "2026-10-25T23:00:00Z"},
 		/*
-		 * Midnight is skipped: the day begins at 01:00. The evening before the other change is
-		 * shown twice.
-		 */
+	     * Midnight is skipped: the day begins at 01:00. The evening before the other change is
+	     * shown twice.
+	     */
 		{AT_MIDNIGHT, "2026-10-18", "2026-10-18T03:00:00Z", "2026-10-19T02:00:00Z"},
 		{AT_MIDNIGHT, "2026-10-17", "2026-10-17T03:00:00Z", "2026-10-18T03:00:00Z"},
 		{AT_MIDNIGHT, "2026-02-14", "2026-02-14T02:00:00Z", "2026-02-15T03:00:00Z"},

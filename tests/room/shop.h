@@ -1,6 +1,6 @@
 /*
- * A small shop in a file of its own, for tests of the room: made under a stopped clock, removed at the end. All figures are invented for the
- * tests but where a test says otherwise.
+ * A small shop in a file of its own, for tests of the room: made under a stopped clock, removed at
+ * the end. All figures are invented for the tests but where a test says otherwise.
  */
 #ifndef TOOTHRACK_TESTS_ROOM_SHOP_H
 #define TOOTHRACK_TESTS_ROOM_SHOP_H
@@ -150,7 +150,10 @@ static inline void shop_faults(const struct shop *shop, enum outcome outcome, co
 	assert_false(store_in_transaction(shop->store));
 }
 
-/* All problems of the last import, a line each: `3, face: face without a unit: 330. Type 330mm or 330in.` */
+/*
+ * All problems of the last import, a line each: `3, face: face without a unit: 330. Type 330mm or
+ * 330in.`
+ */
 static inline const char *shop_problems(struct shop *shop)
 {
 	struct text text = text_start(shop->arena);

@@ -163,7 +163,8 @@ static void import_update__columns_in_the_file__set_as_they_stand(void **state)
 	assert_string_equal(shop_value(shop, "K-1", "note"), "");
 	assert_string_equal(shop_value(shop, "K-1", "teeth"), "96");
 	assert_string_equal(shop_value(shop, "K-1", "place"), "R1");
-	/* By its tag the other tag may change, and what is the same by another spelling is no change. */
+	/* By its tag the other tag may change, and what is the same by another spelling is no change.
+	 */
 	shop_import(shop, "cylinder", "tag,other_tag,place,fit\nPC000001H,K-7,r1,\"a,b\"\n", true);
 	expect(shop, 0, 1, 0);
 	assert_null(shop_value(shop, "K-1", "tag"));

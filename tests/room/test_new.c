@@ -49,7 +49,10 @@ static void room_new__tag_of_its_own__kept_and_none_given_twice(void **state)
 static void room_new__repeat_that_agrees__left_to_teeth_and_pitch(void **state)
 {
 	struct shop *shop = *state;
-	/* 96 teeth of 1/8 CP make 304.8 mm; the limit of repeat_match is inclusive: common practice, no source. */
+	/*
+	 * 96 teeth of 1/8 CP make 304.8 mm; the limit of repeat_match is inclusive: common practice, no
+	 * source.
+	 */
 	static const char *const repeats[] = {"304.8mm", "12in", "304.81mm", "304.79mm"};
 	for (size_t i = 0; i < COUNT_OF(repeats); i++) {
 		const char *tag =
@@ -184,7 +187,8 @@ static const struct {
 	{"cylinder", "teeth=96;pitch=1/8cp;repeat=304.789999mm",
      "repeat: 304.789999mm given, 96 teeth 1/8cp make 304.8mm, 0.010001mm more",
      "Leave repeat out, or mend teeth and pitch."},
-	/* A chart made with pi rounded to 3.15, as shop charts are (common practice, no source): 100 x 3.15. */
+	/* A chart made with pi rounded to 3.15, as shop charts are (common practice, no source): 100
+       x 3.15. */
 	{"job", "number=J2;teeth=100;pitch=m1;repeat=315mm",
      "repeat: 315mm given, 100 teeth m1 make 314.159265mm, 0.840735mm less",
      "Leave repeat out, or mend teeth and pitch."},

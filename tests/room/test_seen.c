@@ -41,7 +41,10 @@ static void seen__key_of_nothing__never_seen(void **state)
 	seen_free(&seen);
 }
 
-/* Values of FNV-1a, 64 bits: the offset basis for no bytes, and `a` (IETF draft-eastlake-fnv, "Test vectors"; from memory). */
+/*
+ * Values of FNV-1a, 64 bits: the offset basis for no bytes, and `a` (IETF draft-eastlake-fnv, "Test
+ * vectors"; from memory).
+ */
 static void seen_key__known_words__their_values(void **state)
 {
 	(void)state;

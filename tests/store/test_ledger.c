@@ -1,4 +1,7 @@
-/* The ledger: one entry a change, a hash chain over them, nothing ever changed; and tags that are given out once. */
+/*
+ * The ledger: one entry a change, a hash chain over them, nothing ever changed; and tags that are
+ * given out once.
+ */
 #include <sodium.h>
 #include <sys/wait.h>
 

@@ -1,4 +1,7 @@
-/* What the check reads: tools within bounds, who else has them, what a roll was read at; and how the store looks it up. */
+/*
+ * What the check reads: tools within bounds, who else has them, what a roll was read at; and how
+ * the store looks it up.
+ */
 #include "shop.h"
 
 static struct length length_of(const char *text)
@@ -165,7 +168,10 @@ static void store_press_read__stations__with_hold_and_processes(void **state)
 	assert_true(press.stations[2].die);
 }
 
-/* Every limit of check.md, "common practice, no source" but for the runout (PrintWiki, "Total Indicated Runout"). */
+/*
+ * Every limit of check.md, "common practice, no source" but for the runout (PrintWiki, "Total
+ * Indicated Runout").
+ */
 static void store_limits__defaults__those_of_the_check(void **state)
 {
 	struct shop *shop = *state;

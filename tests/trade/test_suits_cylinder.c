@@ -127,8 +127,8 @@ static void length__registered__one_tooth_more_does_not_suit(void **state)
 	(void)state;
 	struct given given = all_suits();
 	/*
-	 * One step of 1/8 CP, from one cylinder to the next: F. Burgos, "CP Versus DP: Understanding the
-	 * Differences", FlexoExchange, flexoexchange.com/articles/cpdp_article.html
+	 * One step of 1/8 CP, from one cylinder to the next: F. Burgos, "CP Versus DP: Understanding
+	 * the Differences", FlexoExchange, flexoexchange.com/articles/cpdp_article.html
 	 */
 	given.cylinder.own = toothed(97, "1/8cp");
 	assert_given_only(&given, SUITS_NOT,

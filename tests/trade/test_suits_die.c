@@ -229,7 +229,10 @@ static void length_per_label__print_128_teeth_4_around__die_96_teeth_3_around(vo
 static void length_per_label__published_label__multiples_of_label_and_gap(void **state)
 {
 	(void)state;
-	/* label 8 in, gap 0.125 in: die circumference a multiple of 8.125 in, 65 teeth: Columbine Label (B) */
+	/*
+	 * label 8 in, gap 0.125 in: die circumference a multiple of 8.125 in, 65 teeth: Columbine Label
+	 * (B)
+	 */
 	for (int64_t around = 1; around <= 2; around++) {
 		struct given given = all_suits();
 		given.layout.label_around = long_known("8in");

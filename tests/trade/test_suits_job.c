@@ -135,7 +135,8 @@ static void web__something_not_known__does_not_suit_and_says_what(void **state)
 static void repeat__gap_around__published_limits_inclusive(void **state)
 {
 	(void)state;
-	/* 2 mm least, 3 mm preferred, 4 mm most: Zebra ZT200 guide; the repeat gives 101.6 mm a label */
+	/* 2 mm least, 3 mm preferred, 4 mm most: Zebra ZT200 guide; the repeat gives 101.6 mm a label
+	 */
 	static const struct {
 		const char *label;
 		int64_t beyond;

@@ -16,6 +16,9 @@ PITCHES = ("1/8cp", "1/8cp", "1/4cp", "5mmcp", "10dp", "16dp", "m1", "m1.5", "3.
 RELATED = {"1/8cp": ("1/4cp", Fraction(1, 2)), "1/4cp": ("1/8cp", 2), "5mmcp": ("10mmcp", Fraction(1, 2)),
            "10dp": ("20dp", 2), "16dp": ("8dp", Fraction(1, 2)), "m1": ("m2", Fraction(1, 2)),
            "m1.5": ("m3", Fraction(1, 2)), "3.175mmcp": ("1/8cp", 1)}
+# Within two percent of it, and never to be taken for it.
+NEAR = {"1/8cp": "m1", "1/4cp": "m2", "5mmcp": "16dp", "10dp": "8mmcp", "16dp": "5mmcp", "m1": "1/8cp",
+        "m1.5": "4.75mmcp", "3.175mmcp": "m1"}
 SETTINGS = {
     "overs": ("0%", "10%", "7.5%"), "repeat_match": ("0.02mm", "0.005mm"), "turnaround": ("2h", "30min"),
     "buildup": ("0.02mm", "0.03mm"), "runout": ("0.02mm", "0.0005in"), "volume_tolerance": ("15%", "5%"),
@@ -109,6 +112,7 @@ def draft_label(draft):
         if 150 <= draft.extent.mm <= 520:
             break
     draft.per_label = draft.extent.mm / draft.around
+    draft.other_teeth = None
     draft.across = rng.choice((1, 2, 2, 3))
     draft.label_around = cells.snap(draft.per_label - draft.millimetres(2, 4))
     draft.label_across = draft.millimetres(30, 70)
@@ -117,6 +121,10 @@ def draft_label(draft):
     draft.printed_width = draft.across * draft.label_across + (draft.across - 1) * draft.gap_across
     draft.web_needed = draft.printed_width + 2 * draft.trim
     draft.kind = rng.choice(("repeat", "repeat", "repeat", "plain", "new"))
+    if draft.kind == "new" and draft.chance(0.7):
+        # Another repeat to choose from: of the same waste, or of a little more or less.
+        draft.other_around = rng.randint(1, 5)
+        draft.other_teeth = draft.teeth // draft.around * draft.other_around + rng.choice((0, 0, 1, 1, 2))
     draft.shape = rng.choice(("rectangle",) * 5 + ("circle", "oval", "special"))
     draft.quantity = draft.across * draft.around * 20 * rng.randint(5, 400)
     if draft.chance(0.4):
@@ -140,14 +148,16 @@ def draft_presses(draft):
         draft.stock = web if code == "P1" and draft.chance(0.6) else getattr(draft, "stock", None)
         row = {"code": code, "name": "Press " + code[1:], "drive": drive,
                "web": draft.edge(draft.stock or draft.web_needed, UM, 1, draft.millimetres(5, 60), 0.04),
-               "repeat_min": draft.edge(draft.extent.mm, UM, -1, draft.millimetres(5, 250) / 2, 0.04),
+               "repeat_min": draft.edge(draft.extent.mm, UM, -1, draft.millimetres(5, 250) / 2, 0.04)
+               if draft.other_teeth is None else Fraction(50),
                "repeat_max": draft.edge(draft.extent.mm, UM, 1, draft.millimetres(5, 250), 0.04),
                "stations": str(draft.wanted_stations + (0 if draft.bad(0.05) else rng.randint(1, 3))),
                "die_stations": str(rng.choice((2, 2, 3)) if not draft.bad(0.1) else 1)}
         # A press whose least is more than its most is refused when it comes in.
         row["repeat_max"] = max(row["repeat_min"], row["repeat_max"])
         if drive == "geared" or draft.chance(0.3):
-            row["pitches"] = draft.pitch_text if not draft.bad(0.08) else rng.choice(PITCHES)
+            row["pitches"] = draft.pitch_text if not draft.bad(0.08) \
+                else rng.choice(PITCHES + (NEAR[draft.pitch_text],) * 5)
             if draft.chance(0.3):
                 row["pitches"] += "," + RELATED[draft.pitch_text][0]
         for name, text in (("pressure_angle", "20deg"), ("helix", "0deg")):
@@ -203,7 +213,7 @@ def draft_jobs(draft):
         row["gap_around_max"] = max(row["gap_around_min"], row["gap_around_max"])
     if draft.stock is not None:
         row["web"] = draft.edge(draft.web_needed, UM, 1, draft.stock - draft.web_needed, 0.1)
-    if draft.shape in ("rectangle", "special") or draft.chance(0.3):
+    if draft.shape in ("rectangle", "special") or draft.chance(0.5):
         row["corner"] = draft.corner = Fraction(rng.choice(("1.5", "3", "3.175")))
     if draft.chance(0.6):
         row["liner_caliper"] = draft.liner

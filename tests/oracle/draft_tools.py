@@ -3,7 +3,7 @@
 from fractions import Fraction
 
 import cells
-from draft import PITCHES, RELATED
+from draft import NEAR, PITCHES, RELATED
 from values import PI, moment_text, pitch, volume
 
 UM = Fraction(1, 1000)
@@ -106,7 +106,8 @@ def teeth_and_pitch(draft, row, teeth=None):
 def draft_cylinders(draft):
     rng = draft.rng
     draft.uneven = draft.chance(0.4)
-    for number in range(1, how_many(draft, len(draft.stations)) + 1):
+    wanted = len(draft.stations) * (1 if draft.other_teeth is None else 2)
+    for number in range(1, how_many(draft, wanted) + 1):
         station = draft.stations[(number - 1) % len(draft.stations)] if draft.stations else {}
         row = {"other_tag": "cyl-%d" % number}
         row["drive"] = rng.choice(("geared",) + ("demountable",) * 3) if draft.drive == "geared" \
@@ -117,7 +118,7 @@ def draft_cylinders(draft):
             limit = draft.limits.settings["repeat_match"]
             row["repeat"] = cells.snap(draft.beside(cells.snap(draft.extent.mm), limit, UM, 0.06))
         else:
-            teeth_and_pitch(draft, row)
+            teeth_and_pitch(draft, row, draft.other_teeth if draft.chance(0.5) else None)
         cylinder_geometry(draft, row, station)
         fit(draft, row)
         face(draft, row, draft.printed_width)
@@ -163,7 +164,9 @@ def draft_gears(draft):
     count = how_many(draft, wanted) - (1 if draft.chance(0.5) else 0) if wanted else 1
     for number in range(1, min(6, max(0, count)) + 1):
         row = {"other_tag": "gear-%d" % number}
-        teeth_and_pitch(draft, row)
+        teeth_and_pitch(draft, row, draft.other_teeth if draft.chance(0.4) else None)
+        if "pitch" in row and draft.bad(0.06):
+            row["pitch"] = NEAR.get(row["pitch"], "m1")
         for name, texts in (("pressure_angle", ("20deg", "14.5deg")), ("helix", ("0deg", "15deg"))):
             if draft.chance(0.8):
                 row[name] = texts[draft.chance(0.15)]
@@ -324,6 +327,8 @@ def draft_die(draft, number, kind):
     if draft.teeth % draft.around == 0 and draft.chance(0.3):
         around = rng.choice([n for n in range(1, 8) if 140 <= n * draft.per_label <= 560] or [around])
         teeth = draft.teeth // draft.around * around
+    if draft.other_teeth and draft.chance(0.5):
+        around, teeth = draft.other_around, draft.other_teeth
     teeth_and_pitch(draft, row, teeth)
     row["number_around"] = str(around + draft.bad(0.04))
     row["number_across"] = str(draft.across + draft.bad(0.06))
@@ -336,6 +341,8 @@ def draft_die(draft, number, kind):
         row["gap_across"] = near(draft.gap_across)
     if getattr(draft, "corner", None) is not None or draft.chance(0.3):
         row["corner"] = near(getattr(draft, "corner", Fraction(2)))
+        if draft.shape == "circle" and draft.chance(0.5):
+            row["corner"] += 1
     row["shape"] = draft.shape if not draft.bad(0.06) else rng.choice(("rectangle", "oval", "special"))
     row["liner_caliper"] = draft.beside(draft.liner, draft.limits.settings["liner_match"], UM / 10, 0.15) \
         if draft.chance(0.5) else draft.liner
@@ -370,7 +377,9 @@ def draft_magnetic_cylinders(draft):
         row = {"other_tag": "mag-%d" % number}
         die = dies[(number - 1) % len(dies)] if dies else {}
         row["teeth"] = str(int(die.get("teeth", draft.teeth)) + draft.bad(0.06))
-        row["pitch"] = die.get("pitch", draft.pitch_text) if not draft.bad(0.06) else rng.choice(PITCHES)
+        row["pitch"] = die.get("pitch", draft.pitch_text)
+        if draft.bad(0.1):
+            row["pitch"] = rng.choice(PITCHES + (NEAR.get(row["pitch"], "m1"),) * 5)
         row["die_gap"] = die.get("die_gap", Fraction("0.480"))
         if draft.bad(0.12):
             row["die_gap"] += rng.choice((1, -1, 3)) * UM

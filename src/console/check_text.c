@@ -361,6 +361,11 @@ void check_say(struct call *call, const struct check *check)
 	head_say(call, check);
 	answer_blank(call->answer);
 	layout_say(call, check);
+	if (check->press != NULL && check->station_count == 0) {
+		/* else a job half on record reads as one that is ready */
+		answer_line(call->answer, MARK_CAUTION,
+		            "no stations on record for this job: no cylinder, roll or blade is asked for");
+	}
 	if (check->station_count + check->cut_count > 0) {
 		answer_blank(call->answer);
 		tools_say(call, check);

@@ -83,7 +83,7 @@ def draft_settings(draft):
     if draft.chance(0.2):
         chosen = draft.rng.sample(sorted(SETTINGS), 3)
     pairs = [(key, draft.rng.choice(SETTINGS[key])) for key in chosen]
-    if draft.chance(0.2):
+    if draft.chance(0.4):
         pairs.append(("life_over", "short"))
     for key, text in pairs:
         draft.setting_lines.append("set %s %s" % (key, text))

@@ -240,8 +240,9 @@ static void check_station(struct entry_form *form)
 {
 	const struct value *plate = known(form, "plate"), *base = known(form, "base");
 	check_screens(form);
-	if (plate != NULL && base != NULL && length_compare(base->length, plate->length) >= 0) {
-		complain(&form->complaints, "base", "", "base must be thinner than the plate: %s, %s",
+	/* All base is what a sleeve imaged in the round amounts to: it is not stretched at all. */
+	if (plate != NULL && base != NULL && length_compare(base->length, plate->length) > 0) {
+		complain(&form->complaints, "base", "", "base is thicker than the plate: %s, %s",
 		         shown(form, base), shown(form, plate));
 	}
 }

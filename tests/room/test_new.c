@@ -77,6 +77,34 @@ static void room_new__reading_across__counts_by_its_mean(void **state)
 	shop_has(shop, "reading", "tool=roll;moment=2026-12-01T08:00Z;across=6.2/6.4/6.0cm3/m2");
 }
 
+static void room_new__zero_where_the_trade_has_one__taken(void **state)
+{
+	struct shop *shop = *state;
+	shop_has(shop, "press", "code=P1;drive=servo;stations=2;die_stations=0;repeat_min=0mm");
+	shop_has(shop, "job",
+	         "number=J1;liner_caliper=0mm;corner=0mm;gap_across=0mm;gap_around_min=0mm;trim=0mm");
+	shop_has(shop, "station", "job=J1;station=1;process=flexo;plate=1.14mm;base=0mm;tape=0mm");
+	/* imaged in the round: nothing of it is stretched */
+	shop_has(shop, "station", "job=J1;station=2;process=flexo;plate=1.14mm;base=1.14mm");
+	shop_has(shop, "cylinder", "run=0m;undercut=0mm;runout=0mm;helix=0deg;face_from=0mm");
+	assert_string_equal(shop_value(shop, "P1", "repeat_min"), "0mm");
+	assert_string_equal(shop_value(shop, "J1", "liner_caliper"), "0mm");
+	assert_string_equal(shop_value(shop, "J1", "corner"), "0mm");
+	assert_string_equal(shop_value(shop, "PC000001H", "runout"), "0mm");
+}
+
+static void room_new__figures_of_a_tool_not_known__taken(void **state)
+{
+	struct shop *shop = *state;
+	const char *tag = shop_has(shop, "cylinder", "teeth=96");
+	assert_string_equal(shop_value(shop, tag, "pitch"), "");
+	tag = shop_has(shop, "die", "pitch=1/8cp;face_to=300mm");
+	assert_string_equal(shop_value(shop, tag, "teeth"), "");
+	assert_string_equal(shop_value(shop, tag, "face_to"), "300mm");
+	tag = shop_has(shop, "anilox", "face=330mm;face_from=20mm;face_to=331mm");
+	assert_string_equal(shop_value(shop, tag, "face_to"), "331mm");
+}
+
 static void room_new__hold_by_its_note__reason_and_moment_kept(void **state)
 {
 	struct shop *shop = *state;
@@ -208,8 +236,8 @@ static const struct {
      "A date alone is the beginning of that day."},
 	{"station", "job=J1;station=1;process=flexo;screen_min=100/cm;screen_max=99.9/cm",
      "screen_min is more than screen_max: 100/cm, 99.9/cm", ""},
-	{"station", "job=J1;station=1;process=flexo;plate=1.14mm;base=1.14mm",
-     "base must be thinner than the plate: 1.14mm, 1.14mm", ""},
+	{"station", "job=J1;station=1;process=flexo;plate=1.14mm;base=1.15mm",
+     "base is thicker than the plate: 1.15mm, 1.14mm", ""},
 	{"reading", "tool=A-1;moment=2026-12-01T08:00:01Z;volume=4bcm",
      "moment lies ahead: 2026-12-01T08:00:01, and it is 2026-12-01T08:00",
      "Type when it was taken; it cannot be put on record before."},
@@ -279,6 +307,8 @@ int main(void)
 		SHOP_TEST(room_new__tag_of_its_own__kept_and_none_given_twice),
 		SHOP_TEST(room_new__repeat_that_agrees__left_to_teeth_and_pitch),
 		SHOP_TEST(room_new__reading_across__counts_by_its_mean),
+		SHOP_TEST(room_new__zero_where_the_trade_has_one__taken),
+		SHOP_TEST(room_new__figures_of_a_tool_not_known__taken),
 		SHOP_TEST(room_new__hold_by_its_note__reason_and_moment_kept),
 		SHOP_TEST(room_new__what_breaks_a_rule__refused_and_told),
 		SHOP_TEST(room_new__tool_of_another_kind__refused),

@@ -1,0 +1,221 @@
+/* Movements: where tools are after them, what is told, what is refused and leaves nothing behind.
+ */
+#include "shop.h"
+
+static struct moved moved[4];
+
+static enum outcome put(struct shop *shop, const char *tags, const char *place)
+{
+	const char *list[4];
+	size_t count = 0;
+	char *rest = arena_copy(shop->arena, tags);
+	for (char *tag = strtok(rest, " "); tag != NULL; tag = strtok(NULL, " ")) {
+		assert_true(count < COUNT_OF(list));
+		list[count++] = tag;
+	}
+	fault_clear(&shop->fault);
+	return room_put(shop->store, shop->arena, list, count, place, &shop->actor, moved,
+	                &shop->fault);
+}
+
+static enum outcome send(struct shop *shop, const char *tag, const char *place, const char *back,
+                         const char *reason)
+{
+	struct moment due;
+	fault_clear(&shop->fault);
+	if (back != NULL) {
+		due = shop_moment(back);
+	}
+	return room_send(shop->store, shop->arena, tag, place, back != NULL ? &due : NULL, reason,
+	                 &shop->actor, moved, &shop->fault);
+}
+
+static enum outcome receive(struct shop *shop, const char *tag, const char *place)
+{
+	fault_clear(&shop->fault);
+	return room_receive(shop->store, shop->arena, tag, place, &shop->actor, moved, &shop->fault);
+}
+
+static const char *last_entry(struct shop *shop, const char *tag)
+{
+	struct found found;
+	struct ledger_entry *entries;
+	size_t count;
+	assert_int_equal(store_find(shop->store, tag, REFER_TOOL, &found, NULL), OUTCOME_DONE);
+	assert_int_equal(store_ledger_of(shop->store, shop->arena, found.kind, found.id, 1, &entries,
+	                                 &count, NULL),
+	                 OUTCOME_DONE);
+	assert_int_equal(count, 1);
+	return arena_format(shop->arena, "%s %s -> %s%s%s", entries[0].word,
+	                    entries[0].from_code != NULL ? entries[0].from_code : "?",
+	                    entries[0].to_code != NULL ? entries[0].to_code : "?",
+	                    entries[0].detail != NULL ? ": " : "",
+	                    entries[0].detail != NULL ? entries[0].detail : "");
+}
+
+/* ---------------------------------------------------------------- put */
+
+static void room_put__several__all_there_and_in_the_ledger(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "cylinder", "other_tag=K-1;place=R1;home=R1");
+	shop_has(shop, "cylinder", "other_tag=K-2");
+	assert_int_equal(put(shop, "K-1 pc000002f", "r2"), OUTCOME_DONE);
+	assert_string_equal(moved[0].from, "R1");
+	assert_string_equal(moved[0].tool.place_code, "R2");
+	assert_null(moved[0].caution);
+	assert_null(moved[1].from);
+	assert_string_equal(shop_value(shop, "K-1", "place"), "R2");
+	assert_string_equal(shop_value(shop, "K-1", "home"), "R1");
+	assert_string_equal(shop_value(shop, "K-2", "place"), "R2");
+	assert_string_equal(last_entry(shop, "K-1"), "put R1 -> R2");
+	assert_int_equal(put(shop, "K-1", "P1-2"), OUTCOME_DONE);
+	assert_string_equal(shop_value(shop, "K-1", "place"), "P1-2");
+}
+
+static void room_put__what_one_should_know__told(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "cylinder", "other_tag=K-1;place=R1;condition=hold;note=scored band");
+	assert_int_equal(put(shop, "K-1", "R1"), OUTCOME_DONE);
+	assert_string_equal(moved[0].caution, "was at R1 already; still on hold: scored band");
+	assert_int_equal(put(shop, "K-1", "LOST"), OUTCOME_DONE);
+	assert_string_equal(moved[0].caution, "counts as lost from now on; still on hold: scored band");
+	assert_int_equal(put(shop, "K-1", "R2"), OUTCOME_DONE);
+	assert_string_equal(moved[0].caution,
+	                    "was lost: look it over before it runs; still on hold: scored band");
+}
+
+static void room_put__one_of_several_refused__none_moved(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "cylinder", "other_tag=K-1;place=R1");
+	shop_has(shop, "cylinder", "other_tag=K-2;place=R1;condition=scrapped;note=cracked");
+	assert_int_equal(put(shop, "K-1 K-2", "R2"), OUTCOME_NO);
+	shop_faults(shop, OUTCOME_NO, "tool is scrapped: PC000002-F: cracked", "");
+	assert_int_equal(put(shop, "K-1 K-3", "R2"), OUTCOME_BAD);
+	shop_faults(shop, OUTCOME_BAD, "tool not known: K-3", shop->fault.hint);
+	assert_int_equal(put(shop, "K-1 PC000001-H", "R2"), OUTCOME_BAD);
+	shop_faults(shop, OUTCOME_BAD, "tag given twice: PC000001-H", "");
+	assert_string_equal(shop_value(shop, "K-1", "place"), "R1");
+	assert_string_equal(last_entry(shop, "K-1"), "new ? -> R1");
+}
+
+static void room_put__place_that_does_not_serve__refused(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "place", "code=R9;sort=store;retired=yes");
+	shop_has(shop, "cylinder", "other_tag=K-1;place=R1");
+	assert_int_equal(put(shop, "K-1", "R9"), OUTCOME_NO);
+	shop_faults(shop, OUTCOME_NO, "place is retired: R9", "Name a place that is in use.");
+	assert_int_equal(put(shop, "K-1", "S1"), OUTCOME_NO);
+	shop_faults(shop, OUTCOME_NO, "place is a supplier: S1",
+	            "Type send K-1 at=S1 back=DATE reason=...");
+	assert_int_equal(put(shop, "K-1", "R44"), OUTCOME_BAD);
+	shop_faults(shop, OUTCOME_BAD, "place not known: R44", shop->fault.hint);
+	assert_string_equal(shop_value(shop, "K-1", "place"), "R1");
+}
+
+static void room_put__clock_behind_the_last_movement__refused(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "cylinder", "other_tag=K-1;place=R1");
+	shop->actor.now = shop_moment("2026-11-30T08:00:00Z");
+	assert_int_equal(put(shop, "K-1", "R2"), OUTCOME_NO);
+	shop_faults(shop, OUTCOME_NO, "clock stands before the tool's last movement: PC000001-H",
+	            "Set this computer's clock, then type it again.");
+	assert_string_equal(shop_value(shop, "K-1", "place"), "R1");
+}
+
+/* ---------------------------------------------------------------- send */
+
+static void room_send__to_a_supplier__due_back_and_reason_kept(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "anilox", "other_tag=A-1;place=R1;home=R1");
+	assert_int_equal(send(shop, "A-1", "S1", "2026-12-14", " to be engraved "), OUTCOME_DONE);
+	assert_string_equal(moved[0].tool.place_code, "S1");
+	assert_string_equal(shop_value(shop, "A-1", "back"), "2026-12-14");
+	assert_string_equal(last_entry(shop, "A-1"), "send R1 -> S1: back 2026-12-14: to be engraved");
+	/* Sent on without a date: the old one does not stand. */
+	assert_int_equal(send(shop, "A-1", "S1", NULL, "no date yet"), OUTCOME_DONE);
+	assert_string_equal(shop_value(shop, "A-1", "back"), "");
+}
+
+static void room_send__what_does_not_agree__refused(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "anilox", "other_tag=A-1;place=R1;home=R1");
+	assert_int_equal(send(shop, "A-1", "R2", "2026-12-14", "to be engraved"), OUTCOME_NO);
+	shop_faults(shop, OUTCOME_NO, "place is not a supplier: R2", "Type put AN000001-R at=R2.");
+	assert_int_equal(send(shop, "A-1", "S1", "2026-11-30", "to be engraved"), OUTCOME_BAD);
+	shop_faults(shop, OUTCOME_BAD, "back lies in the past: 2026-11-30",
+	            "Type when it is due, or leave back out where no date is promised.");
+	assert_int_equal(send(shop, "A-1", "S1", "2026-12-14", "  "), OUTCOME_BAD);
+	shop_faults(shop, OUTCOME_BAD, "reason is not given",
+	            "Type send A-1 at=S1 reason=\"to be ground\".");
+	assert_int_equal(send(shop, "A-1", "S1", "2026-12-14", NULL), OUTCOME_BAD);
+	assert_int_equal(send(shop, "A-1", "S1", "2026-12-14", "to \x1b[2J"), OUTCOME_BAD);
+	assert_string_equal(shop_value(shop, "A-1", "place"), "R1");
+	/* due today: a date alone is the end of that day */
+	assert_int_equal(send(shop, "A-1", "S1", "2026-12-01", "to be engraved"), OUTCOME_DONE);
+}
+
+/* ---------------------------------------------------------------- receive */
+
+static void room_receive__home_or_the_place_named__there_and_no_longer_due(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "anilox", "other_tag=A-1;place=R1;home=R1");
+	assert_int_equal(send(shop, "A-1", "S1", "2026-12-14", "to be engraved"), OUTCOME_DONE);
+	assert_int_equal(receive(shop, "A-1", NULL), OUTCOME_DONE);
+	assert_string_equal(moved[0].from, "S1");
+	assert_string_equal(moved[0].tool.place_code, "R1");
+	assert_string_equal(shop_value(shop, "A-1", "back"), "");
+	assert_int_equal(receive(shop, "A-1", "R2"), OUTCOME_DONE);
+	assert_string_equal(last_entry(shop, "A-1"), "receive R1 -> R2");
+}
+
+static void room_receive__nowhere_to_go__refused(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "anilox", "other_tag=A-1");
+	shop_has(shop, "anilox", "other_tag=A-2;condition=scrapped");
+	assert_int_equal(receive(shop, "A-1", NULL), OUTCOME_NO);
+	shop_faults(shop, OUTCOME_NO, "home of the tool not known: AN000001-R",
+	            "Type receive AN000001-R at=PLACE.");
+	assert_int_equal(receive(shop, "A-1", "S1"), OUTCOME_NO);
+	shop_faults(shop, OUTCOME_NO, "place is a supplier, nothing is received there: S1",
+	            "Type receive AN000001-R at=PLACE with a place of the shop.");
+	assert_int_equal(receive(shop, "A-1", "LOST"), OUTCOME_NO);
+	shop_faults(shop, OUTCOME_NO, "place is for what is lost, nothing is received there: LOST",
+	            "Type receive AN000001-R at=PLACE with the place where it is now.");
+	assert_int_equal(receive(shop, "A-2", "R1"), OUTCOME_NO);
+	shop_faults(shop, OUTCOME_NO, "tool is scrapped: AN000002-P", "");
+	assert_string_equal(shop_value(shop, "A-1", "place"), "");
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		SHOP_TEST(room_put__several__all_there_and_in_the_ledger),
+		SHOP_TEST(room_put__what_one_should_know__told),
+		SHOP_TEST(room_put__one_of_several_refused__none_moved),
+		SHOP_TEST(room_put__place_that_does_not_serve__refused),
+		SHOP_TEST(room_put__clock_behind_the_last_movement__refused),
+		SHOP_TEST(room_send__to_a_supplier__due_back_and_reason_kept),
+		SHOP_TEST(room_send__what_does_not_agree__refused),
+		SHOP_TEST(room_receive__home_or_the_place_named__there_and_no_longer_due),
+		SHOP_TEST(room_receive__nowhere_to_go__refused),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,88 @@
+/* The shop's own limits: what is taken, how it is kept, what is refused. */
+#include "shop.h"
+
+static struct setting_state state_after;
+
+static enum outcome set(struct shop *shop, const char *key, const char *value)
+{
+	fault_clear(&shop->fault);
+	return room_set(shop->store, shop->arena, key, value, &shop->actor, &state_after, &shop->fault);
+}
+
+static struct limits limits_of(struct shop *shop)
+{
+	struct limits limits;
+	assert_int_equal(store_limits(shop->store, &limits, NULL), OUTCOME_DONE);
+	return limits;
+}
+
+/* The defaults of the check: common practice, no source, but where settings name one. */
+static void room_set__nothing_set__the_defaults_hold(void **state)
+{
+	struct shop *shop = *state;
+	struct limits limits = limits_of(shop);
+	assert_int_equal(length_to_nm(limits.buildup), 25000);
+	assert_int_equal(length_to_nm(limits.spread), 50000);
+	assert_int_equal(length_to_nm(limits.runout), 12700);
+	assert_int_equal(length_to_nm(limits.repeat_match), 10000);
+	assert_int_equal(length_to_nm(limits.blade_length_match), 10000000);
+	assert_int_equal(length_to_nm(limits.die_match), 50000);
+	assert_int_equal(length_to_nm(limits.liner_match), 2000);
+	for (size_t i = 0; i < setting_count; i++) {
+		assert_true(*settings[i].meaning != '\0');
+	}
+}
+
+static void room_set__limit__in_force_and_kept_with_who_and_when(void **state)
+{
+	struct shop *shop = *state;
+	assert_int_equal(set(shop, "buildup", "0.001in"), OUTCOME_DONE);
+	assert_string_equal(state_after.value, "0.0254mm");
+	assert_int_equal(moment_compare(state_after.set_at, shop->actor.now), 0);
+	assert_int_equal(length_to_nm(limits_of(shop).buildup), 25400);
+	assert_int_equal(set(shop, "life_over", "SHORT"), OUTCOME_DONE);
+	assert_string_equal(state_after.value, "short");
+	assert_int_equal(limits_of(shop).life_over, LIFE_OVER_SHORT);
+	assert_int_equal(set(shop, "overs", "0%"), OUTCOME_DONE);
+	assert_int_equal(set(shop, "turnaround", "90min"), OUTCOME_DONE);
+	assert_int_equal(set(shop, "screen_ratio", "4.5"), OUTCOME_DONE);
+	assert_true(limits_of(shop).screen_ratio == 4.5);
+}
+
+static const struct {
+	const char *key, *value, *sentence, *hint;
+} refused[] = {
+	{"bildup", "1mm", "setting not known: bildup", "Is buildup meant? Type set for all of them."},
+	{"colour", "blue", "setting not known: colour", "Type set for all of them."},
+	{"buildup", "0.03", "buildup without a unit: 0.03", "Type 0.03mm or 0.03in."},
+	{"buildup", " ", "value of buildup is blank", "Type set buildup 0.025mm for the default."},
+	{"buildup", "-1mm", "buildup is less than nothing: -1mm",
+     "Type a length such as 330mm, 13in or 1/8in."},
+	{"overs", "-1%", "overs is less than nothing: -1%", "Type set overs 5% for the default."},
+	{"screen_ratio", "-1", "screen_ratio is less than nothing: -1",
+     "Type set screen_ratio 4 for the default."},
+	{"life_over", "long", "life_over not known: long", "Type caution or short."},
+};
+
+static void room_set__what_does_not_hold__refused_and_nothing_changed(void **state)
+{
+	struct shop *shop = *state;
+	bool empty = false;
+	for (size_t i = 0; i < COUNT_OF(refused); i++) {
+		assert_int_equal(set(shop, refused[i].key, refused[i].value), OUTCOME_BAD);
+		shop_faults(shop, OUTCOME_BAD, refused[i].sentence, refused[i].hint);
+	}
+	assert_int_equal(length_to_nm(limits_of(shop).buildup), 25000);
+	assert_int_equal(store_is_empty(shop->store, &empty, NULL), OUTCOME_DONE);
+	assert_true(empty);
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		SHOP_TEST(room_set__nothing_set__the_defaults_hold),
+		SHOP_TEST(room_set__limit__in_force_and_kept_with_who_and_when),
+		SHOP_TEST(room_set__what_does_not_hold__refused_and_nothing_changed),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -100,7 +100,7 @@ WARNINGS_clang := $(CLANG_WARNINGS)
 DIR_fuzz := build/fuzz
 CC_fuzz = $(CLANG)
 OPTIONS_fuzz := -O1 -fsanitize=fuzzer-no-link $(SANITIZERS)
-WARNINGS_fuzz := $(WARNINGS)
+WARNINGS_fuzz := $(WARNINGS) -Wno-string-conversion
 
 FLAVOURS := gcc asan clang
 

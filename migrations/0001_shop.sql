@@ -15,37 +15,37 @@ CREATE TABLE setting (
 ) STRICT;
 
 CREATE TABLE tag_serial (
-	class TEXT NOT NULL PRIMARY KEY,          -- two letters, as on the tag
-	last INTEGER NOT NULL CHECK (last >= 0)   -- the highest serial ever given; never goes back
+	class TEXT NOT NULL PRIMARY KEY,        -- two letters, as on the tag
+	last INTEGER NOT NULL CHECK (last >= 0) -- the highest serial ever given; never goes back
 ) STRICT;
 
 CREATE TABLE operator (
-	id INTEGER PRIMARY KEY,
-	tag TEXT NOT NULL UNIQUE,                   -- as stored: OP000001X
-	badge TEXT NOT NULL UNIQUE COLLATE NOCASE,  -- the shop's own number
-	name TEXT NOT NULL,
-	role TEXT NOT NULL CHECK (role IN ('clerk', 'planner', 'maintenance', 'supervisor')),
-	retired INTEGER NOT NULL DEFAULT 0 CHECK (retired IN (0, 1))
+	id INTEGER PRIMARY KEY,                                      -- number of the record
+	tag TEXT NOT NULL UNIQUE,                                    -- as stored: OP000001X
+	badge TEXT NOT NULL UNIQUE COLLATE NOCASE,                   -- the shop's own number
+	name TEXT NOT NULL,                                          -- as it is shown
+	role TEXT NOT NULL CHECK (role IN ('clerk', 'planner', 'maintenance', 'supervisor')), -- what the operator may do
+	retired INTEGER NOT NULL DEFAULT 0 CHECK (retired IN (0, 1)) -- 1: no longer here
 ) STRICT;
 
 CREATE TABLE place (
-	id INTEGER PRIMARY KEY,
-	tag TEXT NOT NULL UNIQUE,                  -- as stored: PL000001X
-	code TEXT NOT NULL UNIQUE COLLATE NOCASE,  -- what the shop calls it: R2-4
-	name TEXT,
+	id INTEGER PRIMARY KEY,                                        -- number of the record
+	tag TEXT NOT NULL UNIQUE,                                      -- as stored: PL000001X
+	code TEXT NOT NULL UNIQUE COLLATE NOCASE,                      -- what the shop calls it: R2-4
+	name TEXT,                                                     -- in words
 	within INTEGER REFERENCES place (id) CHECK (within IS NOT id), -- the place it is in
-	sort TEXT NOT NULL CHECK (sort IN ('store', 'press', 'cart', 'wash', 'supplier', 'lost')),
-	walk INTEGER,                              -- order on the round
-	capacity INTEGER CHECK (capacity > 0),     -- tools it takes
-	processes TEXT,                            -- of a press station: comma-separated; NULL is all
-	condition TEXT NOT NULL DEFAULT 'ready' CHECK (condition IN ('ready', 'hold')),
-	condition_reason TEXT,                     -- why it is on hold
-	condition_since INTEGER,                   -- moment of the last change of condition
-	note TEXT,
-	retired INTEGER NOT NULL DEFAULT 0 CHECK (retired IN (0, 1)),
-	press INTEGER REFERENCES press (id),       -- the press it is part of
-	station INTEGER CHECK (station > 0),       -- its number among that press's stations
-	die_station INTEGER CHECK (die_station > 0), -- or among its die stations
+	sort TEXT NOT NULL CHECK (sort IN ('store', 'press', 'cart', 'wash', 'supplier', 'lost')), -- what it is for
+	walk INTEGER,                                                  -- order on the round
+	capacity INTEGER CHECK (capacity > 0),                         -- tools it takes
+	processes TEXT,                                                -- of a press station: comma-separated; NULL is all
+	condition TEXT NOT NULL DEFAULT 'ready' CHECK (condition IN ('ready', 'hold')), -- hold: not to be used
+	condition_reason TEXT,                                         -- why it is on hold
+	condition_since INTEGER,                                       -- moment of the last change of condition
+	note TEXT,                                                     -- free words
+	retired INTEGER NOT NULL DEFAULT 0 CHECK (retired IN (0, 1)),  -- 1: no longer used
+	press INTEGER REFERENCES press (id),                           -- the press it is part of
+	station INTEGER CHECK (station > 0),                           -- its number among that press's stations
+	die_station INTEGER CHECK (die_station > 0),                   -- or among its die stations
 	CHECK (station IS NULL OR die_station IS NULL),
 	CHECK (condition = 'ready' OR condition_since IS NOT NULL)
 ) STRICT;
@@ -55,55 +55,55 @@ CREATE UNIQUE INDEX place_die_station ON place (press, die_station) WHERE die_st
 CREATE INDEX place_press ON place (press);
 
 CREATE TABLE press (
-	id INTEGER PRIMARY KEY,
-	tag TEXT NOT NULL UNIQUE,                  -- as stored: PR000001X
-	code TEXT NOT NULL UNIQUE COLLATE NOCASE,
-	name TEXT,
-	drive TEXT CHECK (drive IN ('geared', 'servo')),
-	web INTEGER CHECK (web > 0),               -- widest, nm
-	repeat_min INTEGER CHECK (repeat_min >= 0), -- nm
-	repeat_max INTEGER CHECK (repeat_max > 0), -- nm
-	pitches TEXT,                              -- of its gear train, comma-separated
-	pressure_angle INTEGER,                    -- of its gear train, 1e-6 degrees
-	helix INTEGER,                             -- of its gear train, 1e-6 degrees
-	stations INTEGER NOT NULL CHECK (stations > 0), -- print stations
-	die_stations INTEGER CHECK (die_stations >= 0), -- NULL is not known
-	spacing INTEGER CHECK (spacing > 0),       -- web between stations, nm
-	fit TEXT,                                  -- bearers and journals it takes, comma-separated; NULL takes everything
-	speed INTEGER CHECK (speed > 0),           -- nm a minute
-	retired INTEGER NOT NULL DEFAULT 0 CHECK (retired IN (0, 1)),
+	id INTEGER PRIMARY KEY,                                       -- number of the record
+	tag TEXT NOT NULL UNIQUE,                                     -- as stored: PR000001X
+	code TEXT NOT NULL UNIQUE COLLATE NOCASE,                     -- what the shop calls it: P1
+	name TEXT,                                                    -- in words
+	drive TEXT CHECK (drive IN ('geared', 'servo')),              -- geared: one train turns all; servo: a motor each
+	web INTEGER CHECK (web > 0),                                  -- widest, nm
+	repeat_min INTEGER CHECK (repeat_min >= 0),                   -- shortest repeat it takes, nm
+	repeat_max INTEGER CHECK (repeat_max > 0),                    -- longest repeat it takes, nm
+	pitches TEXT,                                                 -- of its gear train, comma-separated
+	pressure_angle INTEGER,                                       -- of its gear train, 1e-6 degrees
+	helix INTEGER,                                                -- of its gear train, 1e-6 degrees
+	stations INTEGER NOT NULL CHECK (stations > 0),               -- print stations
+	die_stations INTEGER CHECK (die_stations >= 0),               -- NULL is not known
+	spacing INTEGER CHECK (spacing > 0),                          -- web between stations, nm
+	fit TEXT,                                                     -- bearers and journals it takes, comma-separated; NULL takes everything
+	speed INTEGER CHECK (speed > 0),                              -- nm a minute
+	retired INTEGER NOT NULL DEFAULT 0 CHECK (retired IN (0, 1)), -- 1: no longer used
 	CHECK (repeat_min IS NULL OR repeat_max IS NULL OR repeat_min <= repeat_max)
 ) STRICT;
 
 CREATE TABLE job (
-	id INTEGER PRIMARY KEY,
-	tag TEXT NOT NULL UNIQUE,                    -- as stored: JB000001X
-	number TEXT NOT NULL UNIQUE COLLATE NOCASE,
-	title TEXT,
-	state TEXT NOT NULL CHECK (state IN ('planned', 'running', 'finished', 'cancelled')),
-	starts TEXT,                                 -- date or moment: `from`
-	ends TEXT,                                   -- date or moment: `until`
-	quantity INTEGER CHECK (quantity >= 0),      -- labels
-	label_across INTEGER CHECK (label_across > 0),
-	label_around INTEGER CHECK (label_around > 0),
-	corner INTEGER CHECK (corner >= 0),
-	shape TEXT CHECK (shape IN ('rectangle', 'circle', 'oval', 'special')),
-	number_across INTEGER CHECK (number_across > 0),
-	gap_across INTEGER CHECK (gap_across >= 0),
-	gap_around_min INTEGER CHECK (gap_around_min >= 0),
-	gap_around_max INTEGER CHECK (gap_around_max >= 0),
-	trim INTEGER CHECK (trim >= 0),
-	web INTEGER CHECK (web > 0),                 -- stock width
-	liner_caliper INTEGER CHECK (liner_caliper >= 0),
-	teeth INTEGER CHECK (teeth > 0),
-	pitch TEXT,                                  -- as written: 1/8cp
-	repeat INTEGER CHECK (repeat > 0),
-	number_around INTEGER CHECK (number_around > 0)
+	id INTEGER PRIMARY KEY,                             -- number of the record
+	tag TEXT NOT NULL UNIQUE,                           -- as stored: JB000001X
+	number TEXT NOT NULL UNIQUE COLLATE NOCASE,         -- the shop's own number
+	title TEXT,                                         -- in words
+	state TEXT NOT NULL CHECK (state IN ('planned', 'running', 'finished', 'cancelled')), -- planned until it runs
+	starts TEXT,                                        -- date or moment: `from`
+	ends TEXT,                                          -- date or moment: `until`
+	quantity INTEGER CHECK (quantity >= 0),             -- labels
+	label_across INTEGER CHECK (label_across > 0),      -- label size across the web, nm
+	label_around INTEGER CHECK (label_around > 0),      -- label size along the web, nm
+	corner INTEGER CHECK (corner >= 0),                 -- radius of its corners, nm
+	shape TEXT CHECK (shape IN ('rectangle', 'circle', 'oval', 'special')), -- NULL is not asked
+	number_across INTEGER CHECK (number_across > 0),    -- labels side by side
+	gap_across INTEGER CHECK (gap_across >= 0),         -- between two of them, nm
+	gap_around_min INTEGER CHECK (gap_around_min >= 0), -- least gap along the web, nm
+	gap_around_max INTEGER CHECK (gap_around_max >= 0), -- most gap along the web, nm
+	trim INTEGER CHECK (trim >= 0),                     -- waste at each side, nm
+	web INTEGER CHECK (web > 0),                        -- stock width
+	liner_caliper INTEGER CHECK (liner_caliper >= 0),   -- thickness of the liner, nm
+	teeth INTEGER CHECK (teeth > 0),                    -- of a repeat order
+	pitch TEXT,                                         -- as written: 1/8cp
+	repeat INTEGER CHECK (repeat > 0),                  -- of a repeat order without teeth, nm
+	number_around INTEGER CHECK (number_around > 0)     -- labels in one repeat
 ) STRICT;
 CREATE INDEX job_state ON job (state);
 
 CREATE TABLE job_press (
-	job INTEGER NOT NULL REFERENCES job (id),
+	job INTEGER NOT NULL REFERENCES job (id),     -- a job
 	press INTEGER NOT NULL REFERENCES press (id), -- one it may run on
 	position INTEGER NOT NULL,                    -- in the order given
 	PRIMARY KEY (job, press)
@@ -111,28 +111,28 @@ CREATE TABLE job_press (
 CREATE INDEX job_press_press ON job_press (press);
 
 CREATE TABLE tool (
-	id INTEGER PRIMARY KEY,
-	kind TEXT NOT NULL,                       -- cylinder, gear, anilox, ...: the table of kinds is in the program
-	tag TEXT NOT NULL UNIQUE,                 -- as stored: PC000123Y
-	maker_serial TEXT,
-	name TEXT,
-	fit TEXT,                                 -- bearer and journal words, comma-separated; NULL is not known
-	place INTEGER REFERENCES place (id),      -- where it is; follows the ledger
-	home INTEGER REFERENCES place (id),       -- where it belongs
-	condition TEXT NOT NULL DEFAULT 'ready' CHECK (condition IN ('ready', 'hold', 'scrapped')),
-	condition_reason TEXT,                    -- why it is on hold or scrapped
-	condition_since INTEGER,                  -- moment of the last change of condition
-	back TEXT,                                -- date or moment it is due back
-	taken_for INTEGER REFERENCES job (id),    -- out for this job
-	face INTEGER CHECK (face > 0),
-	face_from INTEGER CHECK (face_from >= 0), -- usable band, where part of the face is damaged
-	face_to INTEGER CHECK (face_to >= 0),
-	weight INTEGER CHECK (weight >= 0),
-	cost INTEGER CHECK (cost >= 0),
-	acquired TEXT,                            -- date
-	run INTEGER CHECK (run >= 0),             -- web since new, or since the life now running began, nm
-	note TEXT,
-	life INTEGER NOT NULL DEFAULT 1 CHECK (life > 0), -- which life it is in: a regrind, an engraving, a new blade starts the next
+	id INTEGER PRIMARY KEY,                                    -- number of the record
+	kind TEXT NOT NULL,                                        -- cylinder, gear, anilox, ...: the table of kinds is in the program
+	tag TEXT NOT NULL UNIQUE,                                  -- as stored: PC000123Y
+	maker_serial TEXT,                                         -- the maker's number on it
+	name TEXT,                                                 -- in words
+	fit TEXT,                                                  -- bearer and journal words, comma-separated; NULL is not known
+	place INTEGER REFERENCES place (id),                       -- where it is; follows the ledger
+	home INTEGER REFERENCES place (id),                        -- where it belongs
+	condition TEXT NOT NULL DEFAULT 'ready' CHECK (condition IN ('ready', 'hold', 'scrapped')), -- hold: may not run; scrapped: never again
+	condition_reason TEXT,                                     -- why it is on hold or scrapped
+	condition_since INTEGER,                                   -- moment of the last change of condition
+	back TEXT,                                                 -- date or moment it is due back
+	taken_for INTEGER REFERENCES job (id),                     -- out for this job
+	face INTEGER CHECK (face > 0),                             -- whole width of the working face, nm
+	face_from INTEGER CHECK (face_from >= 0),                  -- usable band, where part of the face is damaged
+	face_to INTEGER CHECK (face_to >= 0),                      -- where the usable band ends, nm
+	weight INTEGER CHECK (weight >= 0),                        -- micrograms
+	cost INTEGER CHECK (cost >= 0),                            -- cents of the shop's currency
+	acquired TEXT,                                             -- date
+	run INTEGER CHECK (run >= 0),                              -- web since new, or since the life now running began, nm
+	note TEXT,                                                 -- free words
+	life INTEGER NOT NULL DEFAULT 1 CHECK (life > 0),          -- which life it is in: a regrind, an engraving, a new blade starts the next
 	CHECK (face_from IS NULL OR face_to IS NULL OR face_from < face_to),
 	CHECK (condition = 'ready' OR condition_since IS NOT NULL)
 ) STRICT;
@@ -141,157 +141,157 @@ CREATE INDEX tool_taken_for ON tool (taken_for) WHERE taken_for IS NOT NULL;
 
 CREATE TABLE other_tag (
 	code TEXT NOT NULL PRIMARY KEY COLLATE NOCASE, -- a number the shop already had
-	tool INTEGER NOT NULL REFERENCES tool (id)
+	tool INTEGER NOT NULL REFERENCES tool (id)     -- the tool that has it
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX other_tag_tool ON other_tag (tool);
 
 CREATE TABLE cylinder (
-	tool INTEGER PRIMARY KEY REFERENCES tool (id),
-	teeth INTEGER CHECK (teeth > 0),
-	pitch TEXT,                               -- as written: 1/8cp
-	drive TEXT CHECK (drive IN ('geared', 'demountable', 'gearless')),
-	repeat INTEGER CHECK (repeat > 0),        -- gearless only
-	undercut INTEGER CHECK (undercut >= 0),   -- radial
-	diameter INTEGER CHECK (diameter > 0),    -- measured, bare
-	runout INTEGER CHECK (runout >= 0),
-	bore INTEGER CHECK (bore > 0),
-	pressure_angle INTEGER,
-	helix INTEGER,
-	hand TEXT CHECK (hand IN ('left', 'right')),
-	carries INTEGER REFERENCES job (id),      -- whose plates are on it
-	around INTEGER                            -- its own length: teeth x pitch, or repeat, rounded to whole nm
+	tool INTEGER PRIMARY KEY REFERENCES tool (id), -- the tool that this is
+	teeth INTEGER CHECK (teeth > 0),               -- of its gear
+	pitch TEXT,                                    -- as written: 1/8cp
+	drive TEXT CHECK (drive IN ('geared', 'demountable', 'gearless')), -- geared: gear fixed to it; demountable: takes a loose gear
+	repeat INTEGER CHECK (repeat > 0),             -- gearless only
+	undercut INTEGER CHECK (undercut >= 0),        -- radial
+	diameter INTEGER CHECK (diameter > 0),         -- measured, bare
+	runout INTEGER CHECK (runout >= 0),            -- measured, nm
+	bore INTEGER CHECK (bore > 0),                 -- nm
+	pressure_angle INTEGER,                        -- of its gear teeth, 1e-6 degrees
+	helix INTEGER,                                 -- of its gear teeth, 1e-6 degrees
+	hand TEXT CHECK (hand IN ('left', 'right')),   -- of the helix
+	carries INTEGER REFERENCES job (id),           -- whose plates are on it
+	around INTEGER                                 -- its own length: teeth x pitch, or repeat, rounded to whole nm
 ) STRICT;
 CREATE INDEX cylinder_around ON cylinder (around);
 CREATE INDEX cylinder_carries ON cylinder (carries) WHERE carries IS NOT NULL;
 
 CREATE TABLE gear (
-	tool INTEGER PRIMARY KEY REFERENCES tool (id),
-	teeth INTEGER CHECK (teeth > 0),
-	pitch TEXT,
-	pressure_angle INTEGER,
-	helix INTEGER,
-	hand TEXT CHECK (hand IN ('left', 'right')),
-	bore INTEGER CHECK (bore > 0),
-	around INTEGER
+	tool INTEGER PRIMARY KEY REFERENCES tool (id), -- the tool that this is
+	teeth INTEGER CHECK (teeth > 0),               -- of its gear
+	pitch TEXT,                                    -- of its gear, as written: 1/8cp
+	pressure_angle INTEGER,                        -- of its gear teeth, 1e-6 degrees
+	helix INTEGER,                                 -- of its gear teeth, 1e-6 degrees
+	hand TEXT CHECK (hand IN ('left', 'right')),   -- of the helix
+	bore INTEGER CHECK (bore > 0),                 -- nm
+	around INTEGER                                 -- own length around: teeth x pitch, whole nm
 ) STRICT;
 CREATE INDEX gear_around ON gear (around);
 
 CREATE TABLE anilox (
-	tool INTEGER PRIMARY KEY REFERENCES tool (id),
-	line_screen REAL CHECK (line_screen > 0), -- lines per cm
-	volume INTEGER CHECK (volume > 0),        -- when new
-	angle INTEGER,
-	diameter INTEGER CHECK (diameter > 0),
-	surface TEXT CHECK (surface IN ('ceramic', 'chrome')),
-	engraved TEXT                             -- date
+	tool INTEGER PRIMARY KEY REFERENCES tool (id),         -- the tool that this is
+	line_screen REAL CHECK (line_screen > 0),              -- lines per cm
+	volume INTEGER CHECK (volume > 0),                     -- when new
+	angle INTEGER,                                         -- of the engraving, 1e-6 degrees
+	diameter INTEGER CHECK (diameter > 0),                 -- nm
+	surface TEXT CHECK (surface IN ('ceramic', 'chrome')), -- what it is engraved in
+	engraved TEXT                                          -- date
 ) STRICT;
 CREATE INDEX anilox_line_screen ON anilox (line_screen);
 
 CREATE TABLE blade (
-	tool INTEGER PRIMARY KEY REFERENCES tool (id),
-	length INTEGER CHECK (length > 0),
-	material TEXT CHECK (material IN ('steel', 'coated', 'polymer')),
-	thickness INTEGER CHECK (thickness > 0),
-	edge TEXT CHECK (edge IN ('square', 'bevel', 'lamella', 'round')),
-	fitted TEXT,                              -- date
-	life INTEGER CHECK (life >= 0)            -- web, nm
+	tool INTEGER PRIMARY KEY REFERENCES tool (id), -- the tool that this is
+	length INTEGER CHECK (length > 0),             -- nm
+	material TEXT CHECK (material IN ('steel', 'coated', 'polymer')), -- of the blade
+	thickness INTEGER CHECK (thickness > 0),       -- nm
+	edge TEXT CHECK (edge IN ('square', 'bevel', 'lamella', 'round')), -- how it is ground
+	fitted TEXT,                                   -- date
+	life INTEGER CHECK (life >= 0)                 -- web, nm
 ) STRICT;
 CREATE INDEX blade_length ON blade (length);
 
 CREATE TABLE die (
-	tool INTEGER PRIMARY KEY REFERENCES tool (id),
-	build TEXT CHECK (build IN ('flexible', 'solid')),
-	cut TEXT CHECK (cut IN ('kiss', 'through', 'perforation', 'back')),
-	teeth INTEGER CHECK (teeth > 0),
-	pitch TEXT,
-	number_across INTEGER CHECK (number_across > 0),
-	number_around INTEGER CHECK (number_around > 0),
-	label_across INTEGER CHECK (label_across > 0),
-	label_around INTEGER CHECK (label_around > 0),
-	gap_across INTEGER CHECK (gap_across >= 0),
-	gap_around INTEGER CHECK (gap_around >= 0),
-	corner INTEGER CHECK (corner >= 0),
-	shape TEXT CHECK (shape IN ('rectangle', 'circle', 'oval', 'special')),
-	liner_caliper INTEGER CHECK (liner_caliper >= 0),
-	die_gap INTEGER CHECK (die_gap > 0),      -- of the magnetic cylinder it is made for
-	life INTEGER CHECK (life >= 0),           -- revolutions
-	around INTEGER
+	tool INTEGER PRIMARY KEY REFERENCES tool (id),     -- the tool that this is
+	build TEXT CHECK (build IN ('flexible', 'solid')), -- flexible: a sheet on a magnetic cylinder
+	cut TEXT CHECK (cut IN ('kiss', 'through', 'perforation', 'back')), -- how deep and what it cuts
+	teeth INTEGER CHECK (teeth > 0),                   -- of its gear
+	pitch TEXT,                                        -- of its gear, as written: 1/8cp
+	number_across INTEGER CHECK (number_across > 0),   -- labels side by side
+	number_around INTEGER CHECK (number_around > 0),   -- labels in one turn
+	label_across INTEGER CHECK (label_across > 0),     -- label size across the web, nm
+	label_around INTEGER CHECK (label_around > 0),     -- label size along the web, nm
+	gap_across INTEGER CHECK (gap_across >= 0),        -- between two side by side, nm
+	gap_around INTEGER CHECK (gap_around >= 0),        -- between two along the web, nm
+	corner INTEGER CHECK (corner >= 0),                -- radius of the corners, nm
+	shape TEXT CHECK (shape IN ('rectangle', 'circle', 'oval', 'special')), -- of the label
+	liner_caliper INTEGER CHECK (liner_caliper >= 0),  -- thickness of the liner it is made for, nm
+	die_gap INTEGER CHECK (die_gap > 0),               -- of the magnetic cylinder it is made for
+	life INTEGER CHECK (life >= 0),                    -- revolutions
+	around INTEGER                                     -- own length around: teeth x pitch, whole nm
 ) STRICT;
 CREATE INDEX die_label_across ON die (label_across);
 
 CREATE TABLE magnetic_cylinder (
-	tool INTEGER PRIMARY KEY REFERENCES tool (id),
-	teeth INTEGER CHECK (teeth > 0),
-	pitch TEXT,
-	die_gap INTEGER CHECK (die_gap > 0),
-	around INTEGER
+	tool INTEGER PRIMARY KEY REFERENCES tool (id), -- the tool that this is
+	teeth INTEGER CHECK (teeth > 0),               -- of its gear
+	pitch TEXT,                                    -- of its gear, as written: 1/8cp
+	die_gap INTEGER CHECK (die_gap > 0),           -- between bearer and magnets, nm
+	around INTEGER                                 -- own length around: teeth x pitch, whole nm
 ) STRICT;
 CREATE INDEX magnetic_cylinder_around ON magnetic_cylinder (around);
 
 CREATE TABLE station (
-	id INTEGER PRIMARY KEY,
-	job INTEGER NOT NULL REFERENCES job (id),
-	station INTEGER NOT NULL CHECK (station > 0), -- number on the press
-	ink TEXT,
-	process TEXT NOT NULL CHECK (process IN ('flexo', 'cold_foil', 'hot_foil', 'rotary_screen')),
-	register INTEGER NOT NULL CHECK (register IN (0, 1)), -- 0: a flood coat needs no matching repeat
-	plate INTEGER CHECK (plate > 0),
-	base INTEGER CHECK (base >= 0),
-	tape INTEGER CHECK (tape >= 0),
-	plates TEXT CHECK (plates IN ('none', 'ordered', 'ready')),
-	screen_min REAL CHECK (screen_min > 0),
-	screen_max REAL CHECK (screen_max > 0),
-	volume INTEGER CHECK (volume > 0),
-	volume_tolerance INTEGER CHECK (volume_tolerance >= 0), -- parts per million
-	plate_screen REAL CHECK (plate_screen > 0),
+	id INTEGER PRIMARY KEY,                                     -- number of the record
+	job INTEGER NOT NULL REFERENCES job (id),                   -- the job
+	station INTEGER NOT NULL CHECK (station > 0),               -- number on the press
+	ink TEXT,                                                   -- in words
+	process TEXT NOT NULL CHECK (process IN ('flexo', 'cold_foil', 'hot_foil', 'rotary_screen')), -- what is done there
+	register INTEGER NOT NULL CHECK (register IN (0, 1)),       -- 0: a flood coat needs no matching repeat
+	plate INTEGER CHECK (plate > 0),                            -- its thickness, nm
+	base INTEGER CHECK (base >= 0),                             -- of it, polyester, nm
+	tape INTEGER CHECK (tape >= 0),                             -- its thickness, nm
+	plates TEXT CHECK (plates IN ('none', 'ordered', 'ready')), -- whether they are made
+	screen_min REAL CHECK (screen_min > 0),                     -- coarsest anilox, lines per cm
+	screen_max REAL CHECK (screen_max > 0),                     -- finest anilox, lines per cm
+	volume INTEGER CHECK (volume > 0),                          -- of anilox asked, 1e-6 cm3/m2
+	volume_tolerance INTEGER CHECK (volume_tolerance >= 0),     -- parts per million
+	plate_screen REAL CHECK (plate_screen > 0),                 -- lines per cm
 	UNIQUE (job, station)
 ) STRICT;
 
 CREATE TABLE cut (
-	id INTEGER PRIMARY KEY,
-	job INTEGER NOT NULL REFERENCES job (id),
-	cut INTEGER NOT NULL CHECK (cut > 0),         -- die station
-	kind TEXT NOT NULL CHECK (kind IN ('kiss', 'through', 'perforation', 'back')),
-	die INTEGER REFERENCES tool (id),             -- where one is named
+	id INTEGER PRIMARY KEY,                   -- number of the record
+	job INTEGER NOT NULL REFERENCES job (id), -- the job
+	cut INTEGER NOT NULL CHECK (cut > 0),     -- die station
+	kind TEXT NOT NULL CHECK (kind IN ('kiss', 'through', 'perforation', 'back')), -- as a die's cut
+	die INTEGER REFERENCES tool (id),         -- where one is named
 	UNIQUE (job, cut)
 ) STRICT;
 CREATE INDEX cut_die ON cut (die) WHERE die IS NOT NULL;
 
 CREATE TABLE reading (
-	id INTEGER PRIMARY KEY,
-	tool INTEGER NOT NULL REFERENCES tool (id),
-	life INTEGER NOT NULL,                        -- of the tool when it was read
-	moment INTEGER NOT NULL,
-	volume INTEGER NOT NULL CHECK (volume > 0),   -- the mean, where it was read across
-	left_volume INTEGER CHECK (left_volume > 0),
-	centre_volume INTEGER CHECK (centre_volume > 0),
-	right_volume INTEGER CHECK (right_volume > 0),
-	method TEXT CHECK (method IN ('surface', 'drawdown')),
-	after TEXT CHECK (after IN ('clean', 'run'))  -- NULL counts as run
+	id INTEGER PRIMARY KEY,                                -- number of the record
+	tool INTEGER NOT NULL REFERENCES tool (id),            -- the roll read
+	life INTEGER NOT NULL,                                 -- of the tool when it was read
+	moment INTEGER NOT NULL,                               -- when it was read
+	volume INTEGER NOT NULL CHECK (volume > 0),            -- the mean, where it was read across
+	left_volume INTEGER CHECK (left_volume > 0),           -- where it was read across
+	centre_volume INTEGER CHECK (centre_volume > 0),       -- where it was read across
+	right_volume INTEGER CHECK (right_volume > 0),         -- where it was read across
+	method TEXT CHECK (method IN ('surface', 'drawdown')), -- how it was read
+	after TEXT CHECK (after IN ('clean', 'run'))           -- NULL counts as run
 ) STRICT;
 CREATE INDEX reading_of_tool ON reading (tool, life, after, moment);
 
 CREATE TABLE care (
-	id INTEGER PRIMARY KEY,
-	tool INTEGER NOT NULL REFERENCES tool (id),
-	life INTEGER NOT NULL,                        -- of the tool: one that begins a life carries the new number
-	moment INTEGER NOT NULL,
-	what TEXT NOT NULL CHECK (what IN ('cleaned', 'dirty', 'reblade', 'regrind', 'engraved', 'gauged', 'damaged')),
-	face_from INTEGER,                            -- the band damaged
-	face_to INTEGER,
-	note TEXT
+	id INTEGER PRIMARY KEY,                     -- number of the record
+	tool INTEGER NOT NULL REFERENCES tool (id), -- cared for
+	life INTEGER NOT NULL,                      -- of the tool: one that begins a life carries the new number
+	moment INTEGER NOT NULL,                    -- when it was done
+	what TEXT NOT NULL CHECK (what IN ('cleaned', 'dirty', 'reblade', 'regrind', 'engraved', 'gauged', 'damaged')), -- what was done or found
+	face_from INTEGER,                          -- the band damaged
+	face_to INTEGER,                            -- where that band ends
+	note TEXT                                   -- free words
 ) STRICT;
 CREATE INDEX care_of_tool ON care (tool, life, moment);
 
 CREATE TABLE booking (
-	id INTEGER PRIMARY KEY,
-	tool INTEGER NOT NULL REFERENCES tool (id),
-	job INTEGER NOT NULL REFERENCES job (id),
-	need TEXT NOT NULL CHECK (need IN ('cylinder', 'gear', 'anilox', 'blade', 'die', 'magnetic_cylinder', 'sleeve', 'mandrel', 'screen_unit')),
-	station INTEGER CHECK (station > 0),          -- a need is a row: two tools can fill one station
-	cut INTEGER CHECK (cut > 0),
-	starts INTEGER NOT NULL,                      -- moment
-	ends INTEGER NOT NULL,                        -- moment
+	id INTEGER PRIMARY KEY,                     -- number of the record
+	tool INTEGER NOT NULL REFERENCES tool (id), -- promised
+	job INTEGER NOT NULL REFERENCES job (id),   -- to this job
+	need TEXT NOT NULL CHECK (need IN ('cylinder', 'gear', 'anilox', 'blade', 'die', 'magnetic_cylinder', 'sleeve', 'mandrel', 'screen_unit')), -- what it is for
+	station INTEGER CHECK (station > 0),        -- a need is a row: two tools can fill one station
+	cut INTEGER CHECK (cut > 0),                -- or a cut
+	starts INTEGER NOT NULL,                    -- moment
+	ends INTEGER NOT NULL,                      -- moment
 	CHECK (starts <= ends),
 	CHECK ((station IS NULL) <> (cut IS NULL))
 ) STRICT;
@@ -310,19 +310,19 @@ BEGIN SELECT RAISE(ABORT, 'booking overlaps another of the same tool'); END;
 
 -- All that happened, in the order in which it was recorded. Nothing in it is ever changed.
 CREATE TABLE ledger (
-	number INTEGER PRIMARY KEY,
-	word TEXT NOT NULL,              -- what was done: new, changed, put, send, receive, hold, clear, set
-	subject_kind TEXT NOT NULL,      -- kind of the record it was done to; `setting` for a limit or habit
-	subject INTEGER NOT NULL,        -- its id; 0 for a setting
-	operator INTEGER REFERENCES operator (id), -- NULL: no badge
-	login TEXT NOT NULL,             -- the system's login name
-	terminal TEXT NOT NULL,          -- where it was typed
-	from_place INTEGER REFERENCES place (id),
-	to_place INTEGER REFERENCES place (id),
-	job INTEGER REFERENCES job (id), -- for which job
-	happened INTEGER NOT NULL,       -- moment it happened
-	recorded INTEGER NOT NULL,       -- moment it was written here; never goes back
-	detail TEXT,                     -- reason, or what was changed
+	number INTEGER PRIMARY KEY,                  -- 1, 2, 3 without a gap
+	word TEXT NOT NULL,                          -- what was done: new, changed, put, send, receive, hold, clear, set
+	subject_kind TEXT NOT NULL,                  -- kind of the record it was done to; `setting` for a limit or habit
+	subject INTEGER NOT NULL,                    -- its id; 0 for a setting
+	operator INTEGER REFERENCES operator (id),   -- NULL: no badge
+	login TEXT NOT NULL,                         -- the system's login name
+	terminal TEXT NOT NULL,                      -- where it was typed
+	from_place INTEGER REFERENCES place (id),    -- where it was
+	to_place INTEGER REFERENCES place (id),      -- where it went
+	job INTEGER REFERENCES job (id),             -- for which job
+	happened INTEGER NOT NULL,                   -- moment it happened
+	recorded INTEGER NOT NULL,                   -- moment it was written here; never goes back
+	detail TEXT,                                 -- reason, or what was changed
 	hash BLOB NOT NULL CHECK (length(hash) = 32) -- SHA-256 over the hash before and this entry: see DEVELOPERS.md
 ) STRICT;
 CREATE INDEX ledger_of_subject ON ledger (subject_kind, subject, happened, number);

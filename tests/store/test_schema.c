@@ -1,0 +1,117 @@
+/* What the schema promises: strict tables, a comment a column, settings of the file. */
+#include "shop.h"
+#include "store/migrations.h"
+
+static const char *text_of(struct shop *shop, const char *sql)
+{
+	sqlite3_stmt *stmt = NULL;
+	const char *text = NULL;
+	assert_int_equal(sqlite3_prepare_v2(shop->store->db, sql, -1, &stmt, NULL), SQLITE_OK);
+	if (sqlite3_step(stmt) == SQLITE_ROW) {
+		text = arena_copy(shop->arena, (const char *)sqlite3_column_text(stmt, 0));
+	}
+	sqlite3_finalize(stmt);
+	return text;
+}
+
+static void schema__every_table__strict(void **state)
+{
+	struct shop *shop = *state;
+	assert_true(shop_number(shop, "SELECT count(*) FROM pragma_table_list WHERE type = 'table' AND"
+	                              " schema = 'main' AND strict") >= 20);
+	assert_null(text_of(shop, "SELECT name FROM pragma_table_list WHERE type = 'table' AND"
+	                          " schema = 'main' AND NOT strict AND name NOT LIKE 'sqlite_%'"));
+}
+
+/* The first line of a table's text that begins with this column's name; NULL where there is none.
+ */
+static const char *line_of(struct shop *shop, const char *sql, const char *column)
+{
+	const char *head = arena_format(shop->arena, "\n\t%s ", column);
+	const char *at = strstr(sql, head);
+	if (at == NULL) {
+		return NULL;
+	}
+	return arena_copy_bytes(shop->arena, at + 1, strcspn(at + 1, "\n"));
+}
+
+static void schema__every_column__says_what_it_is(void **state)
+{
+	struct shop *shop = *state;
+	sqlite3_stmt *stmt = NULL;
+	int columns = 0;
+	assert_int_equal(sqlite3_prepare_v2(shop->store->db,
+	                                    "SELECT s.name, s.sql, c.name FROM sqlite_schema s,"
+	                                    " pragma_table_info(s.name) c WHERE s.type = 'table'",
+	                                    -1, &stmt, NULL),
+	                 SQLITE_OK);
+	while (sqlite3_step(stmt) == SQLITE_ROW) {
+		const char *table = (const char *)sqlite3_column_text(stmt, 0);
+		const char *column = (const char *)sqlite3_column_text(stmt, 2);
+		const char *line = line_of(shop, (const char *)sqlite3_column_text(stmt, 1), column);
+		const char *comment = line != NULL ? strstr(line, "-- ") : NULL;
+		if (comment == NULL || strlen(comment) < strlen("-- nm")) {
+			fail_msg("column without a comment: %s.%s", table, column);
+		}
+		columns++;
+	}
+	sqlite3_finalize(stmt);
+	assert_true(columns > 150);
+}
+
+static void schema__file__marked_as_ours_and_durable(void **state)
+{
+	struct shop *shop = *state;
+	assert_int_not_equal(shop_number(shop, "PRAGMA application_id"), 0);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), (int64_t)migration_count);
+	assert_string_equal(text_of(shop, "PRAGMA journal_mode"), "wal");
+	assert_int_equal(shop_number(shop, "PRAGMA synchronous"), 2); /* FULL */
+	assert_int_equal(shop_number(shop, "PRAGMA foreign_keys"), 1);
+	assert_string_equal(text_of(shop, "PRAGMA integrity_check"), "ok");
+}
+
+static void schema__what_must_never_be__refused_by_the_file_itself(void **state)
+{
+	struct shop *shop = *state;
+	static const char *const never[] = {
+		"INSERT INTO tool (kind, tag, face) VALUES ('gear', 'GR000009X', -1)",
+		"INSERT INTO tool (kind, tag, place) VALUES ('gear', 'GR000009X', 77)",
+		"INSERT INTO tool (kind, tag, condition) VALUES ('gear', 'GR000009X', 'broken')",
+		"INSERT INTO tool (kind, tag, condition) VALUES ('gear', 'GR000009X', 'hold')",
+		"INSERT INTO tool (kind, tag, face) VALUES ('gear', 'GR000009X', 'wide')",
+		"INSERT INTO tool (kind, tag, face_from, face_to) VALUES ('gear', 'GR000009X', 5, 5)",
+		"INSERT INTO tool (kind, tag) VALUES ('gear', 'GR000001E')",
+		"INSERT INTO other_tag (code, tool) VALUES ('k-1', 1)",
+		"DELETE FROM tool",
+		"DELETE FROM ledger",
+		"UPDATE ledger SET word = 'put'",
+	};
+	shop_add(shop, KIND_GEAR, WORDS("other_tag", "K-1"));
+	for (size_t i = 0; i < COUNT_OF(never); i++) {
+		if (shop_run(shop, never[i]) != SQLITE_CONSTRAINT) {
+			fail_msg("taken: %s", never[i]);
+		}
+	}
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM tool"), 1);
+}
+
+static void schema__migrations__numbered_without_a_gap(void **state)
+{
+	(void)state;
+	assert_true(migration_count >= 1);
+	for (size_t i = 0; i < migration_count; i++) {
+		assert_int_equal(migrations[i].number, (int)i + 1);
+	}
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		SHOP_TEST(schema__every_table__strict),
+		SHOP_TEST(schema__every_column__says_what_it_is),
+		SHOP_TEST(schema__file__marked_as_ours_and_durable),
+		SHOP_TEST(schema__what_must_never_be__refused_by_the_file_itself),
+		SHOP_TEST(schema__migrations__numbered_without_a_gap),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -45,8 +45,8 @@ PASSED_OVER = [
 # A rule turned into its neighbour: (what, file, text, put in its place).
 TURNED = [
     ("turnaround exclusive", "src/trade/there.c",
-     "moment_compare(moment_after(promise->until.value, turnaround), span.from) > 0",
-     "moment_compare(moment_after(promise->until.value, turnaround), span.from) >= 0"),
+     "moment_compare(moment_add(promise->until.value, turnaround), span.from) > 0",
+     "moment_compare(moment_add(promise->until.value, turnaround), span.from) >= 0"),
     ("back on a date is its beginning", "src/trade/there.c", "moment_of_day_end(tool->back.value)", "tool->back.value"),
     ("life over never short", "src/trade/rules.c", "? SUITS_NOT : SUITS_DOUBTFUL", "? SUITS_DOUBTFUL : SUITS_DOUBTFUL"),
     ("pitches within two percent are the same", "src/quantity/pitch.c",

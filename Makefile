@@ -146,9 +146,10 @@ $$(DIR_$(1))/obj/src/%.o: src/%.c Makefile
 	@mkdir -p $$(@D)
 	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(BASICS) $$(OPTIONS_$(1)) $$(WARNINGS_$(1)) -c -o $$@ $$<
 
+# The tests themselves need not be fast, but be built three times within minutes.
 $$(DIR_$(1))/obj/tests/%.o: tests/%.c Makefile
 	@mkdir -p $$(@D)
-	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(BASICS) -Isrc $$(OPTIONS_$(1)) $$(WARNINGS) -Wno-missing-prototypes -c -o $$@ $$<
+	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(BASICS) -Isrc $$(OPTIONS_$(1)) -O0 $$(WARNINGS) -Wno-missing-prototypes -c -o $$@ $$<
 
 $$(DIR_$(1))/toothrack: $$(DIR_$(1))/obj/src/main.o $$(ROOMS:%=$$(DIR_$(1))/%.a)
 	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(OPTIONS_$(1)) -o $$@ $$^ $$(LIBRARIES)

@@ -4,7 +4,7 @@
 #include "arguments.h"
 
 /* What stands for the value in `key=VALUE`. */
-static const char *value_placeholder(struct arena *arena, const struct argument *argument)
+static const char *value_in_usage(struct arena *arena, const struct argument *argument)
 {
 	struct text choices = text_start(arena);
 	switch (argument->type) {
@@ -61,7 +61,7 @@ const char *argument_usage(struct arena *arena, const struct argument *argument)
 		return arena_format(arena, "%s%s", upper(arena, argument->name),
 		                    argument->repeated ? "..." : "");
 	}
-	const char *value = value_placeholder(arena, argument);
+	const char *value = value_in_usage(arena, argument);
 	return arena_format(arena, "%s=%s%s", argument->name, value, argument->repeated ? ",..." : "");
 }
 

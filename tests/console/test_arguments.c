@@ -55,7 +55,7 @@ static void command_usage__arguments__as_typed(void **state)
 	assert_string_equal(command_usage(arena, &set_like), "set [KEY [VALUE]]");
 }
 
-static void argument_usage__types__placeholder(void **state)
+static void argument_usage__types__value_to_type(void **state)
 {
 	(void)state;
 	static const struct {
@@ -171,7 +171,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		WITH_ARENA(command_usage__arguments__as_typed),
-		WITH_ARENA(argument_usage__types__placeholder),
+		WITH_ARENA(argument_usage__types__value_to_type),
 		WITH_ARENA(arguments_check__right__done),
 		WITH_ARENA(arguments_check__wrong__refused),
 		WITH_ARENA(commands__table__sound),

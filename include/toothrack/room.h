@@ -103,7 +103,7 @@ struct shown {
 	const char *obstacle;    /* what stops it from being used, or NULL */
 	struct ledger_entry *entries;
 	size_t entry_count;
-	struct record **rows; /* stations and cuts of a job, stations of a press */
+	struct record **rows; /* stations and cuts of a job, stations of a press, readings of a roll */
 	size_t row_count;
 };
 enum outcome room_show(struct store *store, struct arena *arena, const char *tag, enum units units,

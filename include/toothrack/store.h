@@ -178,6 +178,9 @@ enum outcome store_job_row_find(struct store *store, const struct kind *kind, in
 enum outcome store_reading_find(struct store *store, int64_t tool, struct moment moment,
                                 const char *method, const char *after, int64_t *id,
                                 struct fault *fault);
+/* The latest readings of a tool, latest first: at most `most` into `ids`. */
+enum outcome store_readings_latest(struct store *store, int64_t tool, int64_t *ids, size_t most,
+                                   size_t *count, struct fault *fault);
 /* Does `place` lie within `outer`, at any depth, or is it `outer` itself? */
 enum outcome store_place_within(struct store *store, int64_t place, int64_t outer, bool *out,
                                 struct fault *fault);

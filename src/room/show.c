@@ -5,6 +5,7 @@
 #include "toothrack/room.h"
 
 #define ENTRIES_SHOWN 5
+#define READINGS_SHOWN 5
 
 /* ---------------------------------------------------------------- where, and what stops it */
 
@@ -153,12 +154,29 @@ static enum outcome show_press(struct store *store, struct arena *arena, struct 
 	return outcome;
 }
 
+static enum outcome show_readings(struct store *store, struct arena *arena, struct shown *out,
+                                  struct fault *fault)
+{
+	int64_t ids[READINGS_SHOWN];
+	size_t count;
+	enum outcome outcome =
+		store_readings_latest(store, out->record->id, ids, COUNT_OF(ids), &count, fault);
+	out->rows = arena_take(arena, READINGS_SHOWN, sizeof(struct record *));
+	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
+		outcome = add_row(store, arena, &kinds[KIND_READING], ids[i], out, fault);
+	}
+	return outcome;
+}
+
 static enum outcome show_kind(struct store *store, struct arena *arena, struct shown *out,
                               struct fault *fault)
 {
 	const struct kind *kind = out->record->kind;
 	if (kind->tool) {
-		return show_tool(store, arena, out, fault);
+		enum outcome outcome = show_tool(store, arena, out, fault);
+		return outcome == OUTCOME_DONE && kind->id == KIND_ANILOX
+		           ? show_readings(store, arena, out, fault)
+		           : outcome;
 	}
 	switch (kind->id) {
 	case KIND_PLACE:

@@ -27,6 +27,29 @@ static const struct statement at_moment =
      " AND after IS :after LIMIT 1",
      false};
 
+static const struct statement latest_of_tool = {
+	"latest readings of a tool",
+	"SELECT id FROM reading WHERE tool = :tool ORDER BY life DESC, moment DESC, id DESC LIMIT :most",
+	false};
+
+enum outcome store_readings_latest(struct store *store, int64_t tool, int64_t *ids, size_t most,
+                                   size_t *count, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &latest_of_tool, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*count = 0;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":tool", tool);
+	bind_number(stmt, ":most", (int64_t)most);
+	while (statement_row(store, stmt, &outcome, fault)) {
+		ids[(*count)++] = sqlite3_column_int64(stmt, 0);
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
 enum outcome store_reading_find(struct store *store, int64_t tool, struct moment moment,
                                 const char *method, const char *after, int64_t *id,
                                 struct fault *fault)

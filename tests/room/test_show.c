@@ -84,6 +84,28 @@ static void room_show__job_and_press__with_their_rows(void **state)
 	assert_string_equal(shown.whereabouts, "within P1");
 }
 
+static void room_show__roll__its_latest_readings_first(void **state)
+{
+	struct shop *shop = *state;
+	shop_has(shop, "anilox", "other_tag=A-1;volume=6cm3/m2");
+	show(shop, "A-1");
+	assert_int_equal(shown.row_count, 0);
+	for (int day = 1; day <= 7; day++) {
+		shop_has(
+			shop, "reading",
+			arena_format(shop->arena,
+		                 "tool=A-1;moment=2026-11-%02dT10:00:00Z;volume=5.%dcm3/m2;after=clean",
+		                 (day * 3) % 7 + 1, (day * 3) % 7 + 1));
+	}
+	show(shop, "A-1");
+	assert_int_equal(shown.row_count, 5);
+	for (size_t i = 0; i < shown.row_count; i++) {
+		const char *volume =
+			value_text(shop->arena, record_value(shown.rows[i], "volume"), UNITS_METRIC);
+		assert_string_equal(volume, arena_format(shop->arena, "5.%dcm3/m2", 7 - (int)i));
+	}
+}
+
 static void room_show__what_happened__latest_first_and_not_all(void **state)
 {
 	struct shop *shop = *state;
@@ -150,6 +172,7 @@ int main(void)
 		SHOP_TEST(room_show__tool__where_it_is_and_what_stops_it),
 		SHOP_TEST(room_show__every_kind__in_a_few_words),
 		SHOP_TEST(room_show__job_and_press__with_their_rows),
+		SHOP_TEST(room_show__roll__its_latest_readings_first),
 		SHOP_TEST(room_show__what_happened__latest_first_and_not_all),
 		SHOP_TEST(room_show__nothing_of_that_name__refused),
 		SHOP_TEST(room_demo__new_file__counts_what_the_shop_has),

@@ -216,6 +216,8 @@ static void statements__query_plans__no_table_is_read_through(void **state)
 	store_dies(shop->store, shop->arena, 0, least, most, &dies, &count, &shop->fault);
 	store_magnetic_cylinders(shop->store, shop->arena, 0, least, most, &cylinders, &count,
 	                         &shop->fault);
+	int64_t ids[2];
+	store_readings_latest(shop->store, 1, ids, COUNT_OF(ids), &count, &shop->fault);
 	for (size_t i = 0; i < PREPARED_MOST; i++) {
 		const struct statement *statement = shop->store->prepared[i].statement;
 		sqlite3_stmt *plan = NULL;

@@ -63,6 +63,15 @@ static void attributes_say(struct call *call, const struct record *record)
 	answer_table_close(call->answer);
 }
 
+/* The attribute that names a row: P1-3, station 3, the moment of a reading. */
+static size_t row_name(const struct record *row)
+{
+	if (row->kind->id == KIND_READING) {
+		return kind_attribute_find(row->kind, "moment");
+	}
+	return kind_attribute_find(row->kind, row->kind->tagged ? "code" : row->kind->name);
+}
+
 /* What is known of a row but what names it and what goes without saying. */
 static const char *row_said(struct call *call, const struct record *row, size_t name)
 {
@@ -72,7 +81,7 @@ static const char *row_said(struct call *call, const struct record *row, size_t 
 		const char *value = value_text(call->arena, &row->values[i], call->units);
 		bool said = i != name && row->values[i].known && strcmp(attribute->name, "tag") != 0 &&
 		            strcmp(attribute->name, "sort") != 0 && attribute->reference != REFER_JOB &&
-		            attribute->reference != REFER_PLACE;
+		            attribute->reference != REFER_PLACE && attribute->reference != REFER_ANILOX;
 		if (said && (attribute->fallback == NULL || strcmp(attribute->fallback, value) != 0)) {
 			text_join(&text, ", ", attribute->name);
 			text_add_format(&text, " %s", value);
@@ -92,11 +101,10 @@ static void rows_say(struct call *call, const struct shown *shown)
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
 	for (size_t i = 0; i < shown->row_count; i++) {
 		const struct record *row = shown->rows[i];
-		bool tagged = row->kind->tagged;
-		size_t name = kind_attribute_find(row->kind, tagged ? "code" : row->kind->name);
+		size_t name = row_name(row);
 		const char *value = value_text(call->arena, &row->values[name], call->units);
 		const char *cells[] = {
-			tagged ? value : arena_format(call->arena, "%s %s", row->kind->name, value),
+			row->kind->tagged ? value : arena_format(call->arena, "%s %s", row->kind->name, value),
 			row_said(call, row, name),
 		};
 		answer_table_row(call->answer, MARK_PLAIN, cells);

@@ -23,6 +23,19 @@ struct reading {
 	enum outcome outcome;
 };
 
+/* A line break within quotes is a newline, whether the file's lines end in LF, CRLF or CR. */
+static void unify_breaks(char *cell)
+{
+	char *to = cell;
+	for (const char *from = cell; *from != '\0'; from++) {
+		if (*from == '\r' && from[1] == '\n') {
+			continue;
+		}
+		*to++ = *from == '\r' ? '\n' : *from;
+	}
+	*to = '\0';
+}
+
 static void take_cell(void *bytes, size_t length, void *context)
 {
 	struct reading *reading = context;
@@ -32,7 +45,9 @@ static void take_cell(void *bytes, size_t length, void *context)
 		row->cells = arena_grow(reading->arena, row->cells, row->count, room, sizeof *row->cells);
 		reading->room = room;
 	}
-	row->cells[row->count++] = arena_copy_bytes(reading->arena, bytes, length);
+	char *cell = arena_copy_bytes(reading->arena, bytes, length);
+	unify_breaks(cell);
+	row->cells[row->count++] = cell;
 }
 
 static bool row_is_blank(const struct csv_row *row)

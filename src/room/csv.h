@@ -1,6 +1,6 @@
 /*
  * Rows of a CSV text: RFC 4180, and what spreadsheets make of it (a byte order mark, CRLF, LF or
- * CR, `;` or TAB between cells, line breaks within quotes).
+ * CR, `;` or TAB between cells, line breaks within quotes, which are newlines in the cell).
  */
 #ifndef TOOTHRACK_ROOM_CSV_H
 #define TOOTHRACK_ROOM_CSV_H

@@ -52,7 +52,9 @@ static const struct {
 	{"\" a \",b\n", ',', "1: a |b\n"},
 	{"\"a,b\",\"c\"\"d\"\n", ',', "1:a,b|c\"d\n"},
 	{"\"a\nb\",c\nd\n", ',', "1:a\nb|c\n3:d\n"}, /* a line break within quotes */
-	{"\"a\r\nb\",c\r\nd\r\n", ',', "1:a\r\nb|c\n3:d\n"},
+	/* whatever ends the lines of the file, within a cell it is a newline */
+	{"\"a\r\nb\",c\r\nd\r\n", ',', "1:a\nb|c\n3:d\n"},
+	{"\"a\r\n\r\nb\rc\n\r\",d\r\n", ',', "1:a\n\nb\nc\n\n|d\n"},
 	{"\"a\"\"\n\"\"\",c\nd\n", ',', "1:a\"\n\"|c\n3:d\n"},
 	{"\"\"\n\"\",x\n", ',', "2:|x\n"},
 	{"", ',', ""},

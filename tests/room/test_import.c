@@ -296,9 +296,25 @@ static void import_places__circles_and_strays__told_apart(void **state)
 	assert_string_equal(shop_problems(shop), "2, within: place would lie within itself: B\n");
 }
 
+static void import__file_of_a_spreadsheet__taken_as_it_is(void **state)
+{
+	struct shop *shop = *state;
+	/* a byte order mark, CRLF, `;` between cells, a line break within quotes, an empty line */
+	assert_int_equal(shop_import(shop, "place",
+	                             "\xef\xbb\xbf"
+	                             "Code;Sort;Note\r\n"
+	                             "R1;store;\"cold side;\r\nmind the step\"\r\n;;\r\nR2;Store;\r\n",
+	                             false),
+	                 OUTCOME_DONE);
+	assert_int_equal(shop->report.added, 2);
+	assert_string_equal(shop_value(shop, "R1", "note"), "cold side;\nmind the step");
+	assert_string_equal(shop_value(shop, "R2", "sort"), "store");
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
+		SHOP_TEST(import__file_of_a_spreadsheet__taken_as_it_is),
 		SHOP_TEST(import__one_bad_row__nothing_is_kept),
 		SHOP_TEST(import__many_problems__first_kept_the_rest_counted),
 		SHOP_TEST(import__in_the_callers_transaction__left_to_the_caller),

@@ -18,10 +18,13 @@ static enum outcome refuse(const struct console *console, const char *sentence, 
 	return OUTCOME_BAD;
 }
 
-static enum outcome line_run(struct console *console, const char *line, size_t length, bool first)
+static enum outcome line_run(struct console *console, char *line, size_t length, bool first)
 {
 	if (strlen(line) != length) {
 		return refuse(console, "line holds a NUL byte", "Give lines of text in UTF-8.");
+	}
+	while (length > 0 && (line[length - 1] == '\n' || line[length - 1] == '\r')) {
+		line[--length] = '\0';
 	}
 	if (first && strncmp(line, BYTE_ORDER_MARK, strlen(BYTE_ORDER_MARK)) == 0) {
 		line += strlen(BYTE_ORDER_MARK);

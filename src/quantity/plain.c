@@ -38,6 +38,33 @@ static enum outcome refuse_count(const char *what, struct typed typed, int64_t l
 	return OUTCOME_BAD;
 }
 
+/*
+ * `10.000` may be ten thousand, written with its separator, or ten: a count with three digits
+ * behind its last point is not guessed at.
+ */
+static bool has_thousands_point(struct typed typed)
+{
+	int last = typed.length - 4;
+	return last >= 0 && typed.start[last] == '.';
+}
+
+/* Of a count whatever separates is of thousands; the digits are put together for the hint. */
+static enum outcome refuse_thousands(const char *what, struct typed typed, struct fault *fault)
+{
+	char digits[24];
+	size_t used = 0;
+	for (int i = 0; i < typed.length && used + 1 < sizeof digits; i++) {
+		if (typed.start[i] >= '0' && typed.start[i] <= '9') {
+			digits[used++] = typed.start[i];
+		}
+	}
+	digits[used] = '\0';
+	fault_set(fault, OUTCOME_BAD, "%s with a separator inside its number: %.*s", what,
+	          TYPED(typed));
+	fault_hint(fault, "Type %s: a whole number takes neither point nor comma.", digits);
+	return OUTCOME_BAD;
+}
+
 enum outcome count_parse(const char *what, const char *text, int64_t least, int64_t most,
                          int64_t *out, struct fault *fault)
 {
@@ -49,8 +76,9 @@ enum outcome count_parse(const char *what, const char *text, int64_t least, int6
 		return OUTCOME_BAD;
 	}
 	enum number_reading reading = number_scan(typed.start, &number);
-	if (reading == NUMBER_SEPARATOR) {
-		return number_refuse(reading, what, typed, "", fault);
+	if (reading == NUMBER_SEPARATOR ||
+	    (reading == NUMBER_READ && number.decimals == 0 && has_thousands_point(typed))) {
+		return refuse_thousands(what, typed, fault);
 	}
 	if (reading != NUMBER_READ || number.end != typed.start + typed.length || number.fraction ||
 	    number.decimals > 0) {

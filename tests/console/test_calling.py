@@ -70,6 +70,12 @@ def test_lines__a_wrong_one__stops_there(tmp_path):
     assert error == "toothrack: command not known: nonesuch\nType help for all commands.\n"
 
 
+def test_lines__quote_not_closed__told_without_the_end_of_the_line(tmp_path):
+    status, out, error = call(tmp_path, given="calc volume volume='4.3bcm\r\n")
+    assert (status, out) == (2, "")
+    assert error.splitlines()[0] == "toothrack: quote not closed: volume='4.3bcm"
+
+
 def test_lines__store_cannot_serve__stops_with_3(tmp_path):
     (tmp_path / "shop.db").write_bytes(b"no shop file at all" * 100)
     status, out, error = call(tmp_path, "--db", "shop.db", given=f"set\n{CALC}\n")

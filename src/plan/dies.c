@@ -40,7 +40,7 @@ static enum suits item_suits(const struct question *question, size_t row, size_t
 	const struct cut *cut = &question->cuts[row];
 	const struct die *die = &question->shelf->dies[item];
 	if (cut->die_id != 0 && cut->die_id != die->tool.id) {
-		return remark_add(remarks, SUITS_YES, SUITS_NOT, "the job names %s", cut->die);
+		return SUITS_NOT;
 	}
 	return die_suits(die, cut, cut->die_id != 0, &question->layout, &question->press->press,
 	                 question->limits, remarks);
@@ -57,6 +57,17 @@ static enum suits companion_suits(const struct question *question, size_t item, 
 static bool needs_companion(const struct question *question, size_t item)
 {
 	return question->shelf->dies[item].build == BUILD_FLEXIBLE;
+}
+
+static size_t named_item(const struct question *question, size_t row)
+{
+	int64_t named = question->cuts[row].die_id;
+	for (size_t item = 0; named != 0 && item < question->shelf->die_count; item++) {
+		if (question->shelf->dies[item].tool.id == named) {
+			return item;
+		}
+	}
+	return ASSIGNED_NONE;
 }
 
 const struct group_rules die_rules = {
@@ -76,4 +87,5 @@ const struct group_rules die_rules = {
 	.item_suits = item_suits,
 	.companion_suits = companion_suits,
 	.needs_companion = needs_companion,
+	.named_item = named_item,
 };

@@ -102,9 +102,14 @@ static struct miss miss_of(struct arena *arena, const struct tool *tool, bool su
 	return miss;
 }
 
-/* Adds the nearest of the misses to a finding's text, and to its tools where it has none. */
-static void finding_add_misses(struct arena *arena, struct finding *finding, struct miss *misses,
-                               size_t count)
+static const char nearest_joint[] = "; nearest: ";
+
+/*
+ * Adds the nearest of the misses to a finding's text, behind a joint, and to its tools where it has
+ * none.
+ */
+static void finding_add_misses(struct arena *arena, struct finding *finding, const char *joint,
+                               struct miss *misses, size_t count)
 {
 	struct text nearest = text_start(arena);
 	bool tools_too = finding->tool_count == 0;
@@ -127,24 +132,33 @@ static void finding_add_misses(struct arena *arena, struct finding *finding, str
 		finding->tools = tags;
 		finding->tool_count = shown;
 	}
-	finding->text = arena_format(arena, "%s; nearest: %s", finding->text, nearest.bytes);
+	finding->text = arena_format(arena, "%s%s%s", finding->text, joint, nearest.bytes);
 }
 
 static void add_item_misses(const struct question *question, const struct group *group, size_t row,
                             struct finding *finding)
 {
+	const struct group_rules *rules = group->rules;
+	size_t named = rules->named_item != NULL ? rules->named_item(question, row) : ASSIGNED_NONE;
 	struct miss *misses = arena_take(question->arena, group->items, sizeof *misses);
 	size_t count = 0;
 	for (size_t item = 0; item < group->items; item++) {
 		struct remarks remarks = {.count = 0};
-		if (group->item_level[row * group->items + item] == SUITS_NOT) {
-			group_item_remarks(question, group->rules, row, item, &remarks);
+		/* Where the job names one, the others are nobody's near misses. */
+		bool meant = named == ASSIGNED_NONE || item == named;
+		if (meant && group->item_level[row * group->items + item] == SUITS_NOT) {
+			group_item_remarks(question, rules, row, item, &remarks);
 			misses[count++] =
-				miss_of(question->arena, group->rules->item_tool(question, item),
-			            group->rules->item_suits(question, row, item, NULL) != SUITS_NOT, &remarks);
+				miss_of(question->arena, rules->item_tool(question, item),
+			            rules->item_suits(question, row, item, NULL) != SUITS_NOT, &remarks);
 		}
 	}
-	finding_add_misses(question->arena, finding, misses, count);
+	if (named != ASSIGNED_NONE && count > 0) {
+		finding->text = arena_format(question->arena, "the %s that the job names does not do",
+		                             rules->item_words);
+	}
+	finding_add_misses(question->arena, finding, named != ASSIGNED_NONE ? ": " : nearest_joint,
+	                   misses, count);
 }
 
 static void add_companion_misses(const struct question *question, const struct group *group,
@@ -162,7 +176,7 @@ static void add_companion_misses(const struct question *question, const struct g
 			            &remarks);
 		}
 	}
-	finding_add_misses(question->arena, finding, misses, count);
+	finding_add_misses(question->arena, finding, nearest_joint, misses, count);
 }
 
 /* ---------------------------------------------------------------- those that compete */

@@ -61,6 +61,8 @@ struct group_rules {
 	enum suits (*companion_suits)(const struct question *question, size_t item, size_t companion,
 	                              struct remarks *remarks);
 	bool (*needs_companion)(const struct question *question, size_t item);
+	/* The item that the job names for a row, or ASSIGNED_NONE; NULL: a job names none. */
+	size_t (*named_item)(const struct question *question, size_t row);
 	/*
 	 * How far an item that suits is from what was asked, for part 4 of the order; NULL: nothing to
 	 * say.

@@ -133,15 +133,16 @@ static void check_code(struct entry_form *form, const char *attribute, const cha
 	}
 }
 
-/* No other record may have the code already, whatever its kind: it could not be told from this one.
+/*
+ * No other record among those wanted may have the code already: it could not be told from this one.
  */
 static enum outcome check_alone(struct entry_form *form, const char *attribute, const char *code,
-                                struct fault *fault)
+                                enum reference among, struct fault *fault)
 {
 	struct found found;
 	struct fault unknown;
 	fault_clear(&unknown);
-	enum outcome outcome = store_find(form->store, code, REFER_NONE, &found, &unknown);
+	enum outcome outcome = store_find(form->store, code, among, &found, &unknown);
 	if (outcome == OUTCOME_STORE) {
 		return fault_set(fault, outcome, "%s", unknown.sentence);
 	}
@@ -171,9 +172,10 @@ enum outcome entry_check_names(struct entry_form *form, struct fault *fault)
 		complain(&form->complaints, attribute, "Give it another.", "%s looks like a command: %s",
 		         attribute, code);
 	}
-	/* Places and presses share codes; a job number is looked for among jobs first. */
+	if (complaint_at(&form->complaints, attribute) != NULL) {
+		return OUTCOME_DONE;
+	}
+	/* Places and presses share codes, and a job may bear such a one; no tool does. */
 	bool alone = kind->tool || kind->id == KIND_OPERATOR;
-	return alone && complaint_at(&form->complaints, attribute) == NULL
-	           ? check_alone(form, attribute, code, fault)
-	           : OUTCOME_DONE;
+	return check_alone(form, attribute, code, alone ? REFER_NONE : REFER_TOOL, fault);
 }

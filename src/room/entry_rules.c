@@ -94,10 +94,12 @@ static void check_number(struct entry_form *form, const struct attribute *attrib
 		return;
 	}
 	int64_t number = value_to_stored(value);
-	if (number < 0 || (number == 0 && !may_be_nothing(attribute->name))) {
-		complain(&form->complaints, attribute->name, "Leave it blank where it is not known.",
-		         "%s must be more than nothing: %s", attribute->name,
-		         value_text(form->arena, value, UNITS_METRIC));
+	bool nothing_too = may_be_nothing(attribute->name);
+	if (number < 0 || (number == 0 && !nothing_too)) {
+		complain(&form->complaints, attribute->name,
+		         attribute->required ? "" : "Leave it blank where it is not known.",
+		         nothing_too ? "%s is less than nothing: %s" : "%s must be more than nothing: %s",
+		         attribute->name, value_text(form->arena, value, form->limits->units));
 	} else if (value->type == VALUE_COUNT && number > most_of(attribute->name)) {
 		complain(&form->complaints, attribute->name, "", "%s is at most %lld: %lld",
 		         attribute->name, (long long)most_of(attribute->name), (long long)number);

@@ -65,6 +65,18 @@ static enum outcome subject_find(struct store *store, struct arena *arena, const
 	return OUTCOME_BAD;
 }
 
+/* Does a correction, told as `face 330mm -> 320mm; condition ready -> hold`, name the condition? */
+static bool names_condition(const char *detail)
+{
+	static const char name[] = "condition ";
+	const char *part = detail;
+	while (part != NULL && strncmp(part, name, strlen(name)) != 0) {
+		part = strstr(part, "; ");
+		part = part != NULL ? part + 2 : NULL;
+	}
+	return part != NULL;
+}
+
 /*
  * Since when the present condition holds: the latest entry that can have brought it. A condition
  * changes by its own commands, by a correction, or comes with the record.
@@ -80,8 +92,7 @@ static enum outcome condition_since(struct store *store, struct arena *arena,
 	                                       ENTRIES_MOST, &entries, &count, fault);
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE && !out->known; i++) {
 		const struct ledger_entry *entry = &entries[i];
-		bool corrected = strcmp(entry->word, "changed") == 0 && entry->detail != NULL &&
-		                 strstr(entry->detail, "condition ") != NULL;
+		bool corrected = strcmp(entry->word, "changed") == 0 && names_condition(entry->detail);
 		out->known = corrected || strcmp(entry->word, subject->condition) == 0 ||
 		             strcmp(entry->word, "new") == 0;
 		out->value = entry->happened;

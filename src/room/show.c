@@ -9,10 +9,7 @@
 
 /* ---------------------------------------------------------------- where, and what stops it */
 
-/*
- * `in R2-4 (rack 2, shelf 4)`, `at P1-3, part of press P1`, with when it is due back and for whom
- * it is out.
- */
+/* `in R2-4 (rack 2, shelf 4), its home`, with when it is due back and for which job it is out. */
 static enum outcome whereabouts(struct store *store, struct arena *arena,
                                 const struct tool_state *tool, const char **out,
                                 struct fault *fault)

@@ -59,6 +59,21 @@ static void room_hold__held_already__refused_with_since_and_why(void **state)
 	            "Type clear P1-2 first to give another reason.");
 }
 
+static void room_hold__note_changed_since__since_when_it_was_held(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "cylinder", "other_tag=K-1;note=new");
+	assert_int_equal(hold(shop, "K-1", "scored band"), OUTCOME_DONE);
+	shop->actor.now = shop_moment("2026-12-03T08:00:00Z");
+	assert_int_equal(shop_import(shop, "cylinder", "other_tag,note\nK-1,in fair condition now\n",
+	                             true),
+	                 OUTCOME_DONE);
+	assert_int_equal(shop->report.changed, 1);
+	assert_int_equal(hold(shop, "K-1", "dented"), OUTCOME_NO);
+	assert_non_null(strstr(shop->fault.sentence, "since 2026-12-01T08:00: scored band"));
+}
+
 static void room_hold__without_a_reason__refused(void **state)
 {
 	struct shop *shop = *state;
@@ -104,6 +119,7 @@ int main(void)
 		SHOP_TEST(room_hold__tool__held_until_cleared),
 		SHOP_TEST(room_hold__station_of_a_press__held),
 		SHOP_TEST(room_hold__held_already__refused_with_since_and_why),
+		SHOP_TEST(room_hold__note_changed_since__since_when_it_was_held),
 		SHOP_TEST(room_hold__without_a_reason__refused),
 		SHOP_TEST(room_hold__what_has_no_condition__refused),
 		SHOP_TEST(room_clear__not_held_or_scrapped__refused),

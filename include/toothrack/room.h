@@ -98,10 +98,9 @@ enum outcome room_clear(struct store *store, struct arena *arena, const char *ta
 /* Everything `show` tells of one record. */
 struct shown {
 	struct record *record;
-	const char *summary; /* "plate cylinder, 96 teeth 1/8cp, face 330mm" */
-	const char
-		*whereabouts;     /* "in R2-4 (rack 2, shelf 4), its home", or NULL for what has no place */
-	const char *obstacle; /* what stops it from being used, or NULL */
+	const char *summary;     /* "plate cylinder, 96 teeth 1/8cp, face 330mm" */
+	const char *whereabouts; /* "in R2-4 (rack 2), its home"; NULL: it has no place */
+	const char *obstacle;    /* what stops it from being used, or NULL */
 	struct ledger_entry *entries;
 	size_t entry_count;
 	struct record **rows; /* stations and cuts of a job, stations of a press, readings of a roll */

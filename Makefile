@@ -170,9 +170,12 @@ $$(DIR_$(1))/$(2).a: $$(patsubst src/%.c,$$(DIR_$(1))/obj/src/%.o,$$(call room_s
 	@rm -f $$@
 	@$$(AR) rcs $$@ $$(filter %.o,$$^)
 
+# The room itself whole: its table of statements holds those that no test calls too.
 $$(DIR_$(1))/tests/$(2)/%: $$(DIR_$(1))/obj/tests/$(2)/%.o $$(patsubst %,$$(DIR_$(1))/%.a,$(2) $$(BELOW_$(2)))
 	@mkdir -p $$(@D)
-	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(OPTIONS_$(1)) -o $$@ $$^ $$(LIBRARIES) -lcmocka
+	@$$(info $$(CC_$(1)) $$@) $$(CC_$(1)) $$(OPTIONS_$(1)) -o $$@ $$< \
+		-Wl,--whole-archive $$(DIR_$(1))/$(2).a -Wl,--no-whole-archive \
+		$$(filter-out $$< $$(DIR_$(1))/$(2).a,$$^) $$(LIBRARIES) -lcmocka
 endef
 $(foreach flavour,$(FLAVOURS) fuzz,$(foreach room,$(ROOMS),$(eval $(call room_rules,$(flavour),$(room)))))
 

@@ -24,23 +24,22 @@ const struct record_sql anilox_sql = {
              false},
 };
 
-static const struct statement between =
-	{"rolls of screens",
-     "SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life"
-     " FROM anilox k" TOOL_SOURCES
-     " WHERE (k.line_screen BETWEEN :least AND :most OR k.line_screen IS NULL)"
-     " AND t.condition <> 'scrapped'",
-     false};
+STATEMENT(between) = {"rolls of screens",
+                      "SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life"
+                      " FROM anilox k" TOOL_SOURCES
+                      " WHERE (k.line_screen BETWEEN :least AND :most OR k.line_screen IS NULL)"
+                      " AND t.condition <> 'scrapped'",
+                      false};
 
 /* Of the life now running; one that was taken before the engraving tells of the surface that was.
  */
-static const struct statement latest_reading =
+STATEMENT(latest_reading) =
 	{"latest reading after cleaning",
      "SELECT volume, moment FROM reading WHERE tool = :tool AND life = :life AND after = 'clean'"
      " AND moment >= :since ORDER BY moment DESC, id DESC LIMIT 1",
      false};
 
-static const struct statement any_reading =
+STATEMENT(any_reading) =
 	{"any reading",
      "SELECT 1 FROM reading WHERE tool = :tool AND life = :life AND moment >= :since LIMIT 1",
      false};

@@ -23,12 +23,11 @@ const struct record_sql blade_sql = {
              false},
 };
 
-static const struct statement between =
-	{"blades of lengths",
-     "SELECT " TOOL_COLUMNS ", k.length, k.life"
-     " FROM blade k" TOOL_SOURCES
-     " WHERE k.length BETWEEN :least AND :most AND t.condition <> 'scrapped'",
-     false};
+STATEMENT(between) = {"blades of lengths",
+                      "SELECT " TOOL_COLUMNS ", k.length, k.life"
+                      " FROM blade k" TOOL_SOURCES
+                      " WHERE k.length BETWEEN :least AND :most AND t.condition <> 'scrapped'",
+                      false};
 
 static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
                          struct fault *fault)

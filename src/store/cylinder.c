@@ -31,14 +31,13 @@ const struct record_sql cylinder_sql = {
              false},
 };
 
-static const struct statement between =
-	{"cylinders of lengths",
-     "SELECT " TOOL_COLUMNS
-     ", k.teeth, k.pitch, k.repeat, k.drive, k.undercut, k.diameter, k.runout,"
-     " k.bore, k.pressure_angle, k.helix, c.number"
-     " FROM cylinder k" TOOL_SOURCES " LEFT JOIN job c ON c.id = k.carries"
-     " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
-     false};
+STATEMENT(between) = {"cylinders of lengths",
+                      "SELECT " TOOL_COLUMNS
+                      ", k.teeth, k.pitch, k.repeat, k.drive, k.undercut, k.diameter, k.runout,"
+                      " k.bore, k.pressure_angle, k.helix, c.number"
+                      " FROM cylinder k" TOOL_SOURCES " LEFT JOIN job c ON c.id = k.carries"
+                      " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
+                      false};
 
 static enum cylinder_drive drive_of(const char *word)
 {

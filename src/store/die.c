@@ -41,17 +41,15 @@ const struct record_sql die_sql = {
 	" k.label_across, k.label_around, k.gap_across, k.corner, k.liner_caliper, k.die_gap, k.life"
 
 /* A bound that is not asked takes in the dies whose label is not known, too. */
-static const struct statement between =
+STATEMENT(between) =
 	{"dies of label sizes",
      "SELECT " DIE_COLUMNS " FROM die k" TOOL_SOURCES
      " WHERE (k.label_across BETWEEN :least AND :most OR (k.label_across IS NULL AND :least = 0))"
      " AND t.condition <> 'scrapped'",
      false};
 
-static const struct statement one = {"die",
-                                     "SELECT " DIE_COLUMNS " FROM die k" TOOL_SOURCES
-                                     " WHERE k.tool = :id",
-                                     false};
+STATEMENT(one) = {"die", "SELECT " DIE_COLUMNS " FROM die k" TOOL_SOURCES " WHERE k.tool = :id",
+                  false};
 
 static enum die_build build_of(const char *word)
 {

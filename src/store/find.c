@@ -4,33 +4,26 @@
 
 #include "internal.h"
 
-static const struct statement tool_by_tag = {"tool by tag",
-                                             "SELECT id, kind FROM tool WHERE tag = :text", false};
-static const struct statement tool_by_other_tag =
+STATEMENT(tool_by_tag) = {"tool by tag", "SELECT id, kind FROM tool WHERE tag = :text", false};
+STATEMENT(tool_by_other_tag) =
 	{"tool by other tag",
      "SELECT t.id, t.kind FROM other_tag o JOIN tool t ON t.id = o.tool WHERE o.code = :text",
      false};
-static const struct statement place_by_tag = {"place by tag",
-                                              "SELECT id, 'place' FROM place WHERE tag = :text",
-                                              false};
-static const struct statement place_by_code = {"place by code",
-                                               "SELECT id, 'place' FROM place WHERE code = :text",
-                                               false};
-static const struct statement press_by_tag = {"press by tag",
-                                              "SELECT id, 'press' FROM press WHERE tag = :text",
-                                              false};
-static const struct statement press_by_code = {"press by code",
-                                               "SELECT id, 'press' FROM press WHERE code = :text",
-                                               false};
-static const struct statement job_by_tag = {"job by tag",
-                                            "SELECT id, 'job' FROM job WHERE tag = :text", false};
-static const struct statement job_by_number = {"job by number",
-                                               "SELECT id, 'job' FROM job WHERE number = :text",
-                                               false};
-static const struct statement operator_by_tag =
-	{"operator by tag", "SELECT id, 'operator' FROM operator WHERE tag = :text", false};
-static const struct statement operator_by_badge =
-	{"operator by badge", "SELECT id, 'operator' FROM operator WHERE badge = :text", false};
+STATEMENT(place_by_tag) = {"place by tag", "SELECT id, 'place' FROM place WHERE tag = :text",
+                           false};
+STATEMENT(place_by_code) = {"place by code", "SELECT id, 'place' FROM place WHERE code = :text",
+                            false};
+STATEMENT(press_by_tag) = {"press by tag", "SELECT id, 'press' FROM press WHERE tag = :text",
+                           false};
+STATEMENT(press_by_code) = {"press by code", "SELECT id, 'press' FROM press WHERE code = :text",
+                            false};
+STATEMENT(job_by_tag) = {"job by tag", "SELECT id, 'job' FROM job WHERE tag = :text", false};
+STATEMENT(job_by_number) = {"job by number", "SELECT id, 'job' FROM job WHERE number = :text",
+                            false};
+STATEMENT(operator_by_tag) = {"operator by tag",
+                              "SELECT id, 'operator' FROM operator WHERE tag = :text", false};
+STATEMENT(operator_by_badge) = {"operator by badge",
+                                "SELECT id, 'operator' FROM operator WHERE badge = :text", false};
 
 static enum outcome look_up(struct store *store, const struct statement *statement,
                             const char *text, struct found *out, struct fault *fault)
@@ -244,22 +237,22 @@ enum outcome store_find(struct store *store, const char *text, enum reference wa
 }
 
 /* Codes or tags that begin so; a range over the index, so that nothing else is read. */
-static const struct statement complete_place =
+STATEMENT(complete_place) =
 	{"places that begin so",
      "SELECT code FROM place WHERE code >= :start AND code < :end ORDER BY code LIMIT :most",
      false};
-static const struct statement complete_press =
+STATEMENT(complete_press) =
 	{"presses that begin so",
      "SELECT code FROM press WHERE code >= :start AND code < :end ORDER BY code LIMIT :most",
      false};
-static const struct statement complete_job =
+STATEMENT(complete_job) =
 	{"jobs that begin so",
      "SELECT number FROM job WHERE number >= :start AND number < :end ORDER BY number LIMIT :most",
      false};
-static const struct statement complete_tool =
+STATEMENT(complete_tool) =
 	{"tags that begin so",
      "SELECT tag FROM tool WHERE tag >= :start AND tag < :end ORDER BY tag LIMIT :most", false};
-static const struct statement complete_other_tag =
+STATEMENT(complete_other_tag) =
 	{"other tags that begin so",
      "SELECT code FROM other_tag WHERE code >= :start AND code < :end ORDER BY code LIMIT :most",
      false};

@@ -23,12 +23,11 @@ const struct record_sql gear_sql = {
              false},
 };
 
-static const struct statement between =
-	{"gears of lengths",
-     "SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.bore, k.pressure_angle, k.helix"
-     " FROM gear k" TOOL_SOURCES
-     " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
-     false};
+STATEMENT(between) = {"gears of lengths",
+                      "SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.bore, k.pressure_angle, k.helix"
+                      " FROM gear k" TOOL_SOURCES
+                      " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
+                      false};
 
 static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
                          struct fault *fault)

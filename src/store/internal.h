@@ -16,6 +16,14 @@ struct statement {
 	bool scans;
 };
 
+/*
+ * Every statement stands in one table of the program, the section `toothrack_statements`, however
+ * many files hold them: a test walks it. Those of struct record_sql are reached by their kind.
+ */
+#define STATEMENT(name) \
+	static const struct statement name \
+		__attribute__((section("toothrack_statements"), used, aligned(sizeof(void *))))
+
 /* A prepared statement and, for those that write a record, which attribute each parameter takes. */
 struct prepared {
 	const struct statement *statement;
@@ -144,7 +152,16 @@ enum outcome tools_load_between(struct store *store, struct arena *arena, int64_
                                 const struct tool_query *query, struct length least,
                                 struct length most, void **out, size_t *count, struct fault *fault);
 
+#define APPLICATION_ID 0x7472636b /* "trck": says that a SQLite file is a shop of ours */
+
+/* The number that a pragma or query answers; -1 where it cannot. */
+int64_t store_pragma(struct store *store, const char *sql);
+/* Runs SQL that answers nothing. */
+enum outcome store_script(struct store *store, const char *sql, struct fault *fault);
+
 struct migration;
+/* Is the file of an older schema than this program's? */
+bool migration_is_due(struct store *store);
 /*
  * Brings a file from its schema version to that of the last step, in one transaction; a file that
  * holds something is copied beside first

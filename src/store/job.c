@@ -30,9 +30,9 @@ const struct record_sql job_sql = {
          false},
 };
 
-static const struct statement forget_presses = {"presses of a job taken away",
-                                                "DELETE FROM job_press WHERE job = :job", false};
-static const struct statement list_press =
+STATEMENT(forget_presses) = {"presses of a job taken away",
+                             "DELETE FROM job_press WHERE job = :job", false};
+STATEMENT(list_press) =
 	{"press of a job",
      "INSERT OR IGNORE INTO job_press (job, press, position) VALUES (:job, :press, :position)",
      false};
@@ -78,12 +78,11 @@ enum outcome job_settle(struct store *store, struct arena *arena, struct record 
 	return outcome;
 }
 
-static const struct statement row_of_station =
-	{"row of a job's station", "SELECT id FROM station WHERE job = :job AND station = :number",
-     false};
-static const struct statement row_of_cut = {"row of a job's cut",
-                                            "SELECT id FROM cut WHERE job = :job AND cut = :number",
-                                            false};
+STATEMENT(row_of_station) = {"row of a job's station",
+                             "SELECT id FROM station WHERE job = :job AND station = :number",
+                             false};
+STATEMENT(row_of_cut) = {"row of a job's cut",
+                         "SELECT id FROM cut WHERE job = :job AND cut = :number", false};
 
 enum outcome store_job_row_find(struct store *store, const struct kind *kind, int64_t job,
                                 int64_t number, int64_t *id, struct fault *fault)
@@ -104,24 +103,24 @@ enum outcome store_job_row_find(struct store *store, const struct kind *kind, in
 	return outcome;
 }
 
-static const struct statement read_job = {
+STATEMENT(read_job) = {
 	"job for the check",
 	"SELECT id, number, title, state, starts, ends, quantity, label_across, label_around, corner, shape,"
 	" number_across, gap_across, gap_around_min, gap_around_max, trim, web, liner_caliper, teeth, pitch,"
 	" repeat, number_around FROM job WHERE id = :id",
 	false};
-static const struct statement read_stations = {
+STATEMENT(read_stations) = {
 	"stations of a job",
 	"SELECT station, ink, process, register, plate, base, tape, plates, screen_min, screen_max, volume,"
 	" volume_tolerance, plate_screen FROM station WHERE job = :job ORDER BY station",
 	false};
-static const struct statement read_cuts =
-	{"cuts of a job",
-     "SELECT c.cut, c.kind, c.die, t.tag FROM cut c LEFT JOIN tool t ON t.id = c.die"
-     " WHERE c.job = :job ORDER BY c.cut",
-     false};
-static const struct statement read_presses =
-	{"presses of a job", "SELECT press FROM job_press WHERE job = :job ORDER BY position", false};
+STATEMENT(
+	read_cuts) = {"cuts of a job",
+                  "SELECT c.cut, c.kind, c.die, t.tag FROM cut c LEFT JOIN tool t ON t.id = c.die"
+                  " WHERE c.job = :job ORDER BY c.cut",
+                  false};
+STATEMENT(read_presses) = {"presses of a job",
+                           "SELECT press FROM job_press WHERE job = :job ORDER BY position", false};
 
 static void fill_job(struct arena *arena, sqlite3_stmt *stmt, struct job *job)
 {

@@ -6,12 +6,12 @@
 
 #include "internal.h"
 
-static const struct statement last_entry =
+STATEMENT(last_entry) =
 	{"last ledger entry",
      "SELECT number, recorded, hash FROM ledger WHERE number = (SELECT max(number) FROM ledger)",
      false};
 
-static const struct statement insert_entry = {
+STATEMENT(insert_entry) = {
 	"ledger entry",
 	"INSERT INTO ledger (number, word, subject_kind, subject, operator, login, terminal, from_place,"
 	" to_place, job, happened, recorded, detail, hash)"
@@ -19,7 +19,7 @@ static const struct statement insert_entry = {
 	" :to_place, :job, :happened, :recorded, :detail, :hash)",
 	false};
 
-static const struct statement entries_of =
+STATEMENT(entries_of) =
 	{"ledger of a record",
      "SELECT l.number, l.happened, l.recorded, l.word, o.name, l.login, l.terminal, f.code, t.code,"
      " j.number, l.detail FROM ledger l"

@@ -7,7 +7,7 @@
 #include "internal.h"
 
 /* What other jobs hold of a tool: booked spans, and the job it was taken for. */
-static const struct statement promises_of_tool = {
+STATEMENT(promises_of_tool) = {
 	"promises of a tool",
 	"SELECT j.number, b.starts, b.ends, NULL, NULL FROM booking b JOIN job j ON j.id = b.job"
 	" WHERE b.tool = :tool AND b.job <> :job"
@@ -16,7 +16,7 @@ static const struct statement promises_of_tool = {
 	false};
 
 /* Jobs running on a press, and the spans for which jobs that may run on it have tools booked. */
-static const struct statement promises_of_press =
+STATEMENT(promises_of_press) =
 	{"promises of a press",
      "SELECT j.number, NULL, NULL, j.starts, j.ends FROM job_press jp JOIN job j ON j.id = jp.job"
      " WHERE jp.press = :press AND j.state = 'running' AND j.id <> :job"

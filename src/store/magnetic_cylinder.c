@@ -22,12 +22,11 @@ const struct record_sql magnetic_cylinder_sql = {
              false},
 };
 
-static const struct statement between =
-	{"magnetic cylinders of lengths",
-     "SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.die_gap"
-     " FROM magnetic_cylinder k" TOOL_SOURCES
-     " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
-     false};
+STATEMENT(between) = {"magnetic cylinders of lengths",
+                      "SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.die_gap"
+                      " FROM magnetic_cylinder k" TOOL_SOURCES
+                      " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
+                      false};
 
 static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
                          struct fault *fault)

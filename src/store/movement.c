@@ -3,7 +3,7 @@
 
 #include "internal.h"
 
-static const struct statement tool_state = {
+STATEMENT(tool_state) = {
 	"tool as movements see it",
 	"SELECT t.kind, t.tag, t.name, t.condition, t.condition_reason, t.place, p.code, p.sort, t.home,"
 	" h.code, t.back, j.number"
@@ -12,20 +12,20 @@ static const struct statement tool_state = {
 	false};
 
 /* Whereabouts follow the latest happening: an entry that comes late changes nothing of them. */
-static const struct statement move_tool =
+STATEMENT(move_tool) =
 	{"tool moved",
      "UPDATE tool SET place = :place, back = :back, taken_for = NULL WHERE id = :id"
      " AND NOT EXISTS (SELECT 1 FROM ledger WHERE subject_kind = :kind AND subject = :id"
      " AND happened > :happened AND to_place IS NOT NULL)",
      false};
 
-static const struct statement tool_condition =
+STATEMENT(tool_condition) =
 	{"condition of a tool changed",
      "UPDATE tool SET condition = :condition, condition_reason = :reason, condition_since = :since"
      " WHERE id = :id",
      false};
 
-static const struct statement place_condition =
+STATEMENT(place_condition) =
 	{"condition of a place changed",
      "UPDATE place SET condition = :condition, condition_reason = :reason, condition_since = :since"
      " WHERE id = :id",

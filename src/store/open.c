@@ -12,8 +12,6 @@
 #include "internal.h"
 #include "migrations.h"
 
-#define APPLICATION_ID 0x7472636b /* "trck": says that a SQLite file is a shop of ours */
-
 #define WAIT_MOST_S 10
 #define WAIT_LEAST_US 300
 #define WAIT_SPREAD_US 1700
@@ -154,114 +152,15 @@ static enum outcome look_at_file(const char *path, enum store_mode mode, struct 
 	return make_directories(path, fault);
 }
 
-static int64_t pragma_number(struct store *store, const char *sql)
-{
-	sqlite3_stmt *stmt = NULL;
-	int64_t number = -1;
-	if (sqlite3_prepare_v2(store->db, sql, -1, &stmt, NULL) == SQLITE_OK &&
-	    sqlite3_step(stmt) == SQLITE_ROW) {
-		number = sqlite3_column_int64(stmt, 0);
-	}
-	sqlite3_finalize(stmt);
-	return number;
-}
-
-static enum outcome run_script(struct store *store, const char *sql, struct fault *fault)
-{
-	if (sqlite3_exec(store->db, sql, NULL, NULL, NULL) != SQLITE_OK) {
-		return store_fault(store, "opening", fault);
-	}
-	return OUTCOME_DONE;
-}
-
-/* Keeps a copy of an older file beside it, before it is changed. */
-static enum outcome keep_copy(struct store *store, int version, struct fault *fault)
-{
-	char copy[PATH_MAX];
-	sqlite3 *target = NULL;
-	snprintf(copy, sizeof copy, "%s.before-%04d", store->path, version);
-	enum outcome outcome = OUTCOME_DONE;
-	sqlite3_backup *backup = NULL;
-	if (sqlite3_open(copy, &target) != SQLITE_OK ||
-	    (backup = sqlite3_backup_init(target, "main", store->db, "main")) == NULL ||
-	    sqlite3_backup_step(backup, -1) != SQLITE_DONE) {
-		outcome =
-			fault_set(fault, OUTCOME_STORE, "copy of the older shop file cannot be kept: %s", copy);
-	}
-	sqlite3_backup_finish(backup);
-	sqlite3_close(target);
-	return outcome;
-}
-
-static enum outcome apply_steps(struct store *store, const struct migration *steps, size_t count,
-                                int64_t version, bool fixed_clock, struct fault *fault)
-{
-	enum outcome outcome = OUTCOME_DONE;
-	char pragma[64];
-	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
-		if (steps[i].number > version) {
-			outcome = run_script(store, steps[i].sql, fault);
-		}
-	}
-	if (outcome == OUTCOME_DONE && version == 0 && fixed_clock) {
-		outcome =
-			run_script(store, "INSERT INTO shop (key, value) VALUES ('fixed_clock', '1')", fault);
-	}
-	if (outcome == OUTCOME_DONE) {
-		snprintf(pragma, sizeof pragma, "PRAGMA user_version = %d", steps[count - 1].number);
-		outcome = run_script(store, pragma, fault);
-	}
-	if (outcome == OUTCOME_DONE) {
-		snprintf(pragma, sizeof pragma, "PRAGMA application_id = %d", APPLICATION_ID);
-		outcome = run_script(store, pragma, fault);
-	}
-	return outcome;
-}
-
-enum outcome store_migrate(struct store *store, const struct migration *steps, size_t count,
-                           bool fixed_clock, struct fault *fault)
-{
-	int64_t version = pragma_number(store, "PRAGMA user_version");
-	int newest = steps[count - 1].number;
-	if (version > newest) {
-		fault_set(fault, OUTCOME_STORE,
-		          "shop file is of a newer toothrack (schema %d, this one knows %d): %s",
-		          (int)version, newest, store->path);
-		fault_hint(fault, "Use the newer toothrack.");
-		return OUTCOME_STORE;
-	}
-	if (version == newest) {
-		return OUTCOME_DONE;
-	}
-	enum outcome outcome = version > 0 ? keep_copy(store, newest, fault)
-	                                   : run_script(store, "PRAGMA journal_mode = WAL", fault);
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_begin(store, "store_migrate", fault);
-	}
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	/* Another console may have done it while this one waited. */
-	version = pragma_number(store, "PRAGMA user_version");
-	if (version < newest) {
-		outcome = apply_steps(store, steps, count, version, fixed_clock, fault);
-	}
-	if (outcome == OUTCOME_DONE) {
-		return store_commit(store, fault);
-	}
-	store_rollback(store);
-	return outcome;
-}
-
 /* A file that is not empty must say that it is ours. */
 static enum outcome look_at_owner(struct store *store, enum store_mode mode, struct fault *fault)
 {
-	int64_t application = pragma_number(store, "PRAGMA application_id");
+	int64_t application = store_pragma(store, "PRAGMA application_id");
 	if (application == APPLICATION_ID) {
 		return OUTCOME_DONE;
 	}
 	if (application == 0 && mode == STORE_MAKE &&
-	    pragma_number(store, "SELECT count(*) FROM sqlite_schema") == 0) {
+	    store_pragma(store, "SELECT count(*) FROM sqlite_schema") == 0) {
 		return OUTCOME_DONE;
 	}
 	if (application < 0 && (sqlite3_errcode(store->db) & 0xff) != SQLITE_NOTADB) {
@@ -276,7 +175,7 @@ static enum outcome look_at_clock(struct store *store, enum store_mode mode, boo
                                   struct fault *fault)
 {
 	if (mode == STORE_READ || !fixed_clock ||
-	    pragma_number(store, "SELECT count(*) FROM shop WHERE key = 'fixed_clock'") == 1) {
+	    store_pragma(store, "SELECT count(*) FROM shop WHERE key = 'fixed_clock'") == 1) {
 		return OUTCOME_DONE;
 	}
 	fault_set(fault, OUTCOME_BAD,
@@ -298,6 +197,14 @@ static enum outcome open_file(struct store *store, enum store_mode mode, struct 
 		return store_fault(store, "opening", fault);
 	}
 	sqlite3_extended_result_codes(store->db, 1);
+	/*
+	 * The schema's triggers write the words that are found, and this SQLite holds its full-text
+	 * tables for unsafe there unless the schema is trusted. What a file from elsewhere could do
+	 * harm with is shut off instead.
+	 */
+	sqlite3_db_config(store->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 1, NULL);
+	sqlite3_db_config(store->db, SQLITE_DBCONFIG_ENABLE_FTS3_TOKENIZER, 0, NULL);
+	sqlite3_db_config(store->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
 	sqlite3_busy_handler(store->db, wait_for_writer, NULL);
 	return OUTCOME_DONE;
 }
@@ -319,11 +226,16 @@ enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock
 	if (outcome == OUTCOME_DONE) {
 		outcome = look_at_owner(store, mode, fault);
 	}
+	if (outcome == OUTCOME_DONE && mode == STORE_READ && migration_is_due(store)) {
+		/* Only asked, but it must be brought up before it can answer. */
+		sqlite3_close(store->db);
+		outcome = open_file(store, STORE_WRITE, fault);
+	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = run_script(store,
-		                     "PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL;"
-		                     "PRAGMA trusted_schema = OFF; PRAGMA cell_size_check = ON;",
-		                     fault);
+		outcome = store_script(store,
+		                       "PRAGMA foreign_keys = ON; PRAGMA synchronous = FULL;"
+		                       "PRAGMA cell_size_check = ON;",
+		                       fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_migrate(store, migrations, migration_count, fixed_clock, fault);
@@ -352,10 +264,10 @@ void store_close(struct store *store)
 	arena_free(store->arena);
 }
 
-static const struct statement begin = {"begin", "BEGIN IMMEDIATE", false};
-static const struct statement begin_reading = {"begin reading", "BEGIN DEFERRED", false};
-static const struct statement commit = {"commit", "COMMIT", false};
-static const struct statement rollback = {"rollback", "ROLLBACK", false};
+STATEMENT(begin) = {"begin", "BEGIN IMMEDIATE", false};
+STATEMENT(begin_reading) = {"begin reading", "BEGIN DEFERRED", false};
+STATEMENT(commit) = {"commit", "COMMIT", false};
+STATEMENT(rollback) = {"rollback", "ROLLBACK", false};
 
 enum outcome store_begin(struct store *store, const char *where, struct fault *fault)
 {

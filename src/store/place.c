@@ -25,7 +25,7 @@ const struct record_sql place_sql = {
 };
 
 /* A place within a press's place is part of that press, and so is what lies within it. */
-static const struct statement take_press_from_outer =
+STATEMENT(take_press_from_outer) =
 	{"press of a place",
      "UPDATE place SET press = (SELECT o.press FROM place o WHERE o.id = place.within)"
      " WHERE id IN (WITH RECURSIVE inner_place (id) AS (SELECT :id UNION"
@@ -34,15 +34,15 @@ static const struct statement take_press_from_outer =
      " AND (SELECT o.press FROM place o WHERE o.id = place.within) IS NOT press",
      false};
 
-static const struct statement outer_places =
-	{"is a place within another",
-     "WITH RECURSIVE outer_place (id, depth) AS (SELECT :place, 0 UNION"
-     " SELECT p.within, o.depth + 1 FROM place p JOIN outer_place o ON p.id = o.id"
-     " WHERE p.within IS NOT NULL AND o.depth < 64)"
-     " SELECT 1 FROM outer_place WHERE id = :outer LIMIT 1",
-     false};
+STATEMENT(
+	outer_places) = {"is a place within another",
+                     "WITH RECURSIVE outer_place (id, depth) AS (SELECT :place, 0 UNION"
+                     " SELECT p.within, o.depth + 1 FROM place p JOIN outer_place o ON p.id = o.id"
+                     " WHERE p.within IS NOT NULL AND o.depth < 64)"
+                     " SELECT 1 FROM outer_place WHERE id = :outer LIMIT 1",
+                     false};
 
-static const struct statement state_of = {
+STATEMENT(state_of) = {
 	"place as movements see it",
 	"SELECT id, code, name, sort, condition, condition_reason, processes, press, retired FROM place"
 	" WHERE id = :id",

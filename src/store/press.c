@@ -25,16 +25,16 @@ const struct record_sql press_sql = {
          false},
 };
 
-static const struct statement find_place = {"place of a station",
-                                            "SELECT id, sort FROM place WHERE code = :code", false};
+STATEMENT(find_place) = {"place of a station", "SELECT id, sort FROM place WHERE code = :code",
+                         false};
 
-static const struct statement claim_place =
+STATEMENT(claim_place) =
 	{"station becomes part of its press",
      "UPDATE place SET press = :press, station = :station, die_station = :die_station,"
      " within = COALESCE(within, :within) WHERE id = :id",
      false};
 
-static const struct statement claim_inner_places = {
+STATEMENT(claim_inner_places) = {
 	"places within a press become part of it",
 	"UPDATE place SET press = :press WHERE press IS NULL AND id IN (WITH RECURSIVE inner_place (id) AS"
 	" (SELECT :place UNION SELECT p.id FROM place p JOIN inner_place i ON p.within = i.id)"
@@ -149,22 +149,21 @@ enum outcome press_settle(struct store *store, struct arena *arena, struct recor
 	return statement_run(store, stmt, "placing what is within a press", fault);
 }
 
-static const struct statement read_press =
+STATEMENT(read_press) =
 	{"press for the check",
      "SELECT id, code, name, drive, web, repeat_min, repeat_max, pitches, pressure_angle, helix,"
      " stations, die_stations, fit, retired FROM press WHERE id = :id",
      false};
 
-static const struct statement read_stations = {
+STATEMENT(read_stations) = {
 	"stations of a press",
 	"SELECT station, die_station, code, processes, condition, condition_reason, condition_since"
 	" FROM place WHERE press = :press AND retired = 0 AND (station IS NOT NULL OR die_station IS NOT NULL)"
 	" ORDER BY die_station IS NOT NULL, station, die_station",
 	false};
 
-static const struct statement in_use = {"presses in use",
-                                        "SELECT id FROM press WHERE retired = 0 ORDER BY code",
-                                        true};
+STATEMENT(in_use) = {"presses in use", "SELECT id FROM press WHERE retired = 0 ORDER BY code",
+                     true};
 
 /* The pitches of a gear train, out of their comma-separated text. */
 static void read_pitches(struct arena *arena, const char *text, struct press *press)

@@ -21,13 +21,13 @@ const struct record_sql reading_sql = {
          false},
 };
 
-static const struct statement at_moment =
+STATEMENT(at_moment) =
 	{"reading at a moment",
      "SELECT id FROM reading WHERE tool = :tool AND moment = :moment AND method IS :method"
      " AND after IS :after LIMIT 1",
      false};
 
-static const struct statement latest_of_tool = {
+STATEMENT(latest_of_tool) = {
 	"latest readings of a tool",
 	"SELECT id FROM reading WHERE tool = :tool ORDER BY life DESC, moment DESC, id DESC LIMIT :most",
 	false};

@@ -19,15 +19,14 @@ const struct record_sql *record_sql_of(const struct kind *kind)
 	return sql_of_kind[kind->id];
 }
 
-static const struct statement set_other_tag =
-	{"other tag", "INSERT INTO other_tag (code, tool) VALUES (:code, :tool)", false};
-static const struct statement forget_other_tag = {"other tag taken away",
-                                                  "DELETE FROM other_tag WHERE tool = :tool",
-                                                  false};
-static const struct statement condition_of_tool =
+STATEMENT(set_other_tag) = {"other tag", "INSERT INTO other_tag (code, tool) VALUES (:code, :tool)",
+                            false};
+STATEMENT(forget_other_tag) = {"other tag taken away", "DELETE FROM other_tag WHERE tool = :tool",
+                               false};
+STATEMENT(condition_of_tool) =
 	{"condition of a tool",
      "SELECT condition, condition_reason, condition_since, place FROM tool WHERE id = :id", false};
-static const struct statement condition_of_place =
+STATEMENT(condition_of_place) =
 	{"condition of a place",
      "SELECT condition, condition_reason, condition_since, NULL FROM place WHERE id = :id", false};
 
@@ -267,8 +266,7 @@ enum outcome store_record_update(struct store *store, struct arena *arena, struc
 	return outcome == OUTCOME_DONE ? settle(store, arena, record, actor, fault) : outcome;
 }
 
-static const struct statement anything = {"is anything on record",
-                                          "SELECT EXISTS (SELECT 1 FROM ledger)", true};
+STATEMENT(anything) = {"is anything on record", "SELECT EXISTS (SELECT 1 FROM ledger)", true};
 
 enum outcome store_is_empty(struct store *store, bool *out, struct fault *fault)
 {

@@ -65,16 +65,15 @@ static const struct limit_field {
 	{"units", offsetof(struct limits, units)},
 };
 
-static const struct statement read_setting =
-	{"setting", "SELECT value, set_by, set_at FROM setting WHERE name = :name", false};
-static const struct statement write_setting =
+STATEMENT(read_setting) = {"setting",
+                           "SELECT value, set_by, set_at FROM setting WHERE name = :name", false};
+STATEMENT(write_setting) =
 	{"setting changed",
      "INSERT INTO setting (name, value, set_at, set_by) VALUES (:name, :value, :set_at, :set_by)"
      " ON CONFLICT (name) DO UPDATE SET value = :value, set_at = :set_at, set_by = :set_by",
      false};
-static const struct statement all_settings = {"settings", "SELECT name, value FROM setting", true};
-static const struct statement badge_of = {"badge of an operator",
-                                          "SELECT badge FROM operator WHERE id = :id", false};
+STATEMENT(all_settings) = {"settings", "SELECT name, value FROM setting", true};
+STATEMENT(badge_of) = {"badge of an operator", "SELECT badge FROM operator WHERE id = :id", false};
 
 const struct setting *setting_find(const char *name)
 {

@@ -4,17 +4,15 @@
  */
 #include "internal.h"
 
-static const struct statement next_serial =
-	{"next tag",
-     "INSERT INTO tag_serial (class, last) VALUES (:class, 1)"
-     " ON CONFLICT (class) DO UPDATE SET last = last + 1 RETURNING last",
-     false};
+STATEMENT(next_serial) = {"next tag",
+                          "INSERT INTO tag_serial (class, last) VALUES (:class, 1)"
+                          " ON CONFLICT (class) DO UPDATE SET last = last + 1 RETURNING last",
+                          false};
 
-static const struct statement keep_serial =
-	{"tag brought along",
-     "INSERT INTO tag_serial (class, last) VALUES (:class, :serial)"
-     " ON CONFLICT (class) DO UPDATE SET last = max(last, :serial)",
-     false};
+STATEMENT(keep_serial) = {"tag brought along",
+                          "INSERT INTO tag_serial (class, last) VALUES (:class, :serial)"
+                          " ON CONFLICT (class) DO UPDATE SET last = max(last, :serial)",
+                          false};
 
 enum outcome tag_give(struct store *store, enum tag_class class, struct tag *out,
                       struct fault *fault)

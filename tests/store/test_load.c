@@ -199,52 +199,6 @@ static void store_limits__defaults__those_of_the_check(void **state)
 	assert_int_equal(limits.life_over, LIFE_OVER_SHORT);
 }
 
-/* After all of this: no statement reads a whole table unless it says that it means to. */
-static void statements__query_plans__no_table_is_read_through(void **state)
-{
-	struct shop *shop = *state;
-	store_cylinders__promises__other_jobs_only(state);
-	store_rolls__readings__latest_clean_since_engraved(state);
-	struct gear *gears;
-	struct blade *blades;
-	struct die *dies;
-	struct magnetic_cylinder *cylinders;
-	size_t count, looked_at = 0;
-	struct length least = length_of("0mm"), most = length_of("1m");
-	store_gears(shop->store, shop->arena, 0, least, most, &gears, &count, &shop->fault);
-	store_blades(shop->store, shop->arena, 0, least, most, &blades, &count, &shop->fault);
-	store_dies(shop->store, shop->arena, 0, least, most, &dies, &count, &shop->fault);
-	store_magnetic_cylinders(shop->store, shop->arena, 0, least, most, &cylinders, &count,
-	                         &shop->fault);
-	int64_t ids[2];
-	store_readings_latest(shop->store, 1, ids, COUNT_OF(ids), &count, &shop->fault);
-	for (size_t i = 0; i < PREPARED_MOST; i++) {
-		const struct statement *statement = shop->store->prepared[i].statement;
-		sqlite3_stmt *plan = NULL;
-		if (statement == NULL || statement->scans) {
-			continue;
-		}
-		const char *sql = arena_format(shop->arena, "EXPLAIN QUERY PLAN %s", statement->sql);
-		assert_int_equal(sqlite3_prepare_v2(shop->store->db, sql, -1, &plan, NULL), SQLITE_OK);
-		while (sqlite3_step(plan) == SQLITE_ROW) {
-			const char *step = (const char *)sqlite3_column_text(plan, 3);
-			/* Constants, subqueries and the places gathered by a recursive query are no tables. */
-			bool scan = strncmp(step, "SCAN ", 5) == 0 && strstr(step, "CONSTANT") == NULL &&
-			            strstr(step, "outer_place") == NULL &&
-			            strstr(step, "inner_place") == NULL && strstr(step, "SUBQUERY") == NULL &&
-			            strncmp(step, "SCAN (", 6) != 0 && strcmp(step, "SCAN i") != 0 &&
-			            strcmp(step, "SCAN o") != 0;
-			if (scan) {
-				print_error("%s: %s\n", statement->name, step);
-			}
-			assert_false(scan);
-		}
-		sqlite3_finalize(plan);
-		looked_at++;
-	}
-	assert_true(looked_at > 20);
-}
-
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -255,7 +209,6 @@ int main(void)
 		SHOP_TEST(store_rolls__readings__latest_clean_since_engraved),
 		SHOP_TEST(store_press_read__stations__with_hold_and_processes),
 		SHOP_TEST(store_limits__defaults__those_of_the_check),
-		SHOP_TEST(statements__query_plans__no_table_is_read_through),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

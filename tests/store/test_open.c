@@ -83,15 +83,53 @@ static void store_migrate__older_file__copied_then_brought_up(void **state)
 	struct shop *shop = *state;
 	const struct migration steps[] = {
 		{1, "shop", ""},
-		{2, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
+		{2, "words", ""},
+		{3, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
 	};
 	shop_add(shop, KIND_PLACE, WORDS("code", "R1", "sort", "store"));
 	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
 	                 OUTCOME_DONE);
 	assert_int_equal(shop_number(shop, "SELECT a FROM shelf"), 7);
-	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 2);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 3);
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM place"), 1);
-	assert_int_equal(access(arena_format(shop->arena, "%s.before-0002", shop->path), R_OK), 0);
+	assert_int_equal(access(arena_format(shop->arena, "%s.before-0003", shop->path), R_OK), 0);
+}
+
+/* `tests/fixtures/0001.sql` is a shop as the program of that schema left it. */
+static const char *fixture_shop(struct shop *shop, const char *fixture)
+{
+	const char *path = arena_format(shop->arena, "%s/old.db", shop->folder);
+	const char *command = arena_format(shop->arena, "sqlite3 %s <tests/fixtures/%s", path, fixture);
+	assert_int_equal(system(command), 0); /* NOLINT: words of our own */
+	return path;
+}
+
+static void store_open__shop_of_schema_1__content_kept_and_words_found(void **state)
+{
+	struct shop *shop = *state;
+	const char *path = fixture_shop(shop, "0001.sql");
+	struct found found;
+	struct record *record;
+	store_close(shop->store);
+	/* To be asked only: it is brought up all the same. */
+	shop->store = opened(shop, path, STORE_READ, false, OUTCOME_DONE);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), (int64_t)migration_count);
+	assert_int_equal(access(arena_format(shop->arena, "%s.before-%04d", path, (int)migration_count),
+	                        R_OK),
+	                 0);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM ledger"), 23);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM tool"), 6);
+	assert_int_equal(store_find(shop->store, "K-17", REFER_TOOL, &found, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_record_read(shop->store, shop->arena, found.kind, found.id, &record,
+	                                   &shop->fault),
+	                 OUTCOME_DONE);
+	assert_string_equal(record_words(record, "name"), "left of the pair");
+	assert_string_equal(record_words(record, "place"), "P1-1");
+	assert_int_equal(shop_number(shop, "SELECT rowid FROM search WHERE search MATCH 'pair'"),
+	                 found.id * 8);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM search WHERE search MATCH 'biscuits'"),
+	                 1);
 }
 
 static void store_migrate__step_that_fails__nothing_half_done(void **state)
@@ -99,11 +137,12 @@ static void store_migrate__step_that_fails__nothing_half_done(void **state)
 	struct shop *shop = *state;
 	const struct migration steps[] = {
 		{1, "shop", ""},
-		{2, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
+		{2, "words", ""},
+		{3, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
 	};
 	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
 	                 OUTCOME_STORE);
-	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 1);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 2);
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM sqlite_schema WHERE name = 'shelf'"),
 	                 0);
 }
@@ -229,6 +268,7 @@ int main(void)
 		SHOP_TEST(store_open__no_shop_of_ours__refused),
 		SHOP_TEST(store_open__newer_schema__refused),
 		SHOP_TEST(store_migrate__older_file__copied_then_brought_up),
+		SHOP_TEST(store_open__shop_of_schema_1__content_kept_and_words_found),
 		SHOP_TEST(store_migrate__step_that_fails__nothing_half_done),
 		SHOP_TEST(store_open__clock_stopped__writing_refused_reading_not),
 		SHOP_TEST(store_open__damaged_file__said),

@@ -1,0 +1,111 @@
+/* Bringing a shop's file from an older schema to the one that this program knows. */
+#include <limits.h>
+#include <stdio.h>
+
+#include "internal.h"
+#include "migrations.h"
+
+int64_t store_pragma(struct store *store, const char *sql)
+{
+	sqlite3_stmt *stmt = NULL;
+	int64_t number = -1;
+	if (sqlite3_prepare_v2(store->db, sql, -1, &stmt, NULL) == SQLITE_OK &&
+	    sqlite3_step(stmt) == SQLITE_ROW) {
+		number = sqlite3_column_int64(stmt, 0);
+	}
+	sqlite3_finalize(stmt);
+	return number;
+}
+
+enum outcome store_script(struct store *store, const char *sql, struct fault *fault)
+{
+	if (sqlite3_exec(store->db, sql, NULL, NULL, NULL) != SQLITE_OK) {
+		return store_fault(store, "opening", fault);
+	}
+	return OUTCOME_DONE;
+}
+
+/* Keeps a copy of an older file beside it, before it is changed. */
+static enum outcome keep_copy(struct store *store, int version, struct fault *fault)
+{
+	char copy[PATH_MAX];
+	sqlite3 *target = NULL;
+	snprintf(copy, sizeof copy, "%s.before-%04d", store->path, version);
+	enum outcome outcome = OUTCOME_DONE;
+	sqlite3_backup *backup = NULL;
+	if (sqlite3_open(copy, &target) != SQLITE_OK ||
+	    (backup = sqlite3_backup_init(target, "main", store->db, "main")) == NULL ||
+	    sqlite3_backup_step(backup, -1) != SQLITE_DONE) {
+		outcome =
+			fault_set(fault, OUTCOME_STORE, "copy of the older shop file cannot be kept: %s", copy);
+	}
+	sqlite3_backup_finish(backup);
+	sqlite3_close(target);
+	return outcome;
+}
+
+static enum outcome apply_steps(struct store *store, const struct migration *steps, size_t count,
+                                int64_t version, bool fixed_clock, struct fault *fault)
+{
+	enum outcome outcome = OUTCOME_DONE;
+	char pragma[64];
+	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
+		if (steps[i].number > version) {
+			outcome = store_script(store, steps[i].sql, fault);
+		}
+	}
+	if (outcome == OUTCOME_DONE && version == 0 && fixed_clock) {
+		outcome =
+			store_script(store, "INSERT INTO shop (key, value) VALUES ('fixed_clock', '1')", fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		snprintf(pragma, sizeof pragma, "PRAGMA user_version = %d", steps[count - 1].number);
+		outcome = store_script(store, pragma, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		snprintf(pragma, sizeof pragma, "PRAGMA application_id = %d", APPLICATION_ID);
+		outcome = store_script(store, pragma, fault);
+	}
+	return outcome;
+}
+
+enum outcome store_migrate(struct store *store, const struct migration *steps, size_t count,
+                           bool fixed_clock, struct fault *fault)
+{
+	int64_t version = store_pragma(store, "PRAGMA user_version");
+	int newest = steps[count - 1].number;
+	if (version > newest) {
+		fault_set(fault, OUTCOME_STORE,
+		          "shop file is of a newer toothrack (schema %d, this one knows %d): %s",
+		          (int)version, newest, store->path);
+		fault_hint(fault, "Use the newer toothrack.");
+		return OUTCOME_STORE;
+	}
+	if (version == newest) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome = version > 0 ? keep_copy(store, newest, fault)
+	                                   : store_script(store, "PRAGMA journal_mode = WAL", fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_begin(store, "store_migrate", fault);
+	}
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	/* Another console may have done it while this one waited. */
+	version = store_pragma(store, "PRAGMA user_version");
+	if (version < newest) {
+		outcome = apply_steps(store, steps, count, version, fixed_clock, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		return store_commit(store, fault);
+	}
+	store_rollback(store);
+	return outcome;
+}
+
+bool migration_is_due(struct store *store)
+{
+	int64_t version = store_pragma(store, "PRAGMA user_version");
+	return version > 0 && version < migrations[migration_count - 1].number;
+}

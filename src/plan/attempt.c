@@ -48,7 +48,7 @@ enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, st
 		.limits = asking->limits,
 		.span = asking->span,
 		.layout = asking->job.layout,
-		.shelf = &out->shelf,
+		.whole = &out->shelf,
 	};
 	if (open) {
 		question->layout.repeat = (struct repeat){.known = false};
@@ -59,7 +59,13 @@ enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, st
 	take_printing(asking, question);
 	take_cuts(asking, question);
 	layout_complete(&asking->job, asking->limits, &question->layout);
-	return shelf_load(asking, question, open, &out->shelf);
+	enum outcome loaded = shelf_load(asking, question, open, &out->shelf);
+	if (loaded == OUTCOME_DONE) {
+		/* Of an open question the repeat is yet to come. */
+		question->shelf = arena_take(asking->arena, 1, sizeof *question->shelf);
+		question_narrow_rolls(question);
+	}
+	return loaded;
 }
 
 /*
@@ -94,6 +100,8 @@ enum outcome attempt_solve(struct asking *asking, int64_t press, struct attempt 
 	}
 	if (new) {
 		take_best_candidate(out);
+	} else {
+		question_narrow_by_repeat(&out->question);
 	}
 	question_solve(&out->question, out->repeat_judged, &out->solution);
 	return OUTCOME_DONE;

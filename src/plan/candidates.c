@@ -28,8 +28,12 @@ static struct question question_of(const struct question *question, struct candi
 struct question question_at(const struct question *question, struct candidate candidate)
 {
 	struct question at = question_of(question, candidate);
+	struct shelf *near = arena_take(question->arena, 1, sizeof *near);
+	shelf_near(&at, question->whole, near);
+	at.whole = near;
 	at.shelf = arena_take(question->arena, 1, sizeof *at.shelf);
-	shelf_narrow(&at, question->shelf, at.shelf);
+	*at.shelf = *question->shelf;
+	question_narrow_by_repeat(&at);
 	return at;
 }
 
@@ -70,6 +74,7 @@ struct standing candidate_standing(const struct question *question, struct candi
 	struct question here = *question;
 	struct solution solution;
 	here.arena = arena;
+	here.trial = true;
 	struct question at = question_at(&here, candidate);
 	question_solve(&at, true, &solution);
 	if (lacks != NULL) {
@@ -119,7 +124,7 @@ static bool gives_repeat(const struct question *question, const struct cylinder 
 /* The lengths, each once; one with teeth stands for a plain one of the same length. */
 static size_t repeats_of_shelf(const struct question *question, struct repeat **out)
 {
-	const struct shelf *shelf = question->shelf;
+	const struct shelf *shelf = question->whole;
 	struct repeat *repeats = arena_take(question->arena, shelf->cylinder_count, sizeof *repeats);
 	size_t count = 0;
 	for (size_t i = 0; i < shelf->cylinder_count; i++) {

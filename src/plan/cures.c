@@ -42,6 +42,7 @@ struct standing standing_of(const struct question *question, bool repeat_judged)
 	struct question tried = *question;
 	struct solution solution;
 	tried.arena = arena;
+	tried.trial = true;
 	question_solve(&tried, repeat_judged, &solution);
 	arena_free(arena);
 	return solution.standing;
@@ -162,21 +163,25 @@ static struct question with_die(const struct question *question, size_t row, con
 static void cure_of_die(const struct attempt *attempt, size_t row, struct cure_list *list)
 {
 	const struct question *question = &attempt->question;
-	const struct shelf *shelf = question->shelf;
+	const struct shelf *whole = question->whole;
 	const struct standing *before = &attempt->solution.standing;
 	struct question open = with_die(question, row, NULL);
+	open.shelf = (struct shelf *)whole;
 	struct standing best = *before;
-	struct tag *tools = arena_take(list->arena, shelf->die_count, sizeof *tools);
+	struct tag *tools = arena_take(list->arena, whole->die_count, sizeof *tools);
 	size_t count = 0;
-	for (size_t item = 0; item < shelf->die_count; item++) {
+	for (size_t item = 0; item < whole->die_count; item++) {
 		/* Not for a special shape: only a die made for it is known to cut it. */
 		if (group_item_remarks(&open, &die_rules, row, item, NULL) == SUITS_NOT) {
 			continue;
 		}
-		struct question tried = with_die(question, row, &shelf->dies[item]);
+		struct question tried = with_die(question, row, &whole->dies[item]);
+		tried.shelf = arena_take(question->arena, 1, sizeof *tried.shelf);
+		*tried.shelf = *question->shelf;
+		question_narrow_by_repeat(&tried);
 		struct standing after = standing_of(&tried, true);
 		if (standing_improves(&after, before)) {
-			tools[count++] = shelf->dies[item].tool.tag;
+			tools[count++] = whole->dies[item].tool.tag;
 			best = standing_improves(&after, &best) ? after : best;
 		}
 	}

@@ -120,7 +120,8 @@ struct search {
 	double *um;
 	double *steps;
 	size_t step_count;
-	struct cost least; /* of the choice that looks at no spread */
+	struct cost least;     /* of the choice that looks at no spread */
+	struct arena *scratch; /* of one choice tried */
 };
 
 static int double_compare(const void *a, const void *b)
@@ -154,19 +155,36 @@ static void search_open(const struct question *question, struct group *group, st
 	search->step_count = kept;
 }
 
+/* A choice that outlives the next one tried. */
+static struct assigned kept(const struct search *search, const struct assigned *chosen)
+{
+	size_t rows = search->group->rows;
+	struct assigned copy = *chosen;
+	copy.item = arena_take(search->question->arena, rows, sizeof *copy.item);
+	copy.companion = arena_take(search->question->arena, rows, sizeof *copy.companion);
+	for (size_t row = 0; row < rows; row++) {
+		copy.item[row] = chosen->item[row];
+		copy.companion[row] = chosen->companion[row];
+	}
+	return copy;
+}
+
 /*
  * Chooses among the cylinders whose counted diameter lies within the bounds; false where needs or
- * cautions come out worse.
+ * cautions come out worse. What is chosen lasts until the next try.
  */
 static bool choose_within(const struct search *search, double from, double to, struct assigned *out)
 {
 	size_t edges = search->group->rows * search->group->items;
-	uint8_t *allowed = arena_take(search->question->arena, edges, 1);
+	struct question trying = *search->question;
+	arena_reset(search->scratch);
+	trying.arena = search->scratch;
+	uint8_t *allowed = arena_take(trying.arena, edges, 1);
 	for (size_t edge = 0; edge < edges; edge++) {
 		double um = search->um[edge];
 		allowed[edge] = isnan(um) || (um >= from && um <= to);
 	}
-	group_choose(search->question, search->group, allowed, out);
+	group_choose(&trying, search->group, allowed, out);
 	for (int part = COST_UNMET; part <= COST_CAUTIONS; part++) {
 		if (out->total.part[part] != search->least.part[part]) {
 			return false;
@@ -216,7 +234,7 @@ static void choose_best_within(const struct search *search, double best)
 		double from = search->steps[i];
 		if (choose_within(search, from, from + width, &chosen) &&
 		    (!found || cost_compare(chosen.total, search->group->chosen.total) < 0)) {
-			search->group->chosen = chosen;
+			search->group->chosen = kept(search, &chosen);
 			found = true;
 		}
 	}
@@ -229,6 +247,8 @@ void cylinders_choose(const struct question *question, struct group *group)
 	search_open(question, group, &search);
 	double first = spread_um(&search, &group->chosen);
 	if (whole_um(first) > 0) {
+		search.scratch = arena_new();
 		choose_best_within(&search, least_spread(&search, first));
+		arena_free(search.scratch);
 	}
 }

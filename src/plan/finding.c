@@ -135,48 +135,91 @@ static void finding_add_misses(struct arena *arena, struct finding *finding, con
 	finding->text = arena_format(arena, "%s%s%s", finding->text, joint, nearest.bytes);
 }
 
-static void add_item_misses(const struct question *question, const struct group *group, size_t row,
+/*
+ * The nearest of many, gathered one by one: what a tool breaks is told only of those that may still
+ * be among them.
+ */
+struct misses {
+	struct miss items[NEAR_MOST];
+	size_t count;
+};
+
+/* Could a tool of that sort, that breaks one rule at least, still be among the nearest? */
+static bool miss_is_near(const struct misses *misses, struct tag tag, bool suits)
+{
+	struct miss least = {.tag = tag, .suits = suits, .broken = 1};
+	return misses->count < NEAR_MOST || miss_compare(&least, &misses->items[NEAR_MOST - 1]) < 0;
+}
+
+static void miss_add(struct misses *misses, struct miss miss)
+{
+	size_t at = misses->count < NEAR_MOST ? misses->count++ : NEAR_MOST;
+	while (at > 0 && miss_compare(&miss, &misses->items[at - 1]) < 0) {
+		if (at < NEAR_MOST) {
+			misses->items[at] = misses->items[at - 1];
+		}
+		at--;
+	}
+	if (at < NEAR_MOST) {
+		misses->items[at] = miss;
+	}
+}
+
+/* All that was loaded is looked through, not only what suits. */
+static void add_item_misses(const struct question *narrow, const struct group *group, size_t row,
                             struct finding *finding)
 {
 	const struct group_rules *rules = group->rules;
+	struct question whole = *narrow;
+	const struct question *question = &whole;
+	struct misses misses = {.count = 0};
+	whole.shelf = (struct shelf *)narrow->whole;
 	size_t named = rules->named_item != NULL ? rules->named_item(question, row) : ASSIGNED_NONE;
-	struct miss *misses = arena_take(question->arena, group->items, sizeof *misses);
-	size_t count = 0;
-	for (size_t item = 0; item < group->items; item++) {
+	size_t count = rules->item_count(question);
+	for (size_t item = 0; item < count; item++) {
 		struct remarks remarks = {.count = 0};
+		const struct tool *tool = rules->item_tool(question, item);
 		/* Where the job names one, the others are nobody's near misses. */
-		bool meant = named == ASSIGNED_NONE || item == named;
-		if (meant && group->item_level[row * group->items + item] == SUITS_NOT) {
-			group_item_remarks(question, rules, row, item, &remarks);
-			misses[count++] =
-				miss_of(question->arena, rules->item_tool(question, item),
-			            rules->item_suits(question, row, item, NULL) != SUITS_NOT, &remarks);
+		if (named != ASSIGNED_NONE && item != named) {
+			continue;
+		}
+		bool suits = rules->item_suits(question, row, item, NULL) != SUITS_NOT;
+		if (miss_is_near(&misses, tool->tag, suits) &&
+		    group_item_remarks(question, rules, row, item, &remarks) == SUITS_NOT) {
+			miss_add(&misses, miss_of(question->arena, tool, suits, &remarks));
 		}
 	}
-	if (named != ASSIGNED_NONE && count > 0) {
+	if (named != ASSIGNED_NONE && misses.count > 0) {
 		finding->text = arena_format(question->arena, "the %s that the job names does not do",
 		                             rules->item_words);
 	}
 	finding_add_misses(question->arena, finding, named != ASSIGNED_NONE ? ": " : nearest_joint,
-	                   misses, count);
+	                   misses.items, misses.count);
 }
 
-static void add_companion_misses(const struct question *question, const struct group *group,
+static void add_companion_misses(const struct question *narrow, const struct group *group,
                                  size_t item, struct finding *finding)
 {
-	struct miss *misses = arena_take(question->arena, group->companions, sizeof *misses);
-	size_t count = 0;
-	for (size_t i = 0; i < group->companions; i++) {
+	const struct group_rules *rules = group->rules;
+	struct question whole = *narrow;
+	struct misses misses = {.count = 0};
+	struct shelf shelf = *narrow->whole;
+	/* The item is that of the narrow shelf: only the companions are those of the whole. */
+	shelf.cylinders = narrow->shelf->cylinders;
+	shelf.rolls = narrow->shelf->rolls;
+	shelf.dies = narrow->shelf->dies;
+	whole.shelf = &shelf;
+	size_t count = rules->companion_count(&whole);
+	for (size_t i = 0; i < count; i++) {
 		struct remarks remarks = {.count = 0};
-		if (group->companion_level[item * group->companions + i] == SUITS_NOT) {
-			group_companion_remarks(question, group->rules, item, i, &remarks);
-			misses[count++] =
-				miss_of(question->arena, group->rules->companion_tool(question, i),
-			            group->rules->companion_suits(question, item, i, NULL) != SUITS_NOT,
-			            &remarks);
+		const struct tool *tool = rules->companion_tool(&whole, i);
+		bool suits = rules->companion_suits(&whole, item, i, NULL) != SUITS_NOT;
+		if (miss_is_near(&misses, tool->tag, suits) &&
+		    group_companion_remarks(&whole, rules, item, i, &remarks) == SUITS_NOT) {
+			miss_add(&misses, miss_of(whole.arena, tool, suits, &remarks));
 		}
 	}
-	finding_add_misses(question->arena, finding, nearest_joint, misses, count);
+	finding_add_misses(whole.arena, finding, nearest_joint, misses.items, misses.count);
 }
 
 /* ---------------------------------------------------------------- those that compete */
@@ -347,7 +390,11 @@ static void findings_of_row(const struct question *question, const struct group 
 	size_t item = group->chosen.item[row], companion = group->chosen.companion[row];
 	struct remarks remarks = {.count = 0};
 	if (item == ASSIGNED_NONE) {
-		item_left_out(question, group, row, list);
+		if (question->trial) {
+			row_finding(question, rules, row, rules->item_need, FINDING_SHORT, "", list);
+		} else {
+			item_left_out(question, group, row, list);
+		}
 		return;
 	}
 	group_item_remarks(question, rules, row, item, &remarks);
@@ -357,7 +404,11 @@ static void findings_of_row(const struct question *question, const struct group 
 		return;
 	}
 	if (companion == ASSIGNED_NONE) {
-		companion_left_out(question, group, row, list);
+		if (question->trial) {
+			row_finding(question, rules, row, rules->companion_need, FINDING_SHORT, "", list);
+		} else {
+			companion_left_out(question, group, row, list);
+		}
 		return;
 	}
 	remarks.count = 0;

@@ -53,7 +53,7 @@ static int ranked_compare(const void *a, const void *b)
 	return tag_compare(((const struct ranked *)a)->tag, ((const struct ranked *)b)->tag);
 }
 
-/* By item: its place in the order of tags, from 0. */
+/* By item: its place in the order of tags, from 1: no station is dear for going without. */
 static int64_t *tag_ranks(const struct question *question,
                           struct tool *(*tool_of)(const struct question *, size_t), size_t count)
 {
@@ -66,7 +66,7 @@ static int64_t *tag_ranks(const struct question *question,
 		qsort(order, count, sizeof *order, ranked_compare);
 	}
 	for (size_t i = 0; i < count; i++) {
-		ranks[order[i].index] = (int64_t)i;
+		ranks[order[i].index] = (int64_t)i + 1;
 	}
 	return ranks;
 }

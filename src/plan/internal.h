@@ -35,7 +35,10 @@ struct question {
 	size_t printing_count;
 	struct cut *cuts; /* the job's, or the one kiss cut that is meant */
 	size_t cut_count;
-	struct shelf *shelf;
+	struct shelf
+		*shelf; /* of `whole`, what suits some need by itself, whether it is there or not */
+	const struct shelf *whole; /* all that was loaded: near misses are among it */
+	bool trial;                /* only where it would stand is asked: no texts, no near misses */
 };
 
 /* ---------------------------------------------------------------- groups of needs */
@@ -234,7 +237,16 @@ enum outcome shelf_load(struct asking *asking, const struct question *question, 
  * Of a wide shelf what lies near a question's repeat, as if it had been loaded for that. The
  * question's arena holds it.
  */
-void shelf_narrow(const struct question *question, const struct shelf *whole, struct shelf *out);
+void shelf_near(const struct question *question, const struct shelf *whole, struct shelf *out);
+/*
+ * Fills the question's shelf with what of its whole suits some need by itself: whatever is chosen,
+ * now or after a cure of a tool, is among it. The question's arena holds it.
+ */
+void question_narrow(struct question *question);
+/* The same for rolls and blades alone, which the repeat does not matter to. */
+void question_narrow_rolls(struct question *question);
+/* And for cylinders, gears, dies and magnetic cylinders. */
+void question_narrow_by_repeat(struct question *question);
 
 /* Reads what is asked: the job, the time and the presses. */
 enum outcome asking_open(struct store *store, struct arena *arena,

@@ -231,7 +231,7 @@ enum outcome shelf_load(struct asking *asking, const struct question *question, 
 	return outcome == OUTCOME_DONE ? load_magnetic_cylinders(asking, out) : outcome;
 }
 
-/* ---------------------------------------------------------------- a narrower shelf */
+/* ---------------------------------------------------------------- what lies near a repeat */
 
 static bool within(const struct bounds *bounds, struct repeat own)
 {
@@ -242,8 +242,8 @@ static bool within(const struct bounds *bounds, struct repeat own)
 	return length_compare(length, bounds->least) >= 0 && length_compare(length, bounds->most) <= 0;
 }
 
-static void narrow_cylinders(const struct question *question, const struct shelf *whole,
-                             struct shelf *out)
+static void near_cylinders(const struct question *question, const struct shelf *whole,
+                           struct shelf *out)
 {
 	struct bounds bounds = cylinder_bounds(question, false);
 	out->cylinders = arena_take(question->arena, whole->cylinder_count, sizeof *out->cylinders);
@@ -255,8 +255,8 @@ static void narrow_cylinders(const struct question *question, const struct shelf
 	}
 }
 
-static void narrow_gears(const struct question *question, const struct shelf *whole,
-                         struct shelf *out)
+static void near_gears(const struct question *question, const struct shelf *whole,
+                       struct shelf *out)
 {
 	struct bounds bounds = gear_bounds(question, out);
 	out->gears = arena_take(question->arena, whole->gear_count, sizeof *out->gears);
@@ -268,9 +268,9 @@ static void narrow_gears(const struct question *question, const struct shelf *wh
 	}
 }
 
-void shelf_narrow(const struct question *question, const struct shelf *whole, struct shelf *out)
+void shelf_near(const struct question *question, const struct shelf *whole, struct shelf *out)
 {
 	*out = *whole;
-	narrow_cylinders(question, whole, out);
-	narrow_gears(question, whole, out);
+	near_cylinders(question, whole, out);
+	near_gears(question, whole, out);
 }

@@ -322,8 +322,10 @@ void question_solve(const struct question *question, bool repeat_judged, struct 
 	if (repeat_judged) {
 		spread_finding(question, &out->cylinders, &list);
 	}
-	answer_stations(question, out);
-	answer_cuts(question, out);
+	if (!question->trial) {
+		answer_stations(question, out);
+		answer_cuts(question, out);
+	}
 	out->check.findings = list.items;
 	out->check.finding_count = list.count;
 	take_standing(question, out);

@@ -262,6 +262,7 @@ static inline int bench_set_up(void **state)
 		.cuts = bench->cuts,
 		.cut_count = 1,
 		.shelf = &bench->shelf,
+		.whole = &bench->shelf,
 	};
 	layout_complete(&bench->job, &bench->limits, &bench->question.layout);
 	*state = bench;

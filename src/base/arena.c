@@ -12,6 +12,7 @@ struct block {
 	struct block *next;
 	size_t room;
 	size_t used;
+	size_t dirty; /* bytes that were ever used; behind them all is zero still */
 	_Alignas(max_align_t) unsigned char bytes[];
 };
 
@@ -27,13 +28,12 @@ static _Noreturn void stop_without_memory(void)
 
 static struct block *block_new(size_t room, struct block *next)
 {
-	struct block *block = malloc(sizeof *block + room);
+	struct block *block = calloc(1, sizeof *block + room);
 	if (block == NULL) {
 		stop_without_memory();
 	}
 	block->next = next;
 	block->room = room;
-	block->used = 0;
 	return block;
 }
 
@@ -89,9 +89,14 @@ void *arena_take(struct arena *arena, size_t count, size_t size)
 		block = block_new(room, block);
 		arena->block = block;
 	}
-	void *taken = block->bytes + block->used;
+	unsigned char *taken = block->bytes + block->used;
+	if (block->used < block->dirty) {
+		size_t soiled = block->dirty - block->used;
+		memset(taken, 0, soiled < bytes ? soiled : bytes);
+	}
 	block->used += bytes;
-	return memset(taken, 0, bytes);
+	block->dirty = block->used > block->dirty ? block->used : block->dirty;
+	return taken;
 }
 
 void *arena_grow(struct arena *arena, const void *old, size_t old_count, size_t new_count,

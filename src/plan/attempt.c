@@ -91,7 +91,7 @@ static void take_best_candidate(struct attempt *attempt)
 	}
 }
 
-enum outcome attempt_solve(struct asking *asking, int64_t press, struct attempt *out)
+enum outcome attempt_solve(struct asking *asking, int64_t press, bool trial, struct attempt *out)
 {
 	bool new = job_is_new(&asking->job);
 	enum outcome outcome = attempt_prepare(asking, press, new, out);
@@ -103,6 +103,7 @@ enum outcome attempt_solve(struct asking *asking, int64_t press, struct attempt 
 	} else {
 		question_narrow_by_repeat(&out->question);
 	}
+	out->question.trial = trial;
 	question_solve(&out->question, out->repeat_judged, &out->solution);
 	return OUTCOME_DONE;
 }

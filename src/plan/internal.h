@@ -202,6 +202,17 @@ struct standing candidate_standing(const struct question *question, struct candi
 
 /* ---------------------------------------------------------------- a job on a press */
 
+/* Lengths that were asked of the store. */
+struct bounds {
+	bool any;
+	struct length least, most;
+};
+/* What was loaded for the press before: the next asks for much of the same. */
+struct loaded {
+	bool rolls, dies; /* are they, with their blades and magnetic cylinders? */
+	struct bounds cylinders, gears;
+	struct shelf shelf;
+};
 /* All that one asking reads: the job, the time, and how to reach the store for more. */
 struct asking {
 	struct store *store;
@@ -211,6 +222,7 @@ struct asking {
 	struct job job;
 	struct span span;
 	struct cut whole_cut; /* the kiss cut that is meant where the job has no rows */
+	struct loaded loaded;
 };
 /* A press asked about, its question and its answer. */
 struct attempt {
@@ -225,8 +237,11 @@ struct attempt {
  * holds the cylinders of the press's whole range.
  */
 enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, struct attempt *out);
-/* Prepares and answers it: at the job's repeat, or at the best candidate of a new job. */
-enum outcome attempt_solve(struct asking *asking, int64_t press, struct attempt *out);
+/*
+ * Prepares and answers it: at the job's repeat, or at the best candidate of a new job. `trial`:
+ * only where it stands is asked.
+ */
+enum outcome attempt_solve(struct asking *asking, int64_t press, bool trial, struct attempt *out);
 bool job_is_new(const struct job *job);
 
 /* Loads the tools for a question whose job, press and cuts are set. */

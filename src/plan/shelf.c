@@ -12,10 +12,11 @@
 #define NEAR_BLADE_MM 25
 #define NEAR_LABEL_MM 1
 
-struct bounds {
-	bool any;
-	struct length least, most;
-};
+static bool bounds_equal(const struct bounds *a, const struct bounds *b)
+{
+	return a->any && b->any && length_compare(a->least, b->least) == 0 &&
+	       length_compare(a->most, b->most) == 0;
+}
 
 static void bounds_take(struct bounds *bounds, struct length length)
 {
@@ -81,8 +82,17 @@ static enum outcome load_cylinders(struct asking *asking, const struct question 
 	if (!bounds.any || (question->printing_count == 0 && !wide)) {
 		return OUTCOME_DONE;
 	}
-	return store_cylinders(asking->store, asking->arena, asking->job.id, bounds.least, bounds.most,
-	                       &out->cylinders, &out->cylinder_count, asking->fault);
+	struct loaded *loaded = &asking->loaded;
+	enum outcome outcome = OUTCOME_DONE;
+	if (!bounds_equal(&bounds, &loaded->cylinders)) {
+		loaded->cylinders = bounds;
+		outcome =
+			store_cylinders(asking->store, asking->arena, asking->job.id, bounds.least, bounds.most,
+		                    &loaded->shelf.cylinders, &loaded->shelf.cylinder_count, asking->fault);
+	}
+	out->cylinders = loaded->shelf.cylinders;
+	out->cylinder_count = loaded->shelf.cylinder_count;
+	return outcome;
 }
 
 /* Gears of the lengths of the cylinders that would take one. */
@@ -105,8 +115,17 @@ static enum outcome load_gears(struct asking *asking, const struct question *que
 	if (!bounds.any) {
 		return OUTCOME_DONE;
 	}
-	return store_gears(asking->store, asking->arena, asking->job.id, bounds.least, bounds.most,
-	                   &out->gears, &out->gear_count, asking->fault);
+	struct loaded *loaded = &asking->loaded;
+	enum outcome outcome = OUTCOME_DONE;
+	if (!bounds_equal(&bounds, &loaded->gears)) {
+		loaded->gears = bounds;
+		outcome =
+			store_gears(asking->store, asking->arena, asking->job.id, bounds.least, bounds.most,
+		                &loaded->shelf.gears, &loaded->shelf.gear_count, asking->fault);
+	}
+	out->gears = loaded->shelf.gears;
+	out->gear_count = loaded->shelf.gear_count;
+	return outcome;
 }
 
 /* ---------------------------------------------------------------- rolls and blades */
@@ -214,21 +233,29 @@ static enum outcome load_magnetic_cylinders(struct asking *asking, struct shelf 
 enum outcome shelf_load(struct asking *asking, const struct question *question, bool wide,
                         struct shelf *out)
 {
-	*out = (struct shelf){.cylinders = NULL};
-	enum outcome outcome = load_cylinders(asking, question, wide, out);
-	if (outcome == OUTCOME_DONE) {
-		outcome = load_gears(asking, question, out);
+	struct loaded *loaded = &asking->loaded;
+	enum outcome outcome = OUTCOME_DONE;
+	/* Whatever the press, the job asks for the same rolls, blades and dies. */
+	if (!loaded->rolls) {
+		loaded->rolls = true;
+		outcome = load_rolls(asking, question, &loaded->shelf);
+		if (outcome == OUTCOME_DONE) {
+			outcome = load_blades(asking, question, &loaded->shelf);
+		}
 	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = load_rolls(asking, question, out);
+	if (outcome == OUTCOME_DONE && !loaded->dies) {
+		loaded->dies = true;
+		outcome = load_dies(asking, question, &loaded->shelf);
+		if (outcome == OUTCOME_DONE) {
+			outcome = load_magnetic_cylinders(asking, &loaded->shelf);
+		}
 	}
+	*out = loaded->shelf;
+	out->cylinder_count = out->gear_count = 0;
 	if (outcome == OUTCOME_DONE) {
-		outcome = load_blades(asking, question, out);
+		outcome = load_cylinders(asking, question, wide, out);
 	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = load_dies(asking, question, out);
-	}
-	return outcome == OUTCOME_DONE ? load_magnetic_cylinders(asking, out) : outcome;
+	return outcome == OUTCOME_DONE ? load_gears(asking, question, out) : outcome;
 }
 
 /* ---------------------------------------------------------------- what lies near a repeat */

@@ -126,11 +126,13 @@ enum outcome tag_keep(struct store *store, struct tag tag, struct fault *fault);
  */
 #define TOOL_COLUMNS \
 	"t.id, t.tag, t.fit, t.condition, t.condition_reason, t.condition_since, p.code, p.sort, p.press," \
-	" pr.code, t.back, t.face, t.face_from, t.face_to, t.run"
+	" pr.code, t.back, t.face, t.face_from, t.face_to, t.run," \
+	" t.taken_for IS NOT NULL OR EXISTS (SELECT 1 FROM booking b WHERE b.tool = t.id)"
 #define TOOL_SOURCES \
 	" JOIN tool t ON t.id = k.tool LEFT JOIN place p ON p.id = t.place" \
 	" LEFT JOIN press pr ON pr.id = p.press"
-#define OWN_COLUMN 15 /* the first of the kind's own */
+#define PROMISED_COLUMN 15 /* whether anybody has it promised */
+#define OWN_COLUMN 16      /* the first of the kind's own */
 
 /* What one query of tools needs beside its statement. */
 struct tool_query {

@@ -134,13 +134,16 @@ static void tool_fill(struct arena *arena, sqlite3_stmt *stmt, struct tool *tool
 }
 
 static enum outcome tool_promises_fill(struct store *store, struct arena *arena, int64_t job,
-                                       struct press_promises **known, struct tool *tool,
-                                       struct fault *fault)
+                                       bool promised, struct press_promises **known,
+                                       struct tool *tool, struct fault *fault)
 {
-	struct promise_list list;
+	struct promise_list list = {.items = NULL};
 	const struct promise_list *on_press;
-	enum outcome outcome =
-		promises_read(store, arena, &promises_of_tool, ":tool", tool->id, job, &list, fault);
+	enum outcome outcome = OUTCOME_DONE;
+	if (promised) {
+		outcome =
+			promises_read(store, arena, &promises_of_tool, ":tool", tool->id, job, &list, fault);
+	}
 	tool->promises = list.items;
 	tool->promise_count = list.count;
 	if (outcome == OUTCOME_DONE && tool->press != 0) {
@@ -169,7 +172,8 @@ enum outcome tools_load(struct store *store, struct arena *arena, int64_t job,
 		tool_fill(arena, stmt, tool);
 		outcome = query->fill(store, arena, stmt, tool, fault);
 		if (outcome == OUTCOME_DONE) {
-			outcome = tool_promises_fill(store, arena, job, &known, tool, fault);
+			bool promised = sqlite3_column_int(stmt, PROMISED_COLUMN) != 0;
+			outcome = tool_promises_fill(store, arena, job, promised, &known, tool, fault);
 		}
 		++*count;
 	}

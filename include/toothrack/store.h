@@ -332,6 +332,10 @@ enum outcome store_presses(struct store *store, struct arena *arena, int64_t **o
 enum outcome store_cylinders(struct store *store, struct arena *arena, int64_t job,
                              struct length least, struct length most, struct cylinder **out,
                              size_t *count, struct fault *fault);
+/* The lengths, each once and in order, that plate cylinders within the bounds have. */
+enum outcome store_cylinder_lengths(struct store *store, struct arena *arena, struct length least,
+                                    struct length most, struct length **out, size_t *count,
+                                    struct fault *fault);
 enum outcome store_gears(struct store *store, struct arena *arena, int64_t job, struct length least,
                          struct length most, struct gear **out, size_t *count, struct fault *fault);
 /* Rolls whose screen lies within the bounds, and those whose screen is not known. */

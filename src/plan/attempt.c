@@ -100,7 +100,16 @@ enum outcome attempt_solve(struct asking *asking, int64_t press, bool trial, str
 	}
 	if (new) {
 		take_best_candidate(out);
-	} else {
+	}
+	if (new && out->repeat_judged) {
+		/* As for a repeat order, with what nearly would do. */
+		outcome = shelf_load(asking, &out->question, false, &out->shelf);
+		out->question.whole = &out->shelf;
+	}
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	if (out->repeat_judged) {
 		question_narrow_by_repeat(&out->question);
 	}
 	out->question.trial = trial;

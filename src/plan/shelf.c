@@ -51,7 +51,7 @@ static bool any_length_will_do(const struct question *question)
 	return false;
 }
 
-static struct bounds cylinder_bounds(const struct question *question, bool wide)
+static struct bounds cylinder_bounds(const struct question *question)
 {
 	struct bounds bounds = {.any = false};
 	const struct press *press = &question->press->press;
@@ -67,19 +67,14 @@ static struct bounds cylinder_bounds(const struct question *question, bool wide)
 		            press->repeat_max.known ? press->repeat_max.value : length_from_nm(INT64_MAX));
 		bounds_widen(&bounds, question->limits->repeat_match);
 	}
-	if (wide) {
-		/* A length that the press cannot run is told as such, not passed over. */
-		bounds_take(&bounds, length_from_nm(0));
-		bounds_take(&bounds, length_from_nm(INT64_MAX));
-	}
 	return bounds;
 }
 
-static enum outcome load_cylinders(struct asking *asking, const struct question *question,
-                                   bool wide, struct shelf *out)
+static enum outcome load_near(struct asking *asking, const struct question *question,
+                              struct shelf *out)
 {
-	struct bounds bounds = cylinder_bounds(question, wide);
-	if (!bounds.any || (question->printing_count == 0 && !wide)) {
+	struct bounds bounds = cylinder_bounds(question);
+	if (!bounds.any || question->printing_count == 0) {
 		return OUTCOME_DONE;
 	}
 	struct loaded *loaded = &asking->loaded;
@@ -92,6 +87,71 @@ static enum outcome load_cylinders(struct asking *asking, const struct question 
 	}
 	out->cylinders = loaded->shelf.cylinders;
 	out->cylinder_count = loaded->shelf.cylinder_count;
+	return outcome;
+}
+
+/* A length kept in whole nanometres may be half of one beside what teeth and pitch come to. */
+#define HAIR_NM 1000
+
+/* Could the job's labels stand around that length with a gap in its limits? */
+static bool gives_gap(const struct question *question, struct length length)
+{
+	const struct layout *layout = &question->layout;
+	struct length hair = length_from_nm(HAIR_NM), least, most;
+	const struct length *at_least = NULL, *at_most = NULL;
+	if (layout->gap_around_min.known) {
+		least = length_subtract(layout->gap_around_min.value, hair);
+		at_least = &least;
+	}
+	if (layout->gap_around_max.known) {
+		most = length_add(layout->gap_around_max.value, hair);
+		at_most = &most;
+	}
+	return around_choices(repeat_of_length(length), layout->label_around.value, at_least, at_most,
+	                      NULL, 0) > 0;
+}
+
+static void cylinders_append(struct arena *arena, struct shelf *shelf,
+                             const struct cylinder *cylinders, size_t count)
+{
+	size_t all = shelf->cylinder_count + count;
+	shelf->cylinders =
+		arena_grow(arena, shelf->cylinders, shelf->cylinder_count, all, sizeof *shelf->cylinders);
+	for (size_t i = 0; i < count; i++) {
+		shelf->cylinders[shelf->cylinder_count++] = cylinders[i];
+	}
+}
+
+/*
+ * Those of every length that the job could be run on: a length that the press cannot run is told as
+ * such, not passed over. Where a station takes any length all are loaded.
+ */
+static enum outcome load_wide(struct asking *asking, const struct question *question,
+                              struct shelf *out)
+{
+	struct length nothing = length_from_nm(0), all = length_from_nm(INT64_MAX), *lengths;
+	size_t length_count;
+	if (any_length_will_do(question)) {
+		return store_cylinders(asking->store, asking->arena, asking->job.id, nothing, all,
+		                       &out->cylinders, &out->cylinder_count, asking->fault);
+	}
+	if (!question->layout.label_around.known) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome = store_cylinder_lengths(asking->store, asking->arena, nothing, all,
+	                                              &lengths, &length_count, asking->fault);
+	for (size_t i = 0; i < length_count && outcome == OUTCOME_DONE; i++) {
+		struct cylinder *cylinders;
+		size_t count;
+		if (!gives_gap(question, lengths[i])) {
+			continue;
+		}
+		outcome = store_cylinders(asking->store, asking->arena, asking->job.id, lengths[i],
+		                          lengths[i], &cylinders, &count, asking->fault);
+		if (outcome == OUTCOME_DONE) {
+			cylinders_append(asking->arena, out, cylinders, count);
+		}
+	}
 	return outcome;
 }
 
@@ -251,9 +311,10 @@ enum outcome shelf_load(struct asking *asking, const struct question *question, 
 		}
 	}
 	*out = loaded->shelf;
+	out->cylinders = NULL;
 	out->cylinder_count = out->gear_count = 0;
 	if (outcome == OUTCOME_DONE) {
-		outcome = load_cylinders(asking, question, wide, out);
+		outcome = wide ? load_wide(asking, question, out) : load_near(asking, question, out);
 	}
 	return outcome == OUTCOME_DONE ? load_gears(asking, question, out) : outcome;
 }
@@ -272,7 +333,7 @@ static bool within(const struct bounds *bounds, struct repeat own)
 static void near_cylinders(const struct question *question, const struct shelf *whole,
                            struct shelf *out)
 {
-	struct bounds bounds = cylinder_bounds(question, false);
+	struct bounds bounds = cylinder_bounds(question);
 	out->cylinders = arena_take(question->arena, whole->cylinder_count, sizeof *out->cylinders);
 	out->cylinder_count = 0;
 	for (size_t i = 0; i < whole->cylinder_count; i++) {

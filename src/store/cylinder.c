@@ -78,3 +78,36 @@ enum outcome store_cylinders(struct store *store, struct arena *arena, int64_t j
 	*out = tools;
 	return outcome;
 }
+
+/* From each length to the next over the index: as many steps as lengths, however many cylinders. */
+STATEMENT(lengths) =
+	{"lengths of cylinders",
+     "WITH RECURSIVE step (around) AS (SELECT min(around) FROM cylinder WHERE around >= :least"
+     " UNION ALL SELECT (SELECT min(c.around) FROM cylinder c WHERE c.around > step.around)"
+     " FROM step WHERE step.around < :most)"
+     " SELECT around FROM step WHERE around BETWEEN :least AND :most",
+     false};
+
+enum outcome store_cylinder_lengths(struct store *store, struct arena *arena, struct length least,
+                                    struct length most, struct length **out, size_t *count,
+                                    struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &lengths, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	size_t room = 0;
+	*out = NULL;
+	*count = 0;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":least", length_to_nm(least));
+	bind_number(stmt, ":most", length_to_nm(most));
+	while (statement_row(store, stmt, &outcome, fault)) {
+		if (*count == room) {
+			*out = arena_grow(arena, *out, room, room * 2 + 64, sizeof **out);
+			room = room * 2 + 64;
+		}
+		(*out)[(*count)++] = length_from_nm(sqlite3_column_int64(stmt, 0));
+	}
+	return outcome;
+}

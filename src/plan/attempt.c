@@ -79,7 +79,8 @@ static void take_best_candidate(struct attempt *attempt)
 	struct standing best = {0};
 	size_t best_index = 0;
 	for (size_t i = 0; i < count; i++) {
-		struct standing standing = candidate_standing(&attempt->question, candidates[i], NULL);
+		struct standing standing =
+			candidate_standing(&attempt->question, candidates[i], NULL, NULL);
 		if (i == 0 || standing_compare_repeats(&standing, &best) < 0) {
 			best = standing;
 			best_index = i;
@@ -91,7 +92,8 @@ static void take_best_candidate(struct attempt *attempt)
 	}
 }
 
-enum outcome attempt_solve(struct asking *asking, int64_t press, bool trial, struct attempt *out)
+enum outcome attempt_solve(struct asking *asking, int64_t press, const struct standing *bar,
+                           struct attempt *out)
 {
 	bool new = job_is_new(&asking->job);
 	enum outcome outcome = attempt_prepare(asking, press, new, out);
@@ -112,7 +114,8 @@ enum outcome attempt_solve(struct asking *asking, int64_t press, bool trial, str
 	if (out->repeat_judged) {
 		question_narrow_by_repeat(&out->question);
 	}
-	out->question.trial = trial;
+	out->question.trial = bar != NULL;
+	out->question.bar = bar;
 	question_solve(&out->question, out->repeat_judged, &out->solution);
 	return OUTCOME_DONE;
 }

@@ -68,13 +68,14 @@ static const char *lacks_of(struct arena *arena, const struct check *check)
 }
 
 struct standing candidate_standing(const struct question *question, struct candidate candidate,
-                                   const char **lacks)
+                                   const struct standing *bar, const char **lacks)
 {
 	struct arena *arena = arena_new();
 	struct question here = *question;
 	struct solution solution;
 	here.arena = arena;
 	here.trial = true;
+	here.bar = bar;
 	struct question at = question_at(&here, candidate);
 	question_solve(&at, true, &solution);
 	if (lacks != NULL) {

@@ -18,7 +18,7 @@ static bool press_is_among(const struct attempts *attempts, int64_t press)
 }
 
 static enum outcome attempts_add(struct asking *asking, struct attempts *attempts,
-                                 const int64_t *presses, size_t count, bool trial)
+                                 const int64_t *presses, size_t count, const struct standing *bar)
 {
 	enum outcome outcome = OUTCOME_DONE;
 	attempts->items = arena_grow(asking->arena, attempts->items, attempts->count,
@@ -26,7 +26,7 @@ static enum outcome attempts_add(struct asking *asking, struct attempts *attempt
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
 		if (!press_is_among(attempts, presses[i])) {
 			struct attempt *attempt = arena_take(asking->arena, 1, sizeof *attempt);
-			outcome = attempt_solve(asking, presses[i], trial, attempt);
+			outcome = attempt_solve(asking, presses[i], bar, attempt);
 			attempts->items[attempts->count++] = attempt;
 		}
 	}
@@ -48,6 +48,17 @@ static void attempts_sort(struct attempts *attempts)
 	}
 }
 
+/* Of those asked: what does not improve on it cures none of them. */
+static const struct standing *worst_standing(const struct attempts *attempts)
+{
+	const struct standing *worst = &attempts->items[0]->solution.standing;
+	for (size_t i = 1; i < attempts->asked; i++) {
+		const struct standing *standing = &attempts->items[i]->solution.standing;
+		worst = standing_improves(worst, standing) ? standing : worst;
+	}
+	return worst;
+}
+
 /* Other presses are looked at only where the best of those asked leaves something to cure. */
 static enum outcome add_other_presses(struct asking *asking, struct attempts *attempts)
 {
@@ -58,7 +69,9 @@ static enum outcome add_other_presses(struct asking *asking, struct attempts *at
 	}
 	enum outcome outcome =
 		store_presses(asking->store, asking->arena, &presses, &count, asking->fault);
-	return outcome == OUTCOME_DONE ? attempts_add(asking, attempts, presses, count, true) : outcome;
+	return outcome == OUTCOME_DONE
+	           ? attempts_add(asking, attempts, presses, count, worst_standing(attempts))
+	           : outcome;
 }
 
 static enum outcome attempts_cure(struct asking *asking, struct attempts *attempts)
@@ -114,7 +127,7 @@ static enum outcome check_now(struct store *store, struct arena *arena,
 	size_t count;
 	enum outcome outcome = asking_open(store, arena, request, &asking, &presses, &count, fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = attempts_add(&asking, &attempts, presses, count, false);
+		outcome = attempts_add(&asking, &attempts, presses, count, NULL);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;

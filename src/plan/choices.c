@@ -36,7 +36,7 @@ static void choice_add(struct attempt *attempt, struct candidate candidate,
 	}
 	struct ranked_choice *ranked = &list->items[list->count++];
 	const char *lacks;
-	ranked->standing = candidate_standing(&attempt->question, candidate, &lacks);
+	ranked->standing = candidate_standing(&attempt->question, candidate, NULL, &lacks);
 	ranked->choice = (struct choice){
 		.press = attempt->press.press.code,
 		.repeat = candidate.repeat,

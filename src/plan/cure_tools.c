@@ -122,7 +122,7 @@ static bool improves_with(const struct attempt *attempt, struct tool *tool, stru
 {
 	struct tool kept = *tool;
 	*tool = changed;
-	*after = standing_of(&attempt->question, attempt->repeat_judged);
+	*after = standing_of(&attempt->question, attempt->repeat_judged, &attempt->solution.standing);
 	*tool = kept;
 	return standing_improves(after, &attempt->solution.standing);
 }
@@ -193,7 +193,8 @@ static void cures_of_stations(const struct attempt *attempt, struct cure_list *l
 			continue;
 		}
 		station->held = false;
-		struct standing after = standing_of(&attempt->question, attempt->repeat_judged);
+		struct standing after =
+			standing_of(&attempt->question, attempt->repeat_judged, &attempt->solution.standing);
 		station->held = true;
 		if (standing_improves(&after, &attempt->solution.standing)) {
 			struct cure *cure = cure_add(list, "clear");
@@ -258,7 +259,8 @@ static void cures_of_times(const struct attempt *attempt, const struct absent_li
 			continue;
 		}
 		tried.span = span_from(tried.span, moments[i]);
-		struct standing after = standing_of(&tried, attempt->repeat_judged);
+		struct standing after =
+			standing_of(&tried, attempt->repeat_judged, &attempt->solution.standing);
 		bool first = best.verdict == attempt->solution.standing.verdict &&
 		             best.unmet == attempt->solution.standing.unmet;
 		if (standing_improves(&after, &best) && (first || after.verdict < best.verdict)) {

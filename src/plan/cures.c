@@ -36,13 +36,15 @@ const char *words_of_outcome(struct arena *arena, const struct standing *after,
 	                    after->unmet == 1 ? "" : "s", before->unmet);
 }
 
-struct standing standing_of(const struct question *question, bool repeat_judged)
+struct standing standing_of(const struct question *question, bool repeat_judged,
+                            const struct standing *bar)
 {
 	struct arena *arena = arena_new();
 	struct question tried = *question;
 	struct solution solution;
 	tried.arena = arena;
 	tried.trial = true;
+	tried.bar = bar;
 	question_solve(&tried, repeat_judged, &solution);
 	arena_free(arena);
 	return solution.standing;
@@ -128,7 +130,8 @@ static enum outcome cures_of_repeats(struct asking *asking, const struct attempt
 	size_t count = candidates_find(&open.question, &candidates), better = 0;
 	struct tried_repeat *tried = arena_take(asking->arena, count, sizeof *tried);
 	for (size_t i = 0; i < count; i++) {
-		struct standing standing = candidate_standing(&open.question, candidates[i], NULL);
+		struct standing standing =
+			candidate_standing(&open.question, candidates[i], &attempt->solution.standing, NULL);
 		if (standing_improves(&standing, &attempt->solution.standing)) {
 			tried[better++] = (struct tried_repeat){candidates[i], standing};
 		}
@@ -179,7 +182,7 @@ static void cure_of_die(const struct attempt *attempt, size_t row, struct cure_l
 		tried.shelf = arena_take(question->arena, 1, sizeof *tried.shelf);
 		*tried.shelf = *question->shelf;
 		question_narrow_by_repeat(&tried);
-		struct standing after = standing_of(&tried, true);
+		struct standing after = standing_of(&tried, true, before);
 		if (standing_improves(&after, before)) {
 			tools[count++] = whole->dies[item].tool.tag;
 			best = standing_improves(&after, &best) ? after : best;

@@ -4,6 +4,7 @@
  * items.
  */
 #include <stdlib.h>
+#include <string.h>
 
 #include "internal.h"
 
@@ -119,6 +120,33 @@ static bool item_is_wanted(const struct group *group, size_t item)
 	return false;
 }
 
+/* An item judged before that asks the same of its companions; ASSIGNED_NONE where there is none. */
+static size_t judged_alike(const struct question *question, const struct group *group, size_t item)
+{
+	const struct group_rules *rules = group->rules;
+	for (size_t before = 0; rules->asks_the_same != NULL && before < item; before++) {
+		if (group->companion_needed[before] && rules->asks_the_same(question, item, before)) {
+			return before;
+		}
+	}
+	return ASSIGNED_NONE;
+}
+
+static void judge_companions_of(const struct question *question, struct group *group, size_t item)
+{
+	uint8_t *levels = &group->companion_level[item * group->companions];
+	for (size_t i = 0; i < group->companions; i++) {
+		levels[i] = (uint8_t)group_companion_remarks(question, group->rules, item, i, NULL);
+		/*
+		 * A companion's doubts are its own (when it is there, what is left of its life),
+		 * whatever it goes with.
+		 */
+		if (levels[i] == SUITS_DOUBTFUL) {
+			group->companion_cost[i].part[COST_CAUTIONS] = 1;
+		}
+	}
+}
+
 static void judge_companions(const struct question *question, struct group *group)
 {
 	const struct group_rules *rules = group->rules;
@@ -128,21 +156,16 @@ static void judge_companions(const struct question *question, struct group *grou
 			tool_cost(rules->companion_tool(question, i), SUITS_YES, ranks[i]);
 	}
 	for (size_t item = 0; item < group->items; item++) {
-		uint8_t *levels = &group->companion_level[item * group->companions];
 		bool wanted = item_is_wanted(group, item) && rules->needs_companion(question, item);
+		size_t alike = wanted ? judged_alike(question, group, item) : ASSIGNED_NONE;
+		uint8_t *levels = &group->companion_level[item * group->companions];
 		group->companion_needed[item] = wanted;
-		for (size_t i = 0; i < group->companions; i++) {
-			levels[i] = SUITS_NOT;
-			if (wanted) {
-				levels[i] = (uint8_t)group_companion_remarks(question, rules, item, i, NULL);
-			}
-			/*
-			 * A companion's doubts are its own (when it is there, what is left of its life),
-			 * whatever it goes with.
-			 */
-			if (levels[i] == SUITS_DOUBTFUL) {
-				group->companion_cost[i].part[COST_CAUTIONS] = 1;
-			}
+		if (alike != ASSIGNED_NONE) {
+			memcpy(levels, &group->companion_level[alike * group->companions], group->companions);
+		} else if (wanted) {
+			judge_companions_of(question, group, item);
+		} else {
+			memset(levels, SUITS_NOT, group->companions);
 		}
 	}
 }

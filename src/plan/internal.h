@@ -24,6 +24,7 @@ struct shelf {
 	size_t magnetic_cylinder_count;
 };
 
+struct standing;
 struct question {
 	struct arena *arena;
 	const struct job *job;
@@ -37,8 +38,9 @@ struct question {
 	size_t cut_count;
 	struct shelf
 		*shelf; /* of `whole`, what suits some need by itself, whether it is there or not */
-	const struct shelf *whole; /* all that was loaded: near misses are among it */
-	bool trial;                /* only where it would stand is asked: no texts, no near misses */
+	const struct shelf *whole;  /* all that was loaded: near misses are among it */
+	const struct standing *bar; /* of a trial: what it must improve on to be of use, or NULL */
+	bool trial;                 /* only where it would stand is asked: no texts, no near misses */
 };
 
 /* ---------------------------------------------------------------- groups of needs */
@@ -64,6 +66,8 @@ struct group_rules {
 	enum suits (*companion_suits)(const struct question *question, size_t item, size_t companion,
 	                              struct remarks *remarks);
 	bool (*needs_companion)(const struct question *question, size_t item);
+	/* Do two items ask the same of a companion? NULL: nobody knows. */
+	bool (*asks_the_same)(const struct question *question, size_t item, size_t other);
 	/* The item that the job names for a row, or ASSIGNED_NONE; NULL: a job names none. */
 	size_t (*named_item)(const struct question *question, size_t row);
 	/*
@@ -195,10 +199,10 @@ struct layout layout_at(const struct question *question, struct candidate candid
 struct question question_at(const struct question *question, struct candidate candidate);
 /*
  * Where the question would stand at a candidate; its work leaves nothing in the question's arena
- * but `lacks`, where that is asked for.
+ * but `lacks`, where that is asked for. `bar`: as that of standing_of.
  */
 struct standing candidate_standing(const struct question *question, struct candidate candidate,
-                                   const char **lacks);
+                                   const struct standing *bar, const char **lacks);
 
 /* ---------------------------------------------------------------- a job on a press */
 
@@ -238,10 +242,11 @@ struct attempt {
  */
 enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, struct attempt *out);
 /*
- * Prepares and answers it: at the job's repeat, or at the best candidate of a new job. `trial`:
- * only where it stands is asked.
+ * Prepares and answers it: at the job's repeat, or at the best candidate of a new job. `bar` not
+ * NULL: only whether it stands better than that is asked.
  */
-enum outcome attempt_solve(struct asking *asking, int64_t press, bool trial, struct attempt *out);
+enum outcome attempt_solve(struct asking *asking, int64_t press, const struct standing *bar,
+                           struct attempt *out);
 bool job_is_new(const struct job *job);
 
 /* Loads the tools for a question whose job, press and cuts are set. */
@@ -279,8 +284,12 @@ struct cure *cure_add(struct cure_list *list, const char *kind);
 /* `then ready`, `then short of 2 needs, not 3`: what a cure comes to. */
 const char *words_of_outcome(struct arena *arena, const struct standing *after,
                              const struct standing *before);
-/* Where a question would stand; its work leaves nothing in the question's arena. */
-struct standing standing_of(const struct question *question, bool repeat_judged);
+/*
+ * Where a question would stand; its work leaves nothing in the question's arena. `bar`: one that
+ * does not improve on it is not worked out to its end, and stands no better than it; or NULL.
+ */
+struct standing standing_of(const struct question *question, bool repeat_judged,
+                            const struct standing *bar);
 
 /* Tools that come back or are cleared, stations cleared, and a later time. */
 void cures_of_tools(const struct attempt *attempt, struct cure_list *list);

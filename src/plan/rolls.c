@@ -53,6 +53,14 @@ static bool needs_companion(const struct question *question, size_t item)
 	return true;
 }
 
+/* A blade asks of a roll nothing but its face. */
+static bool asks_the_same(const struct question *question, size_t item, size_t other)
+{
+	const struct known_length *a = &question->shelf->rolls[item].tool.face;
+	const struct known_length *b = &question->shelf->rolls[other].tool.face;
+	return a->known && b->known && length_compare(a->value, b->value) == 0;
+}
+
 static int64_t deviation(const struct question *question, size_t row, size_t item)
 {
 	return volume_deviation(&question->shelf->rolls[item], &question->printing[row]);
@@ -74,5 +82,6 @@ const struct group_rules roll_rules = {
 	.item_suits = item_suits,
 	.companion_suits = companion_suits,
 	.needs_companion = needs_companion,
+	.asks_the_same = asks_the_same,
 	.deviation = deviation,
 };

@@ -87,21 +87,13 @@ static int64_t chosen_run(const struct group *group)
 	return sum;
 }
 
-static void take_standing(const struct question *question, struct solution *solution)
+/* Verdict and needs unmet, by the findings so far. */
+static void take_verdict(const struct finding_list *list, struct standing *standing)
 {
-	struct check *check = &solution->check;
-	struct standing *standing = &solution->standing;
-	*standing = (struct standing){
-		.verdict = VERDICT_READY,
-		.waste_known = check->waste_known,
-		.waste_whole = check->waste_known ? (int64_t)llround(check->waste * 100) : 0,
-		.plate_area = plate_area(question),
-		.run_mm = chosen_run(&solution->cylinders) + chosen_run(&solution->rolls) +
-	              chosen_run(&solution->dies),
-		.die_suits = check->repeat.known && dies_suit(question),
-	};
-	for (size_t i = 0; i < check->finding_count; i++) {
-		switch (check->findings[i].level) {
+	standing->verdict = VERDICT_READY;
+	standing->unmet = 0;
+	for (size_t i = 0; i < list->count; i++) {
+		switch (list->items[i].level) {
 		case FINDING_SHORT:
 			standing->verdict = VERDICT_SHORT;
 			standing->unmet++;
@@ -115,10 +107,63 @@ static void take_standing(const struct question *question, struct solution *solu
 			break;
 		}
 	}
+}
+
+static void take_standing(const struct question *question, const struct finding_list *list,
+                          struct solution *solution)
+{
+	struct check *check = &solution->check;
+	struct standing *standing = &solution->standing;
+	*standing = (struct standing){
+		.waste_known = check->waste_known,
+		.waste_whole = check->waste_known ? (int64_t)llround(check->waste * 100) : 0,
+		.plate_area = plate_area(question),
+		.run_mm = chosen_run(&solution->cylinders) + chosen_run(&solution->rolls) +
+	              chosen_run(&solution->dies),
+		.die_suits = check->repeat.known && dies_suit(question),
+	};
+	take_verdict(list, standing);
 	check->verdict = standing->verdict;
 }
 
 /* ---------------------------------------------------------------- choosing */
+
+/* Can a trial no longer come out better than what it must improve on? Findings only add up. */
+static bool is_hopeless(const struct question *question, const struct finding_list *list)
+{
+	struct standing so_far;
+	if (question->bar == NULL) {
+		return false;
+	}
+	take_verdict(list, &so_far);
+	return !standing_improves(&so_far, question->bar);
+}
+
+static void choose_group(const struct question *question, const struct group_rules *rules,
+                         struct group *out)
+{
+	group_judge(question, rules, out);
+	if (rules == &cylinder_rules) {
+		cylinders_choose(question, out);
+	} else {
+		group_choose(question, out, NULL, &out->chosen);
+	}
+}
+
+/* A trial that must improve on something: what is cheap to choose first, and no further than it
+ * may. */
+static void choose_while_hopeful(const struct question *question, bool repeat_judged,
+                                 struct solution *out, struct finding_list *list)
+{
+	struct group *groups[] = {&out->rolls, &out->dies, &out->cylinders};
+	const struct group_rules *rules[] = {&roll_rules, &die_rules, &cylinder_rules};
+	for (size_t i = 0; i < COUNT_OF(groups) && !is_hopeless(question, list); i++) {
+		if (repeat_judged || rules[i] == &roll_rules) {
+			choose_group(question, rules[i], groups[i]);
+			findings_of_group(question, groups[i], list);
+		}
+	}
+}
 
 static void choose_tools(const struct question *question, bool repeat_judged, struct solution *out,
                          struct finding_list *list)
@@ -129,15 +174,16 @@ static void choose_tools(const struct question *question, bool repeat_judged, st
 	 */
 	struct shelf no_tools = {.cylinder_count = 0};
 	struct question unasked = *question;
+	if (question->bar != NULL) {
+		choose_while_hopeful(question, repeat_judged, out, list);
+		return;
+	}
 	if (!repeat_judged) {
 		unasked.shelf = &no_tools;
 	}
-	group_judge(&unasked, &cylinder_rules, &out->cylinders);
-	cylinders_choose(&unasked, &out->cylinders);
-	group_judge(question, &roll_rules, &out->rolls);
-	group_choose(question, &out->rolls, NULL, &out->rolls.chosen);
-	group_judge(&unasked, &die_rules, &out->dies);
-	group_choose(&unasked, &out->dies, NULL, &out->dies.chosen);
+	choose_group(&unasked, &cylinder_rules, &out->cylinders);
+	choose_group(question, &roll_rules, &out->rolls);
+	choose_group(&unasked, &die_rules, &out->dies);
 	if (repeat_judged) {
 		findings_of_group(question, &out->cylinders, list);
 	}
@@ -319,7 +365,7 @@ void question_solve(const struct question *question, bool repeat_judged, struct 
 	findings_of_job(question, repeat_judged, &list);
 	answer_figures(question, &out->check);
 	choose_tools(question, repeat_judged, out, &list);
-	if (repeat_judged) {
+	if (repeat_judged && out->cylinders.rows > 0) {
 		spread_finding(question, &out->cylinders, &list);
 	}
 	if (!question->trial) {
@@ -328,5 +374,5 @@ void question_solve(const struct question *question, bool repeat_judged, struct 
 	}
 	out->check.findings = list.items;
 	out->check.finding_count = list.count;
-	take_standing(question, out);
+	take_standing(question, &list, out);
 }

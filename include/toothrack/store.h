@@ -338,9 +338,12 @@ enum outcome store_cylinder_lengths(struct store *store, struct arena *arena, st
                                     struct fault *fault);
 enum outcome store_gears(struct store *store, struct arena *arena, int64_t job, struct length least,
                          struct length most, struct gear **out, size_t *count, struct fault *fault);
-/* Rolls whose screen lies within the bounds, and those whose screen is not known. */
+/*
+ * Rolls whose screen lies within the bounds, and those whose screen is not known; with a face of at
+ * least so much.
+ */
 enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job, struct screen least,
-                         struct screen most, struct anilox **out, size_t *count,
+                         struct screen most, struct length face, struct anilox **out, size_t *count,
                          struct fault *fault);
 enum outcome store_blades(struct store *store, struct arena *arena, int64_t job,
                           struct length least, struct length most, struct blade **out,

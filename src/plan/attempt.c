@@ -92,6 +92,39 @@ static void take_best_candidate(struct attempt *attempt)
 	}
 }
 
+static bool lacks_roll_or_blade(const struct check *check)
+{
+	for (size_t i = 0; i < check->finding_count; i++) {
+		const struct finding *finding = &check->findings[i];
+		if (finding->level == FINDING_SHORT &&
+		    (strcmp(finding->need, "anilox") == 0 || strcmp(finding->need, "blade") == 0)) {
+			return true;
+		}
+	}
+	return false;
+}
+
+/*
+ * Rolls and blades that nearly would do are many, and only looked at where one is lacking: then all
+ * is loaded anew with them.
+ */
+static enum outcome look_for_near(struct asking *asking, struct attempt *attempt)
+{
+	struct question *question = &attempt->question;
+	asking->loaded.near = true;
+	asking->loaded.rolls = false;
+	enum outcome outcome = shelf_load(asking, question, false, &attempt->shelf);
+	if (outcome == OUTCOME_DONE) {
+		question->whole = &attempt->shelf;
+		question_narrow_rolls(question);
+		if (attempt->repeat_judged) {
+			question_narrow_by_repeat(question);
+		}
+		question_solve(question, attempt->repeat_judged, &attempt->solution);
+	}
+	return outcome;
+}
+
 enum outcome attempt_solve(struct asking *asking, int64_t press, const struct standing *bar,
                            struct attempt *out)
 {
@@ -117,5 +150,7 @@ enum outcome attempt_solve(struct asking *asking, int64_t press, const struct st
 	out->question.trial = bar != NULL;
 	out->question.bar = bar;
 	question_solve(&out->question, out->repeat_judged, &out->solution);
-	return OUTCOME_DONE;
+	return bar == NULL && !asking->loaded.near && lacks_roll_or_blade(&out->solution.check)
+	           ? look_for_near(asking, out)
+	           : OUTCOME_DONE;
 }

@@ -214,6 +214,7 @@ struct bounds {
 /* What was loaded for the press before: the next asks for much of the same. */
 struct loaded {
 	bool rolls, dies; /* are they, with their blades and magnetic cylinders? */
+	bool near; /* of rolls and blades those too that nearly would do: some station lacks one */
 	struct bounds cylinders, gears;
 	struct shelf shelf;
 };

@@ -3,12 +3,15 @@
  * whole kind for a few.
  */
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 
 #include "internal.h"
 
 /* How far beside what is asked a tool is still shown as a near miss. */
 #define NEAR_REPEAT 0.02 /* of the repeat */
 #define NEAR_SCREEN 0.1  /* of the screen */
+#define HAIR_SCREEN 0.001
 #define NEAR_BLADE_MM 25
 #define NEAR_LABEL_MM 1
 
@@ -193,7 +196,8 @@ static enum outcome load_gears(struct asking *asking, const struct question *que
 static enum outcome load_rolls(struct asking *asking, const struct question *question,
                                struct shelf *out)
 {
-	double least = HUGE_VAL, most = 0;
+	double least = HUGE_VAL, most = 0, near = asking->loaded.near ? NEAR_SCREEN : 0;
+	struct length face = length_from_nm(0);
 	for (size_t i = 0; i < question->printing_count; i++) {
 		const struct station *station = &question->printing[i];
 		least = fmin(least,
@@ -204,28 +208,71 @@ static enum outcome load_rolls(struct asking *asking, const struct question *que
 	if (question->printing_count == 0) {
 		return OUTCOME_DONE;
 	}
+	if (!asking->loaded.near && question->layout.printed_width.known) {
+		face = question->layout.printed_width.value;
+	}
+	/* Screens are compared after rounding to 0.001. */
 	return store_rolls(asking->store, asking->arena, asking->job.id,
-	                   screen_from_per_cm(least * (1 - NEAR_SCREEN)),
-	                   screen_from_per_cm(most * (1 + NEAR_SCREEN)), &out->rolls, &out->roll_count,
-	                   asking->fault);
+	                   screen_from_per_cm(least * (1 - near) - HAIR_SCREEN),
+	                   screen_from_per_cm(most * (1 + near) + HAIR_SCREEN), face, &out->rolls,
+	                   &out->roll_count, asking->fault);
+}
+
+static int bounds_compare(const void *a, const void *b)
+{
+	return length_compare(((const struct bounds *)a)->least, ((const struct bounds *)b)->least);
+}
+
+/* Which lengths of blades the faces of the rolls ask for, in order, none twice. */
+static size_t blade_bounds(const struct asking *asking, const struct question *question,
+                           const struct shelf *shelf, struct bounds **out)
+{
+	struct bounds *bounds = arena_take(asking->arena, shelf->roll_count, sizeof *bounds);
+	struct length by = question->limits->blade_length_match;
+	size_t count = 0, kept = 0;
+	if (asking->loaded.near) {
+		by = length_add(by, length_from_mm(NEAR_BLADE_MM));
+	}
+	for (size_t i = 0; i < shelf->roll_count; i++) {
+		if (shelf->rolls[i].tool.face.known) {
+			bounds_take(&bounds[count], shelf->rolls[i].tool.face.value);
+			bounds_widen(&bounds[count++], by);
+		}
+	}
+	if (count > 1) {
+		qsort(bounds, count, sizeof *bounds, bounds_compare);
+	}
+	for (size_t i = 0; i < count; i++) {
+		if (kept > 0 && length_compare(bounds[i].least, bounds[kept - 1].most) <= 0) {
+			bounds[kept - 1].most = bounds[i].most;
+		} else {
+			bounds[kept++] = bounds[i];
+		}
+	}
+	*out = bounds;
+	return kept;
 }
 
 static enum outcome load_blades(struct asking *asking, const struct question *question,
                                 struct shelf *out)
 {
-	struct bounds bounds = {.any = false};
-	for (size_t i = 0; i < out->roll_count; i++) {
-		if (out->rolls[i].tool.face.known) {
-			bounds_take(&bounds, out->rolls[i].tool.face.value);
+	struct bounds *bounds;
+	size_t bounds_count = blade_bounds(asking, question, out, &bounds);
+	enum outcome outcome = OUTCOME_DONE;
+	out->blade_count = 0;
+	for (size_t i = 0; i < bounds_count && outcome == OUTCOME_DONE; i++) {
+		struct blade *blades;
+		size_t count;
+		outcome = store_blades(asking->store, asking->arena, asking->job.id, bounds[i].least,
+		                       bounds[i].most, &blades, &count, asking->fault);
+		if (outcome == OUTCOME_DONE && count > 0) {
+			out->blades = arena_grow(asking->arena, out->blades, out->blade_count,
+			                         out->blade_count + count, sizeof *out->blades);
+			memcpy(out->blades + out->blade_count, blades, count * sizeof *blades);
+			out->blade_count += count;
 		}
 	}
-	if (!bounds.any) {
-		return OUTCOME_DONE;
-	}
-	bounds_widen(&bounds,
-	             length_add(question->limits->blade_length_match, length_from_mm(NEAR_BLADE_MM)));
-	return store_blades(asking->store, asking->arena, asking->job.id, bounds.least, bounds.most,
-	                    &out->blades, &out->blade_count, asking->fault);
+	return outcome;
 }
 
 /* ---------------------------------------------------------------- dies and magnetic cylinders */

@@ -28,7 +28,7 @@ STATEMENT(between) = {"rolls of screens",
                       "SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life"
                       " FROM anilox k" TOOL_SOURCES
                       " WHERE (k.line_screen BETWEEN :least AND :most OR k.line_screen IS NULL)"
-                      " AND t.condition <> 'scrapped'",
+                      " AND t.condition <> 'scrapped' AND (:face = 0 OR t.face >= :face)",
                       false};
 
 /* Of the life now running; one that was taken before the engraving tells of the surface that was.
@@ -99,7 +99,7 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 }
 
 enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job, struct screen least,
-                         struct screen most, struct anilox **out, size_t *count,
+                         struct screen most, struct length face, struct anilox **out, size_t *count,
                          struct fault *fault)
 {
 	static const struct tool_query query = {&between, sizeof(struct anilox), fill};
@@ -111,6 +111,7 @@ enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job, 
 	}
 	bind_real(stmt, ":least", screen_to_per_cm(least));
 	bind_real(stmt, ":most", screen_to_per_cm(most));
+	bind_number(stmt, ":face", length_to_nm(face));
 	enum outcome outcome = tools_load(store, arena, job, &query, stmt, &tools, count, fault);
 	*out = tools;
 	return outcome;

@@ -115,7 +115,8 @@ static struct anilox only_roll(struct shop *shop)
 	struct anilox *rolls;
 	size_t count;
 	assert_int_equal(store_rolls(shop->store, shop->arena, 0, screen_from_per_cm(0),
-	                             screen_from_per_cm(1e6), &rolls, &count, &shop->fault),
+	                             screen_from_per_cm(1e6), length_from_nm(0), &rolls, &count,
+	                             &shop->fault),
 	                 OUTCOME_DONE);
 	assert_int_equal(count, 1);
 	return rolls[0];

@@ -1,6 +1,7 @@
 /* Bringing a shop's file from an older schema to the one that this program knows. */
 #include <limits.h>
 #include <stdio.h>
+#include <unistd.h>
 
 #include "internal.h"
 #include "migrations.h"
@@ -25,23 +26,34 @@ enum outcome store_script(struct store *store, const char *sql, struct fault *fa
 	return OUTCOME_DONE;
 }
 
-/* Keeps a copy of an older file beside it, before it is changed. */
+/*
+ * Keeps a copy of an older file beside it, before it is changed: by another name until it is whole.
+ * The writer's lock is held, so that of several consoles only one does.
+ */
 static enum outcome keep_copy(struct store *store, int version, struct fault *fault)
 {
-	char copy[PATH_MAX];
-	sqlite3 *target = NULL;
+	char copy[PATH_MAX], part[PATH_MAX + 8];
+	sqlite3 *source = NULL, *target = NULL;
 	snprintf(copy, sizeof copy, "%s.before-%04d", store->path, version);
-	enum outcome outcome = OUTCOME_DONE;
+	snprintf(part, sizeof part, "%s.part", copy);
+	unlink(part);
 	sqlite3_backup *backup = NULL;
-	if (sqlite3_open(copy, &target) != SQLITE_OK ||
-	    (backup = sqlite3_backup_init(target, "main", store->db, "main")) == NULL ||
-	    sqlite3_backup_step(backup, -1) != SQLITE_DONE) {
-		outcome =
-			fault_set(fault, OUTCOME_STORE, "copy of the older shop file cannot be kept: %s", copy);
+	/* A connection that is about to write may not be copied from: another one reads. */
+	if (sqlite3_open_v2(store->path, &source, SQLITE_OPEN_READONLY, NULL) == SQLITE_OK &&
+	    sqlite3_open(part, &target) == SQLITE_OK) {
+		backup = sqlite3_backup_init(target, "main", source, "main");
 	}
+	bool whole = backup != NULL && sqlite3_backup_step(backup, -1) == SQLITE_DONE;
 	sqlite3_backup_finish(backup);
 	sqlite3_close(target);
-	return outcome;
+	sqlite3_close(source);
+	if (whole && rename(part, copy) == 0) {
+		return OUTCOME_DONE;
+	}
+	unlink(part);
+	fault_set(fault, OUTCOME_STORE, "copy of the older shop file cannot be kept: %s", copy);
+	fault_hint(fault, "Make room and give permission in that folder, then type it again.");
+	return OUTCOME_STORE;
 }
 
 static enum outcome apply_steps(struct store *store, const struct migration *steps, size_t count,
@@ -84,8 +96,8 @@ enum outcome store_migrate(struct store *store, const struct migration *steps, s
 	if (version == newest) {
 		return OUTCOME_DONE;
 	}
-	enum outcome outcome = version > 0 ? keep_copy(store, newest, fault)
-	                                   : store_script(store, "PRAGMA journal_mode = WAL", fault);
+	enum outcome outcome =
+		version > 0 ? OUTCOME_DONE : store_script(store, "PRAGMA journal_mode = WAL", fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_begin(store, "store_migrate", fault);
 	}
@@ -94,7 +106,10 @@ enum outcome store_migrate(struct store *store, const struct migration *steps, s
 	}
 	/* Another console may have done it while this one waited. */
 	version = store_pragma(store, "PRAGMA user_version");
-	if (version < newest) {
+	if (version > 0 && version < newest) {
+		outcome = keep_copy(store, newest, fault);
+	}
+	if (outcome == OUTCOME_DONE && version < newest) {
 		outcome = apply_steps(store, steps, count, version, fixed_clock, fault);
 	}
 	if (outcome == OUTCOME_DONE) {

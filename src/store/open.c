@@ -13,12 +13,20 @@
 #include "migrations.h"
 
 #define WAIT_MOST_S 10
-#define WAIT_LEAST_US 300
-#define WAIT_SPREAD_US 1700
+#define WAIT_FIRST_US 2000
+#define WAIT_LEAST_US 60
+
+/* Who has waited long looks often, and so comes before who came late. */
+static unsigned int wait_us(int64_t waited_us, unsigned int *jitter)
+{
+	int64_t mean = WAIT_FIRST_US * (int64_t)WAIT_FIRST_US / (WAIT_FIRST_US + waited_us);
+	unsigned int least = mean / 2 > WAIT_LEAST_US ? (unsigned int)(mean / 2) : WAIT_LEAST_US;
+	return least + (unsigned int)rand_r(jitter) % (least + 1);
+}
 
 /*
  * Waits a short, jittered while for the console that writes. SQLite's own back-off grows to 100 ms,
- * and a writer that came early can then wait behind many that came late.
+ * and a writer that came early can then wait behind many that came late: here the waits shrink.
  */
 static int wait_for_writer(void *context, int tries)
 {
@@ -34,10 +42,12 @@ static int wait_for_writer(void *context, int tries)
 			jitter = (unsigned int)getpid() ^ (unsigned int)now.tv_nsec;
 		}
 	}
-	if (now.tv_sec - since.tv_sec > WAIT_MOST_S) {
+	int64_t waited_us =
+		(int64_t)(now.tv_sec - since.tv_sec) * 1000000 + (now.tv_nsec - since.tv_nsec) / 1000;
+	if (waited_us > WAIT_MOST_S * (int64_t)1000000) {
 		return 0;
 	}
-	usleep(WAIT_LEAST_US + (useconds_t)(rand_r(&jitter) % WAIT_SPREAD_US));
+	usleep(wait_us(waited_us, &jitter));
 	return 1;
 }
 

@@ -10,8 +10,10 @@
 #define HISTORY_COLUMNS \
 	ENTRY_COLUMNS \
 	", l.subject_kind, CASE l.subject_kind" \
-	" WHEN 'station' THEN (SELECT station FROM station WHERE id = l.subject)" \
-	" WHEN 'cut' THEN (SELECT cut FROM cut WHERE id = l.subject) END," \
+	" WHEN 'station' THEN COALESCE((SELECT station FROM station WHERE id = l.subject)," \
+	" (SELECT value FROM entry_before WHERE entry = l.number AND attribute = 'station'))" \
+	" WHEN 'cut' THEN COALESCE((SELECT cut FROM cut WHERE id = l.subject)," \
+	" (SELECT value FROM entry_before WHERE entry = l.number AND attribute = 'cut')) END," \
 	" EXISTS (SELECT 1 FROM taken_back WHERE entry = l.number)," \
 	" (SELECT entry FROM taken_back WHERE by_entry = l.number)"
 #define HISTORY_OF_ITSELF \

@@ -9,6 +9,7 @@ struct undo {
 	struct arena *arena;
 	const struct actor *actor;
 	struct undo_entry entry;
+	struct record *subject; /* what the entry is about; NULL: a setting */
 	struct undone *out;
 };
 
@@ -24,7 +25,6 @@ static const char *called_word(const struct undo *undo)
 static enum outcome name_subject(struct undo *undo, struct fault *fault)
 {
 	const struct undo_entry *entry = &undo->entry;
-	struct record *record;
 	undo->out->number = entry->number;
 	undo->out->word = entry->word;
 	undo->out->said = called_word(undo);
@@ -33,12 +33,13 @@ static enum outcome name_subject(struct undo *undo, struct fault *fault)
 		undo->out->called = entry->setting != NULL ? entry->setting : "setting";
 		return OUTCOME_DONE;
 	}
-	enum outcome outcome = strcmp(entry->word, "remove") == 0
-	                           ? store_undo_read(undo->store, undo->arena, entry, &record, fault)
-	                           : store_record_read(undo->store, undo->arena, entry->kind,
-	                                               entry->subject, &record, fault);
+	bool removed = strcmp(entry->word, "remove") == 0;
+	enum outcome outcome =
+		removed ? store_undo_read(undo->store, undo->arena, entry, &undo->subject, fault)
+				: store_record_read(undo->store, undo->arena, entry->kind, entry->subject,
+	                                &undo->subject, fault);
 	if (outcome == OUTCOME_DONE) {
-		undo->out->called = record_named(undo->arena, record);
+		undo->out->called = record_named(undo->arena, undo->subject);
 	}
 	return outcome;
 }
@@ -78,7 +79,10 @@ static enum outcome refuse_new(const struct undo *undo, struct fault *fault)
 	} else if (kind->id == KIND_JOB) {
 		fault_hint(fault, "Type edit %s state=cancelled.", called);
 	} else if (kind->id == KIND_STATION || kind->id == KIND_CUT) {
-		fault_hint(fault, "Type remove with its job and %s=N.", kind->name);
+		const char *number =
+			value_text(undo->arena, record_value(undo->subject, kind->name), UNITS_METRIC);
+		const char *job = record_words(undo->subject, "job");
+		fault_hint(fault, "Type remove %s %s=%s.", job != NULL ? job : "JOB", kind->name, number);
 	} else if (kind->id == KIND_READING) {
 		fault_hint(fault, "A reading stays; put the right one on record beside it.");
 	} else {
@@ -106,8 +110,8 @@ static enum outcome refuse_since(const struct undo *undo, const struct ledger_en
 	          "%s of %s is not taken back, it has %s since: %s, by %s at terminal %s, %s",
 	          undo->out->said, undo->out->called, moved ? "moved" : "changed", what.bytes,
 	          who(since), since->terminal, moment_text(since->happened).bytes);
-	fault_hint(fault, "Look with history %s, then put it right by its own command.",
-	           undo->entry.kind != NULL ? undo->out->called : "TAG");
+	fault_hint(fault, "Look with %s %s, then put it right by its own command.",
+	           undo->entry.kind != NULL ? "history" : "set", undo->out->called);
 	return OUTCOME_NO;
 }
 

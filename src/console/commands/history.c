@@ -114,10 +114,18 @@ static enum outcome tell_record(struct call *call, const char *tag)
 
 /* ---------------------------------------------------------------- where all was */
 
+struct finding {
+	struct call *call;
+	struct moment moment;
+	int64_t count; /* tools told of */
+};
+
 static void whereabouts_begin(struct moment moment, void *context)
 {
 	static const char *const columns[] = {"tag", "what", "place", "since"};
-	struct call *call = context;
+	struct finding *finding = context;
+	struct call *call = finding->call;
+	finding->moment = moment;
 	answer_array_open(call->answer, NULL);
 	answer_line(call->answer, MARK_STRONG, "where tools were at %s", moment_text(moment).bytes);
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
@@ -125,8 +133,9 @@ static void whereabouts_begin(struct moment moment, void *context)
 
 static void whereabouts_each(const struct whereabouts *where, void *context)
 {
-	struct call *call = context;
-	struct answer *answer = call->answer;
+	struct finding *finding = context;
+	struct answer *answer = finding->call->answer;
+	finding->count++;
 	const struct tag_text tag = tag_shown(where->tag);
 	if (answer_form(answer) == FORM_TEXT) {
 		const struct quantity_text since = moment_text(where->since);
@@ -146,7 +155,8 @@ static void whereabouts_each(const struct whereabouts *where, void *context)
 
 static enum outcome tell_whereabouts(struct call *call)
 {
-	const struct whereabouts_reader reader = {whereabouts_begin, whereabouts_each, call};
+	struct finding finding = {.call = call};
+	const struct whereabouts_reader reader = {whereabouts_begin, whereabouts_each, &finding};
 	struct known_moment when;
 	enum outcome outcome = call_moment(call, "when", &when);
 	if (outcome == OUTCOME_DONE && !when.known) {
@@ -161,6 +171,12 @@ static enum outcome tell_whereabouts(struct call *call)
 	if (outcome == OUTCOME_DONE) {
 		answer_table_close(call->answer);
 		answer_array_close(call->answer);
+	}
+	if (outcome == OUTCOME_DONE && finding.count == 0) {
+		const char *at = call_value(call, "at");
+		return fault_set(call->fault, OUTCOME_NO, "no tool was %s%s at %s",
+		                 at != NULL ? "at " : "on record", at != NULL ? at : "",
+		                 moment_text(finding.moment).bytes);
 	}
 	return outcome;
 }

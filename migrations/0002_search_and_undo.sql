@@ -70,6 +70,8 @@ INSERT INTO search (rowid, words) SELECT row, words FROM operator_words;
 
 -- Where a tool was at a moment: the entries that tell of its whereabouts, read from the index alone.
 CREATE INDEX ledger_whereabouts ON ledger (subject, happened, number, to_place) WHERE to_place IS NOT NULL OR from_place IS NOT NULL;
+-- What happened to a job's stations and cuts, removed ones too, and for the job.
+CREATE INDEX ledger_of_job ON ledger (job, happened, number) WHERE job IS NOT NULL;
 -- What somebody did last at a terminal.
 CREATE INDEX ledger_by_whom ON ledger (terminal, login, operator);
 

@@ -95,6 +95,97 @@ enum outcome room_hold(struct store *store, struct arena *arena, const char *tag
 enum outcome room_clear(struct store *store, struct arena *arena, const char *tag,
                         const struct actor *actor, struct held *out, struct fault *fault);
 
+/* ------------------------------------------------------------------ correcting, taking back */
+
+/* What `edit` changed, for the answer. */
+struct edited_value {
+	const char *attribute;
+	const char *before, *after; /* NULL: not known */
+};
+struct edited {
+	struct record *record; /* as it is now */
+	const char *called;    /* its code, number, badge or tag; `station 3 of job J1` */
+	struct edited_value *changes;
+	size_t change_count; /* 0: nothing changed, and nothing was written */
+};
+/*
+ * `edit TAG key=value...`: corrects a record by the rules of import update=yes; a blank value makes
+ * it not known. Of a job `station=3` or `cut=1` names the row that the others correct. Refused: an
+ * unknown attribute, a tag (never changed), whatever import refuses.
+ */
+enum outcome room_edit(struct store *store, struct arena *arena, const char *tag,
+                       const struct pair *pairs, size_t count, enum units units,
+                       const struct actor *actor, struct edited *out, struct fault *fault);
+
+struct removed {
+	struct record *record; /* as it was */
+	const char *called;    /* `station 3 of job J1` */
+	const char *job;       /* its number */
+	const char *caution;   /* or NULL */
+};
+/*
+ * `remove JOB station=N` or `cut=N` (the other NULL): a row of a job; what it held is in the
+ * ledger. Refused: a job running or finished (OUTCOME_NO), an unknown row, any other record.
+ */
+enum outcome room_remove(struct store *store, struct arena *arena, const char *tag,
+                         const char *station, const char *cut, const struct actor *actor,
+                         struct removed *out, struct fault *fault);
+
+struct scrapped {
+	struct tool_state tool; /* as it was before */
+	const char *what, *reason;
+	const char *caution; /* still at a press, out for a job; or NULL */
+};
+/* `scrap TAG reason=...`: tools only. Refused: one that is scrapped already, no reason. */
+enum outcome room_scrap(struct store *store, struct arena *arena, const char *tag,
+                        const char *reason, const struct actor *actor, struct scrapped *out,
+                        struct fault *fault);
+
+/* What `undo` took back, for the answer. */
+struct undone {
+	int64_t number;   /* of the entry taken back */
+	const char *word; /* as it stands in the ledger */
+	const char *said; /* the same as a thing: put, correction */
+	struct moment happened;
+	const char *called; /* the record, or the setting */
+	const char *what;   /* a tool in a few words, or NULL */
+	const char *result; /* how things stand now: "from C1 to R1", "face 320mm -> 330mm" */
+	bool moved;
+	struct moved movement; /* where `moved` */
+};
+/*
+ * `undo`: takes back this actor's last entry at this terminal that stands, as a new entry. Refused
+ * (OUTCOME_NO): nothing to take back; something has happened to the record since; what was put on
+ * record new.
+ */
+enum outcome room_undo(struct store *store, struct arena *arena, const struct actor *actor,
+                       struct undone *out, struct fault *fault);
+
+/* ------------------------------------------------------------------ the past */
+
+/* Who hears a history: `begin` once where there is one to tell, then `each` for every entry. */
+struct history_reader {
+	void (*begin)(const struct record *record, void *context);
+	void (*each)(const struct history_row *row, void *context);
+	void *context;
+};
+/* `history TAG`: oldest first; memory does not grow with the entries. */
+enum outcome room_history(struct store *store, struct arena *arena, const char *tag,
+                          const struct history_reader *reader, struct fault *fault);
+
+struct whereabouts_reader {
+	void (*begin)(struct moment moment, void *context); /* the moment that it came to */
+	void (*each)(const struct whereabouts *where, void *context);
+	void *context;
+};
+/*
+ * `history when=MOMENT [at=PLACE]`: where every tool was, by tag; a bare date is the end of that
+ * day. `place` NULL: everywhere. Refused: a moment ahead of now.
+ */
+enum outcome room_whereabouts(struct store *store, struct moment when, const char *place,
+                              struct moment now, const struct whereabouts_reader *reader,
+                              struct fault *fault);
+
 /* Everything `show` tells of one record. */
 struct shown {
 	struct record *record;

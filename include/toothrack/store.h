@@ -200,6 +200,7 @@ struct tool_state {
 	const char *place_sort;
 	const char *back;      /* as shown, or NULL */
 	const char *taken_for; /* job number, or NULL */
+	struct known_moment condition_since;
 };
 enum outcome store_tool_state(struct store *store, struct arena *arena, int64_t tool,
                               struct tool_state *out, struct fault *fault);
@@ -210,6 +211,7 @@ struct place_state {
 	const char *code, *name, *sort, *condition, *condition_reason, *processes;
 	int64_t press;
 	bool retired;
+	struct known_moment condition_since;
 };
 enum outcome store_place_state(struct store *store, struct arena *arena, int64_t place,
                                struct place_state *out, struct fault *fault);
@@ -229,8 +231,8 @@ struct movement {
 enum outcome store_tool_move(struct store *store, const struct movement *movement,
                              const struct actor *actor, struct fault *fault);
 /*
- * Condition of a tool, or of a place (`kind` says which): ready or hold, with the reason; words are
- * hold, clear.
+ * Condition of a tool, or of a place (`kind` says which): ready, hold or (a tool) scrapped, with
+ * the reason; words are clear, hold, scrap.
  */
 enum outcome store_condition_set(struct store *store, const struct kind *kind, int64_t id,
                                  const char *condition, const char *reason,
@@ -245,6 +247,96 @@ struct ledger_entry {
 enum outcome store_ledger_of(struct store *store, struct arena *arena, const struct kind *kind,
                              int64_t id, size_t most, struct ledger_entry **out, size_t *count,
                              struct fault *fault);
+
+/* ------------------------------------------------------------------ the past */
+
+/* An entry as the history of a record tells it. The texts last until the next one. */
+struct history_row {
+	struct ledger_entry entry;
+	const char *of;     /* `station 3`, `reading`, where it is about a row of the record; or NULL */
+	bool taken_back;    /* by a later entry */
+	int64_t takes_back; /* the entry that this one took back, or 0 */
+};
+/*
+ * The whole ledger of a record, oldest first, one entry at a time: with that of a job's stations
+ * and cuts, and of a roll's readings.
+ */
+enum outcome store_history(struct store *store, const struct kind *kind, int64_t id,
+                           void (*each)(const struct history_row *row, void *context),
+                           void *context, struct fault *fault);
+
+/* Where a tool was. The texts last until the next one. */
+struct whereabouts {
+	struct tag tag;
+	const struct kind *kind;
+	const char *place; /* its code; NULL: not known */
+	struct moment since;
+};
+/*
+ * Where every tool was after all that had happened up to a moment, that second included, by tag;
+ * tools of which nothing had happened are left out. `place` not 0: those alone that were there or
+ * at a place within. Within a snapshot of the caller's.
+ */
+enum outcome store_whereabouts(struct store *store, struct moment moment, int64_t place,
+                               void (*each)(const struct whereabouts *where, void *context),
+                               void *context, struct fault *fault);
+
+/* ------------------------------------------------------------------ removing, taking back */
+
+/*
+ * Takes a station or a cut off its job; the ledger entry `remove` tells what it held. Within the
+ * caller's transaction, as all of these that write.
+ */
+enum outcome store_job_row_remove(struct store *store, struct arena *arena,
+                                  const struct record *record, const struct actor *actor,
+                                  struct fault *fault);
+
+/* An entry that may be taken back. */
+struct undo_entry {
+	int64_t number; /* 0: there is none */
+	const char *word, *detail;
+	const struct kind *kind; /* NULL: a setting */
+	int64_t subject;
+	int64_t from_place, to_place; /* 0: none */
+	struct moment happened;
+	bool kept;           /* what stood before is on record */
+	const char *setting; /* its name, of an entry `set` */
+};
+/*
+ * The last entry of this operator (without one: of this login without a badge) at this terminal
+ * that is neither taken back nor takes one back.
+ */
+enum outcome store_undo_find(struct store *store, struct arena *arena, const struct actor *actor,
+                             struct undo_entry *out, struct fault *fault);
+/* What has happened to the same record since, latest; `number` 0: nothing that still counts. */
+enum outcome store_undo_since(struct store *store, struct arena *arena,
+                              const struct undo_entry *entry, struct ledger_entry *out,
+                              struct fault *fault);
+/* A movement: the tool back where it was, `back` and `taken_for` as they stood. */
+enum outcome store_undo_movement(struct store *store, struct arena *arena,
+                                 const struct undo_entry *entry, const struct actor *actor,
+                                 struct fault *fault);
+/* hold, clear, scrap: condition, reason and since as they stood. */
+enum outcome store_undo_condition(struct store *store, struct arena *arena,
+                                  const struct undo_entry *entry, const struct actor *actor,
+                                  struct fault *fault);
+/* A limit or habit: its old value, or the default. */
+enum outcome store_undo_setting(struct store *store, struct arena *arena,
+                                const struct undo_entry *entry, const struct actor *actor,
+                                struct fault *fault);
+/*
+ * A correction or a removal, in two steps, so that the caller can hold the rules against it: the
+ * record as it stood before, then that written.
+ */
+enum outcome store_undo_read(struct store *store, struct arena *arena,
+                             const struct undo_entry *entry, struct record **out,
+                             struct fault *fault);
+enum outcome store_undo_change(struct store *store, struct arena *arena,
+                               const struct undo_entry *entry, struct record *record,
+                               const struct actor *actor, struct fault *fault);
+enum outcome store_undo_removal(struct store *store, struct arena *arena,
+                                const struct undo_entry *entry, struct record *record,
+                                const struct actor *actor, struct fault *fault);
 
 /* ------------------------------------------------------------------ settings */
 

@@ -60,6 +60,20 @@ enum outcome entry_check_names(struct entry_form *form, struct fault *fault);
  * names of two records are a complaint.
  */
 enum outcome entry_identify(struct entry_form *form, struct fault *fault);
+/*
+ * The record on file that it is (`form->known`), with what is given put in its place, becomes
+ * `form->record`; its tag stays. `given`: by attribute.
+ */
+enum outcome entry_merge(struct entry_form *form, const bool *given, struct fault *fault);
+/*
+ * Reads words typed as `key=value`; an unknown or repeated key is a fault, a bad value a complaint.
+ * `command` is named by the hint. `given` (or NULL) receives which attributes were given.
+ */
+enum outcome entry_take_pairs(struct entry_form *form, const struct pair *pairs, size_t count,
+                              const char *command, bool *given, struct fault *fault);
+/* The first complaint as a fault of that outcome, the others counted; DONE where there is none. */
+enum outcome entry_first_complaint(const struct complaints *complaints, enum outcome outcome,
+                                   struct fault *fault);
 /* What it is called, for messages: `code R2-4`, `station 3 of job J1`. */
 const char *entry_name(const struct entry_form *form);
 

@@ -3,13 +3,12 @@
 
 #include "entry.h"
 
-#define ENTRIES_MOST 1000 /* looked through for when a hold began */
-
 /* A tool or a place, as its condition goes. */
 struct subject {
 	struct found found;
 	const char *name; /* tag or code */
 	const char *condition, *reason;
+	struct known_moment since;
 	const char *what;
 };
 
@@ -26,6 +25,7 @@ static enum outcome read_tool(struct store *store, struct arena *arena, struct s
 		out->name = state.tag;
 		out->condition = state.condition;
 		out->reason = state.condition_reason;
+		out->since = state.condition_since;
 		out->what = room_summary(arena, record, UNITS_METRIC);
 	}
 	return outcome;
@@ -40,6 +40,7 @@ static enum outcome read_place(struct store *store, struct arena *arena, struct 
 		out->name = state.code;
 		out->condition = state.condition;
 		out->reason = state.condition_reason;
+		out->since = state.condition_since;
 		out->what = state.name != NULL ? state.name : "place";
 	}
 	return outcome;
@@ -65,49 +66,9 @@ static enum outcome subject_find(struct store *store, struct arena *arena, const
 	return OUTCOME_BAD;
 }
 
-/* Does a correction, told as `face 330mm -> 320mm; condition ready -> hold`, name the condition? */
-static bool names_condition(const char *detail)
+static enum outcome refuse_held(const struct subject *subject, struct fault *fault)
 {
-	static const char name[] = "condition ";
-	const char *part = detail;
-	while (part != NULL && strncmp(part, name, strlen(name)) != 0) {
-		part = strstr(part, "; ");
-		part = part != NULL ? part + 2 : NULL;
-	}
-	return part != NULL;
-}
-
-/*
- * Since when the present condition holds: the latest entry that can have brought it. A condition
- * changes by its own commands, by a correction, or comes with the record.
- */
-static enum outcome condition_since(struct store *store, struct arena *arena,
-                                    const struct subject *subject, struct known_moment *out,
-                                    struct fault *fault)
-{
-	struct ledger_entry *entries;
-	size_t count;
-	*out = (struct known_moment){.known = false};
-	enum outcome outcome = store_ledger_of(store, arena, subject->found.kind, subject->found.id,
-	                                       ENTRIES_MOST, &entries, &count, fault);
-	for (size_t i = 0; i < count && outcome == OUTCOME_DONE && !out->known; i++) {
-		const struct ledger_entry *entry = &entries[i];
-		bool corrected = strcmp(entry->word, "changed") == 0 && names_condition(entry->detail);
-		out->known = corrected || strcmp(entry->word, subject->condition) == 0 ||
-		             strcmp(entry->word, "new") == 0;
-		out->value = entry->happened;
-	}
-	return outcome;
-}
-
-static enum outcome refuse_held(struct store *store, struct arena *arena,
-                                const struct subject *subject, struct fault *fault)
-{
-	struct known_moment since;
-	enum outcome outcome = condition_since(store, arena, subject, &since, fault);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
+	struct known_moment since = subject->since;
 	struct quantity_text date = moment_text(since.value);
 	fault_set(fault, OUTCOME_NO, "%s is on hold already: %s%s%s%s%s", subject->found.kind->title,
 	          subject->name, since.known ? " since " : "", since.known ? date.bytes : "",
@@ -116,8 +77,7 @@ static enum outcome refuse_held(struct store *store, struct arena *arena,
 	return OUTCOME_NO;
 }
 
-static enum outcome refuse(struct store *store, struct arena *arena, const struct subject *subject,
-                           const char *wanted, struct fault *fault)
+static enum outcome refuse(const struct subject *subject, const char *wanted, struct fault *fault)
 {
 	if (strcmp(subject->condition, "scrapped") == 0) {
 		return fault_set(fault, OUTCOME_NO, "tool is scrapped: %s%s%s", subject->name,
@@ -131,7 +91,7 @@ static enum outcome refuse(struct store *store, struct arena *arena, const struc
 		return fault_set(fault, OUTCOME_NO, "%s is not on hold: %s", subject->found.kind->title,
 		                 subject->name);
 	}
-	return refuse_held(store, arena, subject, fault);
+	return refuse_held(subject, fault);
 }
 
 static enum outcome change(struct store *store, struct arena *arena, const char *text,
@@ -141,7 +101,7 @@ static enum outcome change(struct store *store, struct arena *arena, const char 
 	struct subject subject;
 	enum outcome outcome = subject_find(store, arena, text, &subject, fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = refuse(store, arena, &subject, condition, fault);
+		outcome = refuse(&subject, condition, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		/* What is cleared tells what it was held for. */

@@ -29,39 +29,6 @@ static void take_cells(struct import *import, const struct csv_row *row, struct 
 	}
 }
 
-/* The same thing by another spelling of its code is no change: `r2` for R2, `p1` for P1. */
-static bool names_the_same(const struct record *known, const struct record *row, size_t index)
-{
-	const struct attribute *attribute = kind_attribute(known->kind, index);
-	const struct value *a = &known->values[index], *b = &row->values[index];
-	if (attribute->reference == REFER_NONE || !a->known || !b->known) {
-		return false;
-	}
-	return attribute->reference == REFER_PRESSES
-	           ? text_equal_fold(a->text, b->text)
-	           : known->references[index] == row->references[index];
-}
-
-/* The record on file with the row's columns put in their place. */
-static enum outcome merge_known(struct import *import, struct entry_form *form)
-{
-	struct record *row = form->record, *known;
-	enum outcome outcome = store_record_read(import->store, form->arena, import->kind, form->known,
-	                                         &known, import->fault);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	for (size_t i = 0; i < kind_attribute_count(import->kind); i++) {
-		bool tag = strcmp(kind_attribute(import->kind, i)->name, "tag") == 0;
-		if (import->heading.given[i] && !tag && !names_the_same(known, row, i)) {
-			known->values[i] = row->values[i];
-			known->references[i] = row->references[i];
-		}
-	}
-	form->record = known;
-	return OUTCOME_DONE;
-}
-
 /*
  * The line on which this record stood before in the file, 0 for none; from now on it is known to
  * stand in this one.
@@ -106,7 +73,7 @@ static enum outcome identify(struct import *import, struct entry_form *form, int
 		complain(&form->complaints, NULL, "Give update=yes to correct what is on record.",
 		         "%s is on record already", entry_name(form));
 	} else if (form->known != 0) {
-		outcome = merge_known(import, form);
+		outcome = entry_merge(form, import->heading.given, import->fault);
 	}
 	return outcome;
 }

@@ -181,7 +181,26 @@ struct entry {
 	struct moment happened;
 	const char *detail; /* or NULL */
 };
+/* Afterwards its number stands in `store->ledger_end`. */
 enum outcome ledger_write(struct store *store, const struct entry *entry, const struct actor *actor,
                           struct fault *fault);
+
+/* What is shown of an entry, and where it comes from: the ledger is `l`. */
+#define ENTRY_COLUMNS \
+	"l.number, l.happened, l.recorded, l.word, o.name, l.login, l.terminal, f.code, t.code, j.number," \
+	" l.detail"
+#define ENTRY_SOURCES \
+	" FROM ledger l LEFT JOIN operator o ON o.id = l.operator" \
+	" LEFT JOIN place f ON f.id = l.from_place LEFT JOIN place t ON t.id = l.to_place" \
+	" LEFT JOIN job j ON j.id = l.job"
+#define ENTRY_COLUMN_COUNT 11
+struct ledger_entry ledger_entry_read(struct arena *arena, sqlite3_stmt *stmt);
+
+/*
+ * Refuses a change of whereabouts where the ledger has a later one than the moment: the clock must
+ * have gone back. `tag` is for the message.
+ */
+enum outcome whereabouts_refuse_early(struct store *store, int64_t tool, const char *tag,
+                                      struct moment happened, struct fault *fault);
 
 #endif

@@ -19,15 +19,11 @@ STATEMENT(insert_entry) = {
 	" :to_place, :job, :happened, :recorded, :detail, :hash)",
 	false};
 
-STATEMENT(entries_of) =
-	{"ledger of a record",
-     "SELECT l.number, l.happened, l.recorded, l.word, o.name, l.login, l.terminal, f.code, t.code,"
-     " j.number, l.detail FROM ledger l"
-     " LEFT JOIN operator o ON o.id = l.operator LEFT JOIN place f ON f.id = l.from_place"
-     " LEFT JOIN place t ON t.id = l.to_place LEFT JOIN job j ON j.id = l.job"
-     " WHERE l.subject_kind = :kind AND l.subject = :subject"
-     " ORDER BY l.happened DESC, l.number DESC LIMIT :most",
-     false};
+STATEMENT(entries_of) = {"ledger of a record",
+                         "SELECT " ENTRY_COLUMNS ENTRY_SOURCES
+                         " WHERE l.subject_kind = :kind AND l.subject = :subject"
+                         " ORDER BY l.happened DESC, l.number DESC LIMIT :most",
+                         false};
 
 static enum outcome read_end(struct store *store, struct fault *fault)
 {
@@ -145,6 +141,23 @@ enum outcome ledger_write(struct store *store, const struct entry *entry, const 
 	return outcome;
 }
 
+struct ledger_entry ledger_entry_read(struct arena *arena, sqlite3_stmt *stmt)
+{
+	return (struct ledger_entry){
+		.number = sqlite3_column_int64(stmt, 0),
+		.happened = column_seconds(stmt, 1).value,
+		.recorded = column_seconds(stmt, 2).value,
+		.word = column_words(arena, stmt, 3),
+		.operator_name = column_words(arena, stmt, 4),
+		.login = column_words(arena, stmt, 5),
+		.terminal = column_words(arena, stmt, 6),
+		.from_code = column_words(arena, stmt, 7),
+		.to_code = column_words(arena, stmt, 8),
+		.job = column_words(arena, stmt, 9),
+		.detail = column_words(arena, stmt, 10),
+	};
+}
+
 enum outcome store_ledger_of(struct store *store, struct arena *arena, const struct kind *kind,
                              int64_t id, size_t most, struct ledger_entry **out, size_t *count,
                              struct fault *fault)
@@ -160,19 +173,7 @@ enum outcome store_ledger_of(struct store *store, struct arena *arena, const str
 	bind_number(stmt, ":subject", id);
 	bind_number(stmt, ":most", (int64_t)most);
 	while (*count < most && statement_row(store, stmt, &outcome, fault)) {
-		(*out)[(*count)++] = (struct ledger_entry){
-			.number = sqlite3_column_int64(stmt, 0),
-			.happened = column_seconds(stmt, 1).value,
-			.recorded = column_seconds(stmt, 2).value,
-			.word = column_words(arena, stmt, 3),
-			.operator_name = column_words(arena, stmt, 4),
-			.login = column_words(arena, stmt, 5),
-			.terminal = column_words(arena, stmt, 6),
-			.from_code = column_words(arena, stmt, 7),
-			.to_code = column_words(arena, stmt, 8),
-			.job = column_words(arena, stmt, 9),
-			.detail = column_words(arena, stmt, 10),
-		};
+		(*out)[(*count)++] = ledger_entry_read(arena, stmt);
 		outcome = OUTCOME_DONE;
 	}
 	statement_done(stmt);

@@ -1,12 +1,12 @@
 /* Where a tool is, and whether it may run: both change with an entry in the ledger. */
 #include <string.h>
 
-#include "internal.h"
+#include "record.h"
 
 STATEMENT(tool_state) = {
 	"tool as movements see it",
 	"SELECT t.kind, t.tag, t.name, t.condition, t.condition_reason, t.place, p.code, p.sort, t.home,"
-	" h.code, t.back, j.number"
+	" h.code, t.back, j.number, t.condition_since"
 	" FROM tool t LEFT JOIN place p ON p.id = t.place LEFT JOIN place h ON h.id = t.home"
 	" LEFT JOIN job j ON j.id = t.taken_for WHERE t.id = :id",
 	false};
@@ -15,9 +15,14 @@ STATEMENT(tool_state) = {
 STATEMENT(move_tool) =
 	{"tool moved",
      "UPDATE tool SET place = :place, back = :back, taken_for = NULL WHERE id = :id"
-     " AND NOT EXISTS (SELECT 1 FROM ledger WHERE subject_kind = :kind AND subject = :id"
-     " AND happened > :happened AND to_place IS NOT NULL)",
+     " AND NOT EXISTS (SELECT 1 FROM ledger WHERE subject = :id AND happened > :happened"
+     " AND (to_place IS NOT NULL OR from_place IS NOT NULL))",
      false};
+
+STATEMENT(moved_later) = {"later movement of a tool",
+                          "SELECT 1 FROM ledger WHERE subject = :id AND happened > :happened"
+                          " AND (to_place IS NOT NULL OR from_place IS NOT NULL) LIMIT 1",
+                          false};
 
 STATEMENT(tool_condition) =
 	{"condition of a tool changed",
@@ -55,6 +60,7 @@ enum outcome store_tool_state(struct store *store, struct arena *arena, int64_t 
 		out->home_code = column_words(arena, stmt, 9);
 		out->back = back.known ? arena_copy(arena, moment_text(back.value).bytes) : NULL;
 		out->taken_for = column_words(arena, stmt, 11);
+		out->condition_since = column_seconds(stmt, 12);
 	}
 	statement_done(stmt);
 	return outcome;
@@ -73,8 +79,28 @@ static const char *movement_detail(struct arena *arena, const struct movement *m
 	return detail.length > 0 ? detail.bytes : NULL;
 }
 
+enum outcome whereabouts_refuse_early(struct store *store, int64_t tool, const char *tag,
+                                      struct moment happened, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &moved_later, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":id", tool);
+	bind_moment(stmt, ":happened", happened);
+	bool later = statement_row(store, stmt, &outcome, fault);
+	statement_done(stmt);
+	if (later) {
+		fault_set(fault, OUTCOME_NO, "clock stands before the tool's last movement: %s", tag);
+		fault_hint(fault, "Set this computer's clock, then type it again.");
+		return OUTCOME_NO;
+	}
+	return outcome;
+}
+
 static enum outcome write_movement(struct store *store, const struct movement *movement,
-                                   const struct kind *kind, struct fault *fault)
+                                   struct fault *fault)
 {
 	struct quantity_text back;
 	sqlite3_stmt *stmt = statement_ready(store, &move_tool, fault);
@@ -87,7 +113,6 @@ static enum outcome write_movement(struct store *store, const struct movement *m
 		bind_words(stmt, ":back", back.bytes);
 	}
 	bind_number(stmt, ":id", movement->tool);
-	bind_words(stmt, ":kind", kind->name);
 	bind_moment(stmt, ":happened", movement->happened);
 	return statement_run(store, stmt, "moving a tool", fault);
 }
@@ -104,9 +129,6 @@ enum outcome store_tool_move(struct store *store, const struct movement *movemen
 		                 (long long)movement->tool);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = write_movement(store, movement, before.kind, fault);
-	}
-	if (outcome == OUTCOME_DONE) {
 		struct entry entry = {
 			.word = movement->word,
 			.subject_kind = before.kind->name,
@@ -118,6 +140,12 @@ enum outcome store_tool_move(struct store *store, const struct movement *movemen
 		};
 		outcome = ledger_write(store, &entry, actor, fault);
 	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = before_keep_movement(store, movement->tool, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = write_movement(store, movement, fault);
+	}
 	arena_free(arena);
 	return outcome;
 }
@@ -126,23 +154,28 @@ enum outcome store_condition_set(struct store *store, const struct kind *kind, i
                                  const char *condition, const char *reason,
                                  const struct actor *actor, struct fault *fault)
 {
-	sqlite3_stmt *stmt =
-		statement_ready(store, kind->tool ? &tool_condition : &place_condition, fault);
-	if (stmt == NULL) {
-		return OUTCOME_STORE;
-	}
 	bool ready = strcmp(condition, "ready") == 0;
-	bind_words(stmt, ":condition", condition);
-	bind_words(stmt, ":reason", ready ? NULL : reason);
-	bind_moment(stmt, ":since", actor->now);
-	bind_number(stmt, ":id", id);
-	enum outcome outcome = statement_run(store, stmt, "changing a condition", fault);
 	struct entry entry = {
-		.word = ready ? "clear" : condition,
+		.word = ready                                ? "clear"
+	            : strcmp(condition, "scrapped") == 0 ? "scrap"
+	                                                 : condition,
 		.subject_kind = kind->name,
 		.subject = id,
 		.happened = actor->now,
 		.detail = reason,
 	};
-	return outcome == OUTCOME_DONE ? ledger_write(store, &entry, actor, fault) : outcome;
+	enum outcome outcome = ledger_write(store, &entry, actor, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = before_keep_condition(store, kind, id, fault);
+	}
+	sqlite3_stmt *stmt =
+		statement_ready(store, kind->tool ? &tool_condition : &place_condition, fault);
+	if (outcome != OUTCOME_DONE || stmt == NULL) {
+		return outcome != OUTCOME_DONE ? outcome : OUTCOME_STORE;
+	}
+	bind_words(stmt, ":condition", condition);
+	bind_words(stmt, ":reason", ready ? NULL : reason);
+	bind_moment(stmt, ":since", actor->now);
+	bind_number(stmt, ":id", id);
+	return statement_run(store, stmt, "changing a condition", fault);
 }

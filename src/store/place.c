@@ -42,11 +42,11 @@ STATEMENT(
                      " SELECT 1 FROM outer_place WHERE id = :outer LIMIT 1",
                      false};
 
-STATEMENT(state_of) = {
-	"place as movements see it",
-	"SELECT id, code, name, sort, condition, condition_reason, processes, press, retired FROM place"
-	" WHERE id = :id",
-	false};
+STATEMENT(state_of) =
+	{"place as movements see it",
+     "SELECT id, code, name, sort, condition, condition_reason, processes, press, retired,"
+     " condition_since FROM place WHERE id = :id",
+     false};
 
 enum outcome place_settle(struct store *store, struct arena *arena, struct record *record,
                           const struct actor *actor, struct fault *fault)
@@ -95,6 +95,7 @@ enum outcome store_place_state(struct store *store, struct arena *arena, int64_t
 		out->processes = column_words(arena, stmt, 6);
 		out->press = sqlite3_column_int64(stmt, 7);
 		out->retired = sqlite3_column_int64(stmt, 8) != 0;
+		out->condition_since = column_seconds(stmt, 9);
 	}
 	statement_done(stmt);
 	return outcome;

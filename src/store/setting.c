@@ -6,7 +6,7 @@
 #include <stddef.h>
 #include <string.h>
 
-#include "internal.h"
+#include "record.h"
 
 static const char *const life_over_words[] = {"caution", "short", NULL};
 static const char *const units_words[] = {"metric", "inch", NULL};
@@ -72,6 +72,8 @@ STATEMENT(write_setting) =
      "INSERT INTO setting (name, value, set_at, set_by) VALUES (:name, :value, :set_at, :set_by)"
      " ON CONFLICT (name) DO UPDATE SET value = :value, set_at = :set_at, set_by = :set_by",
      false};
+STATEMENT(forget_setting) = {"setting back to its default",
+                             "DELETE FROM setting WHERE name = :name", false};
 STATEMENT(all_settings) = {"settings", "SELECT name, value FROM setting", true};
 STATEMENT(badge_of) = {"badge of an operator", "SELECT badge FROM operator WHERE id = :id", false};
 
@@ -163,8 +165,58 @@ enum outcome store_setting_write(struct store *store, const struct setting *sett
 		};
 		outcome = ledger_write(store, &entry, actor, fault);
 	}
+	if (outcome == OUTCOME_DONE) {
+		outcome =
+			before_keep(store, setting->name, before.set_by != NULL ? before.value : NULL, fault);
+	}
 	arena_free(arena);
 	return outcome;
+}
+
+static enum outcome restore_value(struct store *store, struct arena *arena,
+                                  const struct setting *setting, const char *value,
+                                  const struct actor *actor, struct fault *fault)
+{
+	const char *set_by;
+	if (value == NULL) {
+		sqlite3_stmt *stmt = statement_ready(store, &forget_setting, fault);
+		if (stmt == NULL) {
+			return OUTCOME_STORE;
+		}
+		bind_words(stmt, ":name", setting->name);
+		return statement_run(store, stmt, "changing a setting", fault);
+	}
+	enum outcome outcome = name_of_actor(store, arena, actor, &set_by, fault);
+	return outcome == OUTCOME_DONE ? write_value(store, setting, value, set_by, actor->now, fault)
+	                               : outcome;
+}
+
+enum outcome store_undo_setting(struct store *store, struct arena *arena,
+                                const struct undo_entry *entry, const struct actor *actor,
+                                struct fault *fault)
+{
+	const struct setting *setting = setting_find(entry->setting);
+	struct setting_state now;
+	const char *value = NULL;
+	bool known;
+	if (setting == NULL) {
+		return fault_set(fault, OUTCOME_NO, "setting not known: %s", entry->setting);
+	}
+	enum outcome outcome =
+		before_read(store, arena, entry->number, setting->name, &known, &value, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_setting_read(store, arena, setting, &now, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = restore_value(store, arena, setting, value, actor, fault);
+	}
+	struct entry taking = {.subject_kind = "setting"};
+	return outcome == OUTCOME_DONE
+	           ? undo_write(store, arena, entry, &taking,
+	                        arena_format(arena, "%s %s -> %s", setting->name, now.value,
+	                                     value != NULL ? value : setting->fallback),
+	                        actor, fault)
+	           : outcome;
 }
 
 /* Puts one value in force; what is no limit is passed over. */

@@ -1,12 +1,19 @@
 /* Stations of a job. */
 #include "internal.h"
 
+/* The id given, of a row that comes back; else one that no row had before, for the ledger's sake.
+ */
+#define NEXT_ID \
+	"COALESCE(:id, 1 + max(COALESCE((SELECT max(id) FROM station), 0)," \
+	" COALESCE((SELECT max(subject) FROM ledger WHERE subject_kind = 'station'), 0)))"
+
 const struct record_sql station_sql = {
 	.insert =
 		{"new station",
-         "INSERT INTO station (job, station, ink, process, register, plate, base, tape, plates,"
+         "INSERT INTO station (id, job, station, ink, process, register, plate, base, tape, plates,"
          " screen_min, screen_max, volume, volume_tolerance, plate_screen)"
-         " VALUES (:job, :station, :ink, :process, :register, :plate, :base, :tape, :plates,"
+         " VALUES (" NEXT_ID
+         ", :job, :station, :ink, :process, :register, :plate, :base, :tape, :plates,"
          " :screen_min, :screen_max, :volume, :volume_tolerance, :plate_screen)",
          false},
 	.update =

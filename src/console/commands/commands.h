@@ -19,5 +19,10 @@ extern const struct command command_receive;
 extern const struct command command_send;
 extern const struct command command_set;
 extern const struct command command_show;
+extern const struct command command_edit;
+extern const struct command command_history;
+extern const struct command command_remove;
+extern const struct command command_scrap;
+extern const struct command command_undo;
 
 #endif

@@ -40,7 +40,7 @@ struct ledger_end {
 	unsigned char hash[32];
 };
 
-#define PREPARED_MOST 256 /* a power of two, well above the number of statements */
+#define PREPARED_MOST 512 /* a power of two, well above the number of statements */
 
 struct store {
 	sqlite3 *db;

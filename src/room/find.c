@@ -32,8 +32,7 @@ static enum outcome check_words(const struct search *search, struct fault *fault
 	if (search->word_count > 0 && search->kind != NULL && !search->kind->tagged) {
 		fault_set(fault, OUTCOME_BAD, "words are not looked for in %ss: %s", search->kind->name,
 		          search->words[0]);
-		fault_hint(fault, "Type key=value, such as %s=....",
-		           kind_attribute(search->kind, 0)->name);
+		fault_hint(fault, "Type key=value; help %s says which keys there are.", search->kind->name);
 		return OUTCOME_BAD;
 	}
 	return OUTCOME_DONE;

@@ -25,7 +25,7 @@ class Draft:
     def __init__(self, rng):
         self.rng = rng
         self.rows = {}
-        self.places = [self._code("R", at) for at in range(9)]
+        self.places = [self._code("R", at) for at in range(10)]
         self.presses = ["P1", "press two", "-3"]
         self.jobs = [self._code("J", at) for at in range(5)]
         self.rolls, self.dies = [], []
@@ -46,7 +46,7 @@ class Draft:
     def count(self, most=500):
         return self.maybe([str(self.rng.randint(1, most))])
 
-    def add(self, kind, **cells):
+    def add(self, kind, /, **cells):
         self.rows.setdefault(kind, []).append({name.rstrip("_"): cell for name, cell in cells.items() if cell != ""})
 
     def _operators(self):
@@ -91,7 +91,7 @@ class Draft:
             "place": self.maybe(self.places + ["P1-1", "by the press"]), "home": self.maybe(self.places),
             "condition": self.maybe(("ready", "hold", "scrapped")), "back": self.maybe(MOMENTS), "face": self.maybe(LENGTHS),
             "face_from": self.maybe(("0mm", "1nm")), "face_to": self.maybe(("300mm", "1/8in")), "weight": self.maybe(WEIGHTS),
-            "cost": self.maybe(("0", "1250.00", "0.01", "99999999.99")), "acquired": self.maybe(MOMENTS), "run": self.maybe(("0m", "12.5m", "1/3ft", "99999km"[:6] + "m")),
+            "cost": self.maybe(("0", "1250.00", "0.01", "99999999.99")), "acquired": self.maybe(MOMENTS), "run": self.maybe(("0m", "12.5m", "1/3ft", "99999999m")),
             "note": self.maybe(TEXTS),
         }
 
@@ -137,7 +137,7 @@ class Draft:
     def _readings(self):
         for roll in self.rolls:
             for _ in range(self.rng.randint(0, 3)):
-                across = self.maybe(("6.2/6.4/6.1cm3/m2", "4bcm/4.1bcm/1/3bcm"))
+                across = self.maybe(("6.2/6.4/6.1cm3/m2", "4bcm/4.1bcm/0.333bcm"))
                 self.add("reading", tool=roll, moment=self.rng.choice(MOMENTS), volume=self.rng.choice(VOLUMES) if across == "" else self.maybe(VOLUMES),
                          across=across, method=self.maybe(("surface", "drawdown")), after=self.maybe(("clean", "run")))
 

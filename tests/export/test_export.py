@@ -55,10 +55,10 @@ def round_trip(folder, zone="Europe/Berlin"):
     for kind in KINDS:
         assert first[kind].decode() == second[kind].decode(), kind
     assert without_notes(records(folder, "shop.db")) == without_notes(records(folder, "second.db"))
-    # What is there already is seen to be there: the same file changes nothing but notes.
-    for kind in KINDS:
+    # What is there already is seen to be there: the same file changes nothing.
+    for kind in KINDS[:-1]:  # a reading has no name: two of one moment could not be told apart
         done = json.loads(call(folder, "--json", "import", kind, f"second/{kind}.csv", "update=yes", shop="second.db").stdout)
-        assert (done["added"], done["changed"]) == (0, 0) or kind == "reading", (kind, done)
+        assert (done["added"], done["changed"]) == (0, 0), (kind, done)
     assert export(folder, "second.db", "third") == first
 
 
@@ -75,8 +75,6 @@ def test_round_trip__random_shop(tmp_path, seed):
     for kind in KINDS:
         (tmp_path / f"{kind}.csv").write_text(awkward.file_text(draft.rows[kind]), encoding="utf-8")
     take_in(tmp_path, "shop.db", ".")
-    for at, tag in enumerate(draft.rolls + draft.dies):
-        ready = subprocess.run([PROGRAM, "--db", "shop.db", "hold", tag, f"reason={awkward.TEXTS[at]}"], cwd=tmp_path, capture_output=True,
-                               env=dict(os.environ, TOOTHRACK_NOW="2026-12-01T08:00:00Z"), check=False)
-        assert ready.returncode in (0, 1)
+    for at, roll in enumerate(json.loads(call(tmp_path, "--json", "find", "anilox", "condition=ready").stdout)):
+        call(tmp_path, "hold", roll["tag"], f"reason={awkward.TEXTS[at]}")
     round_trip(tmp_path, random.Random(seed).choice(("Europe/Berlin", "UTC", "America/New_York")))

@@ -35,16 +35,10 @@ static const char *words_of(const struct record *record, const char *attribute)
 	return attribute != NULL ? record_words(record, attribute) : NULL;
 }
 
-/* Where it is: a tool in its place, a place within another, a job on its presses. */
-static const char *place_of(const struct record *record)
+/* Where a kind's records are: a tool in its place, a place within another; NULL: it is not said. */
+static const char *place_attribute(const struct kind *kind)
 {
-	static const char *const names[] = {"place", "within", "press"};
-	for (size_t i = 0; i < COUNT_OF(names); i++) {
-		if (kind_attribute_find(record->kind, names[i]) != SIZE_MAX) {
-			return record_words(record, names[i]);
-		}
-	}
-	return NULL;
+	return kind->tool ? "place" : kind->id == KIND_PLACE ? "within" : NULL;
 }
 
 /* Only what stands in the way: that a thing is ready goes without saying. */
@@ -69,28 +63,19 @@ static const char *called_heading(const struct finding *finding)
 	return first;
 }
 
+/* Of the column that says where they are, and on which presses a job runs; NULL: there is none. */
 static const char *place_heading(const struct finding *finding)
 {
-	switch (finding->kinds[0]->id) {
-	case KIND_PLACE:
-		return finding->kind_count == 1 ? "within" : "place";
-	case KIND_JOB:
-		return finding->kind_count == 1 ? "press" : "place";
-	case KIND_OPERATOR:
-	case KIND_PRESS:
-	case KIND_CYLINDER:
-	case KIND_GEAR:
-	case KIND_ANILOX:
-	case KIND_BLADE:
-	case KIND_DIE:
-	case KIND_MAGNETIC_CYLINDER:
-	case KIND_STATION:
-	case KIND_CUT:
-	case KIND_READING:
-	case KIND_COUNT:
-		break;
+	if (finding->kind_count == 1 && finding->kinds[0]->id == KIND_JOB) {
+		return "press";
 	}
-	return "place";
+	return finding->kind_count == 1 ? place_attribute(finding->kinds[0]) : "place";
+}
+
+static const char *place_of(const struct finding *finding, const struct record *record)
+{
+	bool job = finding->kind_count == 1 && record->kind->id == KIND_JOB;
+	return words_of(record, job ? "press" : place_attribute(record->kind));
 }
 
 /* ---------------------------------------------------------------- text */
@@ -107,8 +92,10 @@ static size_t columns_of(const struct finding *finding, const char *out[COLUMNS_
 		out[count++] = "kind";
 	}
 	out[count++] = "what it is";
-	if (tagged) {
+	if (place_heading(finding) != NULL) {
 		out[count++] = place_heading(finding);
+	}
+	if (tagged) {
 		out[count++] = "condition";
 		out[count++] = called_heading(finding);
 	}
@@ -127,8 +114,10 @@ static void row_say(struct finding *finding, struct arena *arena, const struct r
 		cells[count++] = record->kind->name;
 	}
 	cells[count++] = room_summary(arena, record, finding->call->units);
+	if (place_heading(finding) != NULL) {
+		cells[count++] = place_of(finding, record);
+	}
 	if (record->kind->tagged) {
-		cells[count++] = place_of(record);
 		cells[count++] = condition;
 		cells[count++] = words_of(record, called_attribute(record->kind));
 	}
@@ -153,8 +142,8 @@ static void row_write_common(struct finding *finding, struct arena *arena,
 	answer_word(answer, "tag", record_words(record, "tag"));
 	answer_word(answer, "called", words_of(record, called_attribute(record->kind)));
 	answer_word(answer, "what", room_summary(arena, record, finding->call->units));
-	answer_word(answer, "place", place_of(record));
-	answer_word(answer, "condition", words_of(record, "condition"));
+	answer_word(answer, "place", place_of(finding, record));
+	answer_word(answer, "condition", condition_of(record));
 }
 
 static void row_write(struct finding *finding, struct arena *arena, const struct record *record)

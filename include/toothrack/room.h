@@ -120,7 +120,8 @@ struct question {
 	const char *const *words; /* of names, notes and numbers, each as a beginning */
 	size_t word_count;
 };
-/* Told before the first record which kinds can come, in which order; the array outlasts the call. */
+/* Told before the first record which kinds can come, in which order; the array outlasts the call.
+ */
 typedef void (*find_begin)(const struct kind *const *kinds, size_t count, void *context);
 /*
  * `find`: gives every record that has all that is asked to `take`, kind by kind as store_select

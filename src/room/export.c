@@ -53,9 +53,8 @@ static const char *cell_words(struct arena *arena, const struct value *value)
 	if (value->known && value->type == VALUE_MOMENT && !value->moment.date) {
 		return arena_copy(arena, moment_text_utc(value->moment).bytes);
 	}
-	return value->known && value->type == VALUE_SCREEN
-	           ? screen_cell(arena, value->screen)
-	           : value_text(arena, value, UNITS_METRIC);
+	return value->known && value->type == VALUE_SCREEN ? screen_cell(arena, value->screen)
+	                                                   : value_text(arena, value, UNITS_METRIC);
 }
 
 /* ---------------------------------------------------------------- the reason of a hold */
@@ -114,7 +113,8 @@ static enum outcome add_reason(struct store *store, struct arena *arena, struct 
 
 /* ---------------------------------------------------------------- lines */
 
-struct export {
+struct export
+{
 	struct store *store;
 	bytes_take take;
 	void *context;

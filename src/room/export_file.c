@@ -137,8 +137,7 @@ static void close_part(struct arena *arena, struct output *output)
 	if (output->file == NULL) {
 		return;
 	}
-	if (output->error == 0 &&
-	    (fflush(output->file) != 0 || fsync(fileno(output->file)) != 0)) {
+	if (output->error == 0 && (fflush(output->file) != 0 || fsync(fileno(output->file)) != 0)) {
 		output->error = errno;
 	}
 	if (fclose(output->file) != 0 && output->error == 0) {

@@ -48,11 +48,11 @@ STATEMENT(state_of) = {
 	" WHERE id = :id",
 	false};
 
-STATEMENT(place_of_press) =
-	{"place of a station's press",
-     "SELECT b.id, b.code FROM place s JOIN press r ON r.id = s.press JOIN place b ON b.code = r.code"
-     " WHERE s.id = :id AND (s.station IS NOT NULL OR s.die_station IS NOT NULL)",
-     false};
+STATEMENT(place_of_press) = {
+	"place of a station's press",
+	"SELECT b.id, b.code FROM place s JOIN press r ON r.id = s.press JOIN place b ON b.code = r.code"
+	" WHERE s.id = :id AND (s.station IS NOT NULL OR s.die_station IS NOT NULL)",
+	false};
 
 enum outcome place_fill_within(struct store *store, struct arena *arena, struct record *record,
                                struct fault *fault)

@@ -24,8 +24,8 @@ static void bind_text(sqlite3_stmt *stmt, const char *attribute, const char *beh
 /* Nothing known: '' is what NULL in a column is taken for. */
 static void bind_blank(sqlite3_stmt *stmt, const char *attribute)
 {
-	static const char *const behinds[] = {"", "_most", "_centre", "_centre_most", "_right",
-	                                      "_right_most"};
+	static const char *const behinds[] = {"",       "_most",      "_centre", "_centre_most",
+	                                      "_right", "_right_most"};
 	for (size_t i = 0; i < COUNT_OF(behinds); i++) {
 		if (parameter(stmt, attribute, behinds[i]) > 0) {
 			bind_text(stmt, attribute, behinds[i], "");
@@ -106,8 +106,8 @@ static enum outcome take_rows(struct store *store, sqlite3_stmt *stmt, const str
 	enum outcome outcome = OUTCOME_DONE;
 	while (outcome == OUTCOME_DONE && statement_row(store, stmt, &outcome, fault)) {
 		struct record *record;
-		outcome = store_record_read(store, arena, kind, sqlite3_column_int64(stmt, 0), &record,
-		                            fault);
+		outcome =
+			store_record_read(store, arena, kind, sqlite3_column_int64(stmt, 0), &record, fault);
 		if (outcome == OUTCOME_DONE) {
 			outcome = take(arena, record, context);
 			++*count;

@@ -8,9 +8,9 @@
 
 STATEMENT(empty) = {"what was found before", "DELETE FROM found", false};
 STATEMENT(add_one) = {"a record found", "INSERT INTO found (row) VALUES (:row)", false};
-STATEMENT(add_words) = {"records of words",
-                        "INSERT INTO found (row) SELECT rowid FROM search WHERE search MATCH :words",
-                        false};
+STATEMENT(add_words) =
+	{"records of words",
+     "INSERT INTO found (row) SELECT rowid FROM search WHERE search MATCH :words", false};
 STATEMENT(add_in_place) =
 	{"tools in a place",
      "INSERT INTO found (row) WITH RECURSIVE inner_place (id) AS (SELECT :least UNION"
@@ -149,7 +149,9 @@ static const char *name_asked(const struct selection *selection, enum reference 
 	static const struct {
 		const char *attribute;
 		enum reference among;
-	} names[] = {{"tag", REFER_NONE}, {"other_tag", REFER_TOOL}, {"code", REFER_PLACE},
+	} names[] = {{"tag", REFER_NONE},
+	             {"other_tag", REFER_TOOL},
+	             {"code", REFER_PLACE},
 	             {"number", REFER_JOB}};
 	for (size_t i = 0; i < COUNT_OF(names); i++) {
 		const struct asked *asked = asked_of(selection, names[i].attribute);

@@ -1,7 +1,7 @@
 /*
  * The queries for records of each kind. What is not asked of an attribute is NULL, and SQLite looks
- * at that once, not once a row; a blank is asked for by '', which stands for NULL in a column and is
- * no value of any.
+ * at that once, not once a row; a blank is asked for by '', which stands for NULL in a column and
+ * is no value of any.
  */
 #include "select.h"
 
@@ -22,9 +22,10 @@
 #define WHEN(of, name) WHEN_IN(of "." name, name)
 /* A place, or one within it at any depth. */
 #define WITHIN(of, name) \
-	ASK(name, "COALESCE(" of "." name ", '') IN (WITH RECURSIVE inner_place (id) AS (SELECT :" name \
-	          " UNION SELECT p.id FROM place p JOIN inner_place i ON p.within = i.id)" \
-	          " SELECT id FROM inner_place)")
+	ASK(name, \
+	    "COALESCE(" of "." name ", '') IN (WITH RECURSIVE inner_place (id) AS (SELECT :" name \
+	    " UNION SELECT p.id FROM place p JOIN inner_place i ON p.within = i.id)" \
+	    " SELECT id FROM inner_place)")
 
 /* Every tool's. */
 #define TOOL_ASKED \
@@ -198,9 +199,10 @@
 	SAME("k", "tool") \
 	RANGE("k", "moment") \
 	RANGE("k", "volume") \
-	ASK("across", "(COALESCE(k.left_volume, '') BETWEEN :across AND :across_most" \
-	              " AND COALESCE(k.centre_volume, '') BETWEEN :across_centre AND :across_centre_most" \
-	              " AND COALESCE(k.right_volume, '') BETWEEN :across_right AND :across_right_most)") \
+	ASK("across", \
+	    "(COALESCE(k.left_volume, '') BETWEEN :across AND :across_most" \
+	    " AND COALESCE(k.centre_volume, '') BETWEEN :across_centre AND :across_centre_most" \
+	    " AND COALESCE(k.right_volume, '') BETWEEN :across_right AND :across_right_most)") \
 	SAME("k", "method") \
 	SAME("k", "after")
 
@@ -238,23 +240,20 @@ SELECT(cut, "cuts", "cut", " CROSS JOIN job j ON j.id = k.job", "id", "6", CUT_A
 SELECT(reading, "readings", "reading", " CROSS JOIN tool t ON t.id = k.tool", "id", "7",
        READING_ASKED, "t.tag, k.moment, k.id");
 
-#define SQL_OF(name) {&name##_all, &name##_among}
+#define SQL_OF(name) \
+	{ \
+		&name##_all, &name##_among \
+	}
 
 const struct select_sql *select_sql_of(const struct kind *kind)
 {
 	static const struct select_sql of_kind[KIND_COUNT] = {
-		[KIND_OPERATOR] = SQL_OF(operator),
-		[KIND_PLACE] = SQL_OF(place),
-		[KIND_PRESS] = SQL_OF(press),
-		[KIND_JOB] = SQL_OF(job),
-		[KIND_CYLINDER] = SQL_OF(cylinder),
-		[KIND_GEAR] = SQL_OF(gear),
-		[KIND_ANILOX] = SQL_OF(anilox),
-		[KIND_BLADE] = SQL_OF(blade),
-		[KIND_DIE] = SQL_OF(die),
-		[KIND_MAGNETIC_CYLINDER] = SQL_OF(magnetic_cylinder),
-		[KIND_STATION] = SQL_OF(station),
-		[KIND_CUT] = SQL_OF(cut),
+		[KIND_OPERATOR] = SQL_OF(operator), [KIND_PLACE] = SQL_OF(place),
+		[KIND_PRESS] = SQL_OF(press),       [KIND_JOB] = SQL_OF(job),
+		[KIND_CYLINDER] = SQL_OF(cylinder), [KIND_GEAR] = SQL_OF(gear),
+		[KIND_ANILOX] = SQL_OF(anilox),     [KIND_BLADE] = SQL_OF(blade),
+		[KIND_DIE] = SQL_OF(die),           [KIND_MAGNETIC_CYLINDER] = SQL_OF(magnetic_cylinder),
+		[KIND_STATION] = SQL_OF(station),   [KIND_CUT] = SQL_OF(cut),
 		[KIND_READING] = SQL_OF(reading),
 	};
 	return &of_kind[kind->id];

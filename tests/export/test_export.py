@@ -7,6 +7,7 @@ import os
 import pathlib
 import random
 import resource
+import signal
 import subprocess
 
 import awkward
@@ -78,3 +79,67 @@ def test_round_trip__random_shop(tmp_path, seed):
     for at, roll in enumerate(json.loads(call(tmp_path, "--json", "find", "anilox", "condition=ready").stdout)):
         call(tmp_path, "hold", roll["tag"], f"reason={awkward.TEXTS[at]}")
     round_trip(tmp_path, random.Random(seed).choice(("Europe/Berlin", "UTC", "America/New_York")))
+
+
+def many_operators(folder, count):
+    (folder / "operator.csv").write_text("badge,name,role\n" + "".join(f"B{at},somebody,clerk\n" for at in range(count)), encoding="utf-8")
+    call(folder, "import", "operator", "operator.csv")
+
+
+def test_file__disk_full__nothing_left_and_the_old_one_stays(tmp_path):
+    def small_files():
+        signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+        resource.setrlimit(resource.RLIMIT_FSIZE, (40000, 40000))  # SQLite's own memory of the file's pages takes 32768
+
+    many_operators(tmp_path, 2000)
+    (tmp_path / "out").mkdir()
+    (tmp_path / "out" / "operator.csv").write_text("as it was\n", encoding="utf-8")
+    done = call(tmp_path, "export", "operator", "file=out/operator.csv", code=3, limits=small_files)
+    assert done.stderr.decode() == ("toothrack: disk is full, the file was not written: out/operator.csv\n"
+                                    "Make room there, or name the file elsewhere.\n")
+    assert [path.name for path in (tmp_path / "out").iterdir()] == ["operator.csv"]
+    assert (tmp_path / "out" / "operator.csv").read_text(encoding="utf-8") == "as it was\n"
+
+
+def test_file__no_permission__refused(tmp_path):
+    call(tmp_path, "demo")
+    done = call(tmp_path, "export", "cut", "file=/sys/cut.csv", code=2)  # nobody may write there, not even root
+    assert done.stderr.decode() == ("toothrack: file may not be written by you: /sys/cut.csv\n"
+                                    "Ask the owner of its folder, or name the file elsewhere.\n")
+
+
+def test_file__link__the_file_behind_it_is_written(tmp_path):
+    call(tmp_path, "demo")
+    (tmp_path / "link.csv").symlink_to("real.csv")
+    (tmp_path / "real.csv").write_text("old\n", encoding="utf-8")
+    call(tmp_path, "export", "cut", "file=link.csv")
+    assert (tmp_path / "link.csv").is_symlink()
+    assert (tmp_path / "real.csv").read_bytes() == call(tmp_path, "export", "cut").stdout
+
+
+def test_standard_output__reader_gone__no_fault(tmp_path):
+    many_operators(tmp_path, 20000)
+    environment = dict(os.environ, TOOTHRACK_NOW="2026-12-01T08:00:00Z")
+    with subprocess.Popen([PROGRAM, "--db", "shop.db", "export", "operator"], cwd=tmp_path, env=environment, stdout=subprocess.PIPE,
+                          stderr=subprocess.PIPE) as program:
+        assert program.stdout.readline() == b"badge,tag,name,role,retired\r\n"
+        program.stdout.close()
+        assert program.wait() == 0
+        assert program.stderr.read() == b""
+
+
+def test_memory__many_records__does_not_grow(tmp_path):
+    def most(*words):
+        program = subprocess.Popen([PROGRAM, "--db", "shop.db", *words], cwd=tmp_path, stdout=subprocess.DEVNULL,
+                                   env=dict(os.environ, TOOTHRACK_NOW="2026-12-01T08:00:00Z"))
+        _, status, used = os.wait4(program.pid, 0)
+        program.returncode = os.waitstatus_to_exitcode(status)
+        assert program.returncode == 0
+        return used.ru_maxrss
+
+    if "asan" in str(PROGRAM):
+        pytest.skip("the sanitizers keep what was freed")
+    many_operators(tmp_path, 50000)
+    few = most("find", "operator", "badge=B77")
+    assert most("export", "operator") < few + 4096
+    assert most("export", "operator", "file=out.csv") < few + 4096

@@ -197,10 +197,9 @@ static void none_say(struct call *call, const struct question *question)
 	for (size_t i = 0; i < KIND_COUNT; i++) {
 		names[i] = kinds[i].name;
 	}
-	const char *nearest =
-		question->kind == NULL && question->word_count > 0
-			? text_nearest(question->words[0], names)
-			: NULL;
+	const char *nearest = question->kind == NULL && question->word_count > 0
+	                          ? text_nearest(question->words[0], names)
+	                          : NULL;
 	answer_line(call->answer, MARK_PLAIN, "none found");
 	if (nearest != NULL) {
 		answer_line(call->answer, MARK_DIM, "All of a kind: type find %s.", nearest);
@@ -235,8 +234,8 @@ static enum outcome run(struct call *call)
 	struct question question;
 	int64_t count = 0;
 	question_read(call, &question);
-	enum outcome outcome = room_find(call->store, call->arena, &question, begin, take, &finding,
-	                                 &count, call->fault);
+	enum outcome outcome =
+		room_find(call->store, call->arena, &question, begin, take, &finding, &count, call->fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
@@ -275,9 +274,10 @@ static const char *const examples[] = {
 const struct command command_find_records = {
 	.name = "find",
 	.summary = "what the shop has: by kind, attribute, range, place and word",
-	.more = "Place and home take in all that lies within. Names, notes and other free text are "
-			"found by any part, fit and other lists by one of their words. All are listed, scrapped "
-			"and retired ones too, unless condition= or retired= asks otherwise.",
+	.more =
+		"Place and home take in all that lies within. Names, notes and other free text are "
+		"found by any part, fit and other lists by one of their words. All are listed, scrapped "
+		"and retired ones too, unless condition= or retired= asks otherwise.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_READ,

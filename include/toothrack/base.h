@@ -90,6 +90,11 @@ void text_join(struct text *text, const char *separator, const char *more);
 /* ASCII only, whatever the locale: words of ours are ASCII. */
 bool text_equal_fold(const char *a, const char *b);
 
+/* Does the text contain the part? Letters of any language that the locale knows, in either case. */
+bool text_holds_fold(const char *text, const char *part);
+/* Has it a letter or a digit, of any language that the locale knows? */
+bool text_has_letter(const char *text);
+
 /*
  * The candidate nearest to `word` by edits (insert, remove, change, swap of neighbours), if it is
  * near enough to be meant: at most a third of its length, at least one. NULL where none is.

@@ -17,6 +17,7 @@ enum argument_type {
 	ARGUMENT_PRESS,
 	ARGUMENT_JOB,
 	ARGUMENT_KIND,
+	ARGUMENT_KIND_OR_WORD, /* a kind, or already the first of the words that follow */
 	ARGUMENT_FILE,
 	ARGUMENT_MOMENT,
 	ARGUMENT_CHOICE,

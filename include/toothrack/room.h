@@ -203,6 +203,41 @@ enum outcome room_show(struct store *store, struct arena *arena, const char *tag
 /* A record in a few words: "plate cylinder, 96 teeth 1/8cp, face 330mm". */
 const char *room_summary(struct arena *arena, const struct record *record, enum units units);
 
+/* What `find` is asked. */
+struct question {
+	const struct kind *kind;  /* NULL: all that have what is asked; rows of a job must be named */
+	const struct pair *pairs; /* each key once */
+	size_t pair_count;
+	const char *const *words; /* of names, notes and numbers, each as a beginning */
+	size_t word_count;
+};
+/* Told before the first record which kinds can come, in which order; the array outlasts the call.
+ */
+typedef void (*find_begin)(const struct kind *const *kinds, size_t count, void *context);
+/*
+ * `find`: gives every record that has all that is asked to `take`, kind by kind as store_select
+ * does; `count` becomes how many. OUTCOME_BAD, before `begin` is called: an attribute, value, name
+ * or word that nothing can have. What `take` returns other than OUTCOME_DONE is given back.
+ */
+enum outcome room_find(struct store *store, struct arena *arena, const struct question *question,
+                       find_begin begin, record_take take, void *context, int64_t *count,
+                       struct fault *fault);
+
+/* Gets the CSV of an export piece by piece. Anything but OUTCOME_DONE stops it. */
+typedef enum outcome (*bytes_take)(const char *bytes, size_t length, void *context);
+/*
+ * `export KIND`: all records of a kind as `import` takes them, in the order of store_select: a
+ * heading of the attributes' names, then a line a record; cells in metric units, moments in UTC;
+ * lines end in CRLF (RFC 4180). `count` becomes the records given.
+ */
+enum outcome room_export(struct store *store, const struct kind *kind, bytes_take take,
+                         void *context, int64_t *count, struct fault *fault);
+/*
+ * The same into a file, whole or not at all. OUTCOME_BAD where it cannot be written, OUTCOME_STORE
+ * where the disk is full; nothing is then left behind, and what was there stays.
+ */
+enum outcome room_export_file(struct store *store, struct arena *arena, const struct kind *kind,
+                              const char *path, int64_t *count, struct fault *fault);
 /* `set KEY VALUE`: parses, writes, one transaction. */
 enum outcome room_set(struct store *store, struct arena *arena, const char *key, const char *value,
                       const struct actor *actor, struct setting_state *out, struct fault *fault);

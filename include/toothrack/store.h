@@ -181,6 +181,42 @@ enum outcome store_reading_find(struct store *store, int64_t tool, struct moment
 /* The latest readings of a tool, latest first: at most `most` into `ids`. */
 enum outcome store_readings_latest(struct store *store, int64_t tool, int64_t *ids, size_t most,
                                    size_t *count, struct fault *fault);
+/* What is asked of one attribute of a kind. */
+struct asked {
+	size_t attribute;
+	bool blank; /* asked for those where it is not known; the rest is then left */
+	/*
+	 * Of types that are numbers, yes/no and moments: inclusive bounds, one that is not known being
+	 * open. A bare date as `most` is that whole day.
+	 */
+	struct value least, most;
+	/*
+	 * Of the others: a word of its list, a pitch, or words as value_parse gives them; a tag as
+	 * stored. Free text contains it, lists contain all of it, in either case.
+	 */
+	const char *words;
+	int64_t reference; /* id of the record that it names; of a place: or any place within that */
+};
+/* Records of one kind that have all that is asked, and all the words. */
+struct selection {
+	const struct kind *kind;
+	const struct asked *asked;
+	size_t asked_count;
+	const char *const *words; /* each as a prefix; each has a letter or digit */
+	size_t word_count;        /* 0 for a kind that has no tag: its words are not kept for finding */
+};
+/* Gets each record; `arena` holds it and is reset before the next. Anything but DONE stops. */
+typedef enum outcome (*record_take)(struct arena *arena, struct record *record, void *context);
+/*
+ * Gives every record of a selection to `take`, by tag (tools, and what it is called, of others by
+ * code, number or badge, rows of a job by its number and theirs, readings by roll and moment);
+ * `count` becomes how many. Memory does not grow with them. The caller opens a snapshot where it
+ * asks more than once.
+ */
+enum outcome store_select(struct store *store, const struct selection *selection, record_take take,
+                          void *context, int64_t *count, struct fault *fault);
+/* Is that file the shop's own, or one that SQLite keeps beside it? */
+bool store_keeps_in(const struct store *store, const char *path);
 /* Does `place` lie within `outer`, at any depth, or is it `outer` itself? */
 enum outcome store_place_within(struct store *store, int64_t place, int64_t outer, bool *out,
                                 struct fault *fault);

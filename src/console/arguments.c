@@ -81,6 +81,7 @@ const char *const *argument_words(struct arena *arena, const struct argument *ar
 	}
 	switch (argument->type) {
 	case ARGUMENT_KIND:
+	case ARGUMENT_KIND_OR_WORD:
 		return names_of(arena, name_of_kind);
 	case ARGUMENT_SETTING:
 		return names_of(arena, name_of_setting);
@@ -168,7 +169,9 @@ static enum outcome word_settle(struct arena *arena, const struct argument *argu
 			return OUTCOME_DONE;
 		}
 	}
-	return refuse_word(arena, argument->name, typed, words, fault);
+	return argument->type == ARGUMENT_KIND_OR_WORD
+	           ? OUTCOME_DONE
+	           : refuse_word(arena, argument->name, typed, words, fault);
 }
 
 static enum outcome refuse_twice(const struct word *words, size_t index, struct fault *fault)

@@ -112,6 +112,7 @@ static void offer_argument(struct console *console, struct completion *out,
 		break;
 	case ARGUMENT_CHOICE:
 	case ARGUMENT_KIND:
+	case ARGUMENT_KIND_OR_WORD:
 	case ARGUMENT_SETTING:
 	case ARGUMENT_TOPIC:
 	case ARGUMENT_COMMAND:
@@ -135,11 +136,26 @@ static void attributes_of(const struct call *call, const struct kind **kind,
 	if (!takes_attributes(call->command) || argument == NULL || named == NULL) {
 		return;
 	}
-	if (argument->type == ARGUMENT_KIND) {
+	if (argument->type == ARGUMENT_KIND || argument->type == ARGUMENT_KIND_OR_WORD) {
 		*kind = kind_find(named);
 	} else if (argument->type == ARGUMENT_TOPIC) {
 		*topic = calc_topic_find(named);
 	}
+}
+
+/* Of `find` without a kind: the first kind that has the attribute; NULL for other commands. */
+static const struct kind *any_kind_with(const struct call *call, const char *key)
+{
+	const struct argument *argument = argument_of_bare(call->command, 0);
+	if (argument == NULL || argument->type != ARGUMENT_KIND_OR_WORD) {
+		return NULL;
+	}
+	for (size_t i = 0; i < KIND_COUNT; i++) {
+		if (kinds[i].tagged && kind_attribute_find(&kinds[i], key) != SIZE_MAX) {
+			return &kinds[i];
+		}
+	}
+	return NULL;
 }
 
 static void offer_value(struct console *console, struct completion *out, const struct call *call,
@@ -149,6 +165,7 @@ static void offer_value(struct console *console, struct completion *out, const s
 	const struct kind *kind = NULL;
 	const struct calc_topic *topic = NULL;
 	attributes_of(call, &kind, &topic);
+	kind = kind == NULL ? any_kind_with(call, key) : kind;
 	if (argument != NULL) {
 		offer_argument(console, out, argument, call);
 	} else if (kind != NULL && kind_attribute_find(kind, key) != SIZE_MAX) {
@@ -184,6 +201,14 @@ static void offer_keys(struct completion *out, const struct call *call)
 	}
 	for (size_t i = 0; topic != NULL && i < topic->key_count; i++) {
 		offer_key(out, call, topic->keys[i].name);
+	}
+	for (size_t i = 0; kind == NULL && i < KIND_COUNT; i++) {
+		for (size_t j = 0; j < kind_attribute_count(&kinds[i]); j++) {
+			const char *name = kind_attribute(&kinds[i], j)->name;
+			if (any_kind_with(call, name) == &kinds[i]) {
+				offer_key(out, call, name);
+			}
+		}
 	}
 }
 

@@ -117,7 +117,8 @@ static void lists_say(struct call *call, const struct command *command)
 {
 	for (size_t i = 0; i < command->argument_count; i++) {
 		enum argument_type type = command->arguments[i].type;
-		if (type != ARGUMENT_TOPIC && type != ARGUMENT_SETTING && type != ARGUMENT_KIND) {
+		if (type != ARGUMENT_TOPIC && type != ARGUMENT_SETTING && type != ARGUMENT_KIND &&
+		    type != ARGUMENT_KIND_OR_WORD) {
 			continue;
 		}
 		answer_blank(call->answer);

@@ -18,6 +18,7 @@ static const char *value_in_usage(struct arena *arena, const struct argument *ar
 	case ARGUMENT_JOB:
 		return "JOB";
 	case ARGUMENT_KIND:
+	case ARGUMENT_KIND_OR_WORD:
 		return "KIND";
 	case ARGUMENT_FILE:
 		return "FILE";
@@ -89,7 +90,13 @@ const char *command_usage(struct arena *arena, const struct command *command)
 	text_add(&usage, command->name);
 	for (size_t i = 0; i < command->argument_count;) {
 		const struct argument *argument = &command->arguments[i];
-		/* Keys are always asked for: the kind or the topic says which. */
+		if (argument->type == ARGUMENT_ATTRIBUTES &&
+		    command->arguments[0].type == ARGUMENT_KIND_OR_WORD) {
+			text_add_format(&usage, " [%s]", argument_usage(arena, argument));
+			i++;
+			continue;
+		}
+		/* Else keys are always asked for: the kind or the topic says which. */
 		if (argument->required || argument->type == ARGUMENT_ATTRIBUTES) {
 			text_add_format(&usage, " %s", argument_usage(arena, argument));
 			i++;

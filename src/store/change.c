@@ -202,6 +202,12 @@ enum outcome store_record_update(struct store *store, struct arena *arena, struc
 		return outcome;
 	}
 	fill_fallbacks(record);
+	if (record->kind->id == KIND_PLACE) {
+		outcome = place_fill_within(store, arena, record, fault);
+	}
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
 	const char *changes = changes_between(arena, rewriting.before, record);
 	if (changed != NULL) {
 		*changed = changes != NULL;

@@ -40,7 +40,7 @@ struct ledger_end {
 	unsigned char hash[32];
 };
 
-#define PREPARED_MOST 256 /* a power of two, well above the number of statements */
+#define PREPARED_MOST 512 /* a power of two, well above the number of statements */
 
 struct store {
 	sqlite3 *db;
@@ -114,6 +114,10 @@ enum outcome press_settle(struct store *store, struct arena *arena, struct recor
                           const struct actor *actor, struct fault *fault);
 enum outcome job_settle(struct store *store, struct arena *arena, struct record *record,
                         const struct actor *actor, struct fault *fault);
+
+/* A press station's own row may leave `within` blank: that is its press, as a blank else is none. */
+enum outcome place_fill_within(struct store *store, struct arena *arena, struct record *record,
+                               struct fault *fault);
 
 /* Gives the next tag of a class, or books the serial of one that was brought along. */
 enum outcome tag_give(struct store *store, enum tag_class class, struct tag *out,

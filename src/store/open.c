@@ -11,6 +11,7 @@
 
 #include "internal.h"
 #include "migrations.h"
+#include "select.h"
 
 #define WAIT_MOST_S 10
 #define WAIT_FIRST_US 2000
@@ -249,6 +250,9 @@ enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_migrate(store, migrations, migration_count, fixed_clock, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = select_open(store, fault);
 	}
 	umask(mask);
 	if (outcome == OUTCOME_DONE) {

@@ -48,6 +48,34 @@ STATEMENT(state_of) =
      " condition_since FROM place WHERE id = :id",
      false};
 
+STATEMENT(place_of_press) = {
+	"place of a station's press",
+	"SELECT b.id, b.code FROM place s JOIN press r ON r.id = s.press JOIN place b ON b.code = r.code"
+	" WHERE s.id = :id AND (s.station IS NOT NULL OR s.die_station IS NOT NULL)",
+	false};
+
+enum outcome place_fill_within(struct store *store, struct arena *arena, struct record *record,
+                               struct fault *fault)
+{
+	size_t index = kind_attribute_find(record->kind, "within");
+	enum outcome outcome = OUTCOME_STORE;
+	if (record->values[index].known) {
+		return OUTCOME_DONE;
+	}
+	sqlite3_stmt *stmt = statement_ready(store, &place_of_press, fault);
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":id", record->id);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		record->references[index] = sqlite3_column_int64(stmt, 0);
+		record->values[index].text = column_words(arena, stmt, 1);
+		record->values[index].known = true;
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
 enum outcome place_settle(struct store *store, struct arena *arena, struct record *record,
                           const struct actor *actor, struct fault *fault)
 {

@@ -9,6 +9,8 @@ extern const struct command command_check;
 extern const struct command command_choices;
 extern const struct command command_clear;
 extern const struct command command_demo;
+extern const struct command command_export;
+extern const struct command command_find_records;
 extern const struct command command_help;
 extern const struct command command_hold;
 extern const struct command command_import;

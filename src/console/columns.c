@@ -84,16 +84,22 @@ static size_t character_columns(uint32_t code)
 	return columns < 0 ? 1 : (size_t)columns;
 }
 
-size_t text_columns(const char *text)
+size_t text_columns_of(const char *text, size_t length)
 {
+	const char *end = text + length;
 	size_t columns = 0;
-	while (*text != '\0') {
+	while (text < end) {
 		uint32_t code = 0;
-		size_t length = character_read(text, &code);
-		columns += length == 0 ? 1 : character_columns(code);
-		text += length == 0 ? 1 : length;
+		size_t bytes = character_read(text, &code);
+		columns += bytes == 0 ? 1 : character_columns(code);
+		text += bytes == 0 ? 1 : bytes;
 	}
 	return columns;
+}
+
+size_t text_columns(const char *text)
+{
+	return text_columns_of(text, strlen(text));
 }
 
 size_t text_fit(const char *text, size_t columns, const char **rest)

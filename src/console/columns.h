@@ -18,6 +18,8 @@ const char *text_valid(struct arena *arena, const char *text);
 
 /* Columns that a harmless text takes. */
 size_t text_columns(const char *text);
+/* The same of its first `length` bytes. */
+size_t text_columns_of(const char *text, size_t length);
 
 /*
  * Bytes of `text` that fit into `columns`, broken at a blank where there is one, and the start of

@@ -210,24 +210,57 @@ void console_refuse(const struct console *console, const struct fault *fault)
 	}
 }
 
-static struct answer *answer_for(struct arena *arena, const struct options *options,
-                                 enum units units)
+/* Where the answer of one call goes. */
+struct output {
+	struct console *console;
+	struct fault *fault; /* why it cannot be written */
+	enum outcome outcome;
+};
+
+static bool output_take(void *context, const char *bytes)
 {
-	struct answer *answer = answer_new(arena, options->form, units);
+	struct output *output = context;
+	output->outcome = console_print(output->console, bytes, output->fault);
+	return output->outcome == OUTCOME_DONE && !output->console->reader_gone;
+}
+
+static struct answer *answer_for(struct call *call, const struct options *options,
+                                 const struct answer_sink *sink)
+{
+	struct answer *answer = answer_new(call->arena, options->form, call->units);
 	answer->width = terminal_width();
 	answer->colour = terminal_colour();
 	answer->indented = terminal_shows();
+	answer_stream(answer, call->console->held, sink);
 	return answer;
 }
 
-/* What a command that failed halfway had begun to say is left out. */
-static enum outcome answer_print(struct console *console, struct answer *answer,
-                                 enum outcome outcome, struct fault *fault)
+/* What a command that failed halfway had begun to say is left out, unless some of it is out. */
+static void answer_end(struct output *output, struct answer *answer, enum outcome outcome)
 {
-	if (outcome >= OUTCOME_BAD && !answer_is_whole(answer)) {
-		return OUTCOME_DONE;
+	bool left_out = outcome >= OUTCOME_BAD && !answer_is_whole(answer);
+	if (output->outcome == OUTCOME_DONE && !left_out) {
+		output_take(output, answer_finish(answer));
+	} else if (left_out && answer->begun) {
+		output_take(output, "\n");
 	}
-	return console_print(console, answer_finish(answer), fault);
+}
+
+/* The command at work, and its answer printed. */
+static enum outcome call_run(struct call *call, const struct options *options)
+{
+	struct fault unwritten;
+	struct output output = {.console = call->console, .fault = &unwritten};
+	const struct answer_sink sink = {.take = output_take, .context = &output};
+	fault_clear(&unwritten);
+	call->answer = answer_for(call, options, &sink);
+	enum outcome outcome = call->command->run(call);
+	answer_end(&output, call->answer, outcome);
+	if (output.outcome != OUTCOME_DONE) {
+		*call->fault = unwritten;
+		return output.outcome;
+	}
+	return outcome;
 }
 
 enum outcome console_run(struct console *console, const struct options *options, struct word *words,
@@ -249,10 +282,7 @@ enum outcome console_run(struct console *console, const struct options *options,
 		outcome = call_provide(&call, options);
 	}
 	if (outcome == OUTCOME_DONE) {
-		call.answer = answer_for(call.arena, options, call.units);
-		outcome = call.command->run(&call);
-		enum outcome printed = answer_print(console, call.answer, outcome, &fault);
-		outcome = printed != OUTCOME_DONE ? printed : outcome;
+		outcome = call_run(&call, options);
 	}
 	console_refuse(console, &fault);
 	if (outcome == OUTCOME_STORE) {

@@ -72,7 +72,8 @@ struct answer {
 	enum units units;
 	size_t width; /* of the terminal, 0: lines are not wrapped */
 	bool colour;
-	bool indented; /* JSON for people's eyes rather than one line */
+	const char *charset; /* of the terminal; NULL: UTF-8 */
+	bool indented;       /* JSON for people's eyes rather than one line */
 	struct node *root, *open;
 	struct table table;
 	struct headings headings;
@@ -103,7 +104,7 @@ const char *answer_finish(struct answer *answer);
 
 /* Lays out the rows of a table that are held. */
 void table_lay_out(struct answer *answer);
-/* A text as it can be shown: without control characters. */
+/* A text as it can be shown: no control characters, nothing that the terminal lacks. */
 const char *answer_shown(struct answer *answer, const char *text);
 /* One line of `length` bytes, without the blanks at its end, marked. */
 void answer_add_line(struct answer *answer, enum answer_mark mark, const char *bytes,

@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "answer.h"
+#include "charset.h"
 #include "columns.h"
 
 /* Where fewer columns are left it is left to the terminal: a word a line is no easier to read. */
@@ -34,7 +35,7 @@ static const char *mark_start(enum answer_mark mark)
 
 const char *answer_shown(struct answer *answer, const char *text)
 {
-	return text_harmless(answer->arena, text);
+	return charset_shown(answer->arena, answer->charset, text_harmless(answer->arena, text));
 }
 
 void answer_add_line(struct answer *answer, enum answer_mark mark, const char *bytes, size_t length)

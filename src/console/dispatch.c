@@ -5,11 +5,14 @@
 #include <errno.h>
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "answer.h"
 #include "arguments.h"
+#include "charset.h"
 #include "commands/commands.h"
 #include "options.h"
+#include "output.h"
 #include "session.h"
 #include "terminal.h"
 #include "words.h"
@@ -204,24 +207,20 @@ void console_refuse(const struct console *console, const struct fault *fault)
 	if (fault->sentence[0] == '\0') {
 		return;
 	}
-	fprintf(stderr, "%s%s\n", console->at_prompt ? "" : "toothrack: ", fault->sentence);
+	struct arena *arena = arena_new();
+	const char *charset = isatty(STDERR_FILENO) == 1 ? charset_local() : NULL;
+	fprintf(stderr, "%s%s\n", console->at_prompt ? "" : "toothrack: ",
+	        charset_write(arena, charset, fault->sentence));
 	if (fault->hint[0] != '\0') {
-		fprintf(stderr, "%s\n", fault->hint);
+		fprintf(stderr, "%s\n", charset_write(arena, charset, fault->hint));
 	}
+	arena_free(arena);
 }
 
-/* Where the answer of one call goes. */
-struct output {
-	struct console *console;
-	struct fault *fault; /* why it cannot be written */
-	enum outcome outcome;
-};
-
-static bool output_take(void *context, const char *bytes)
+static bool sink_take(void *context, const char *bytes)
 {
 	struct output *output = context;
-	output->outcome = console_print(output->console, bytes, output->fault);
-	return output->outcome == OUTCOME_DONE && !output->console->reader_gone;
+	return output_take(output, bytes);
 }
 
 static struct answer *answer_for(struct call *call, const struct options *options,
@@ -231,6 +230,7 @@ static struct answer *answer_for(struct call *call, const struct options *option
 	answer->width = terminal_width();
 	answer->colour = terminal_colour();
 	answer->indented = terminal_shows();
+	answer->charset = terminal_shows() ? charset_local() : NULL;
 	answer_stream(answer, call->console->held, sink);
 	return answer;
 }
@@ -239,11 +239,12 @@ static struct answer *answer_for(struct call *call, const struct options *option
 static void answer_end(struct output *output, struct answer *answer, enum outcome outcome)
 {
 	bool left_out = outcome >= OUTCOME_BAD && !answer_is_whole(answer);
-	if (output->outcome == OUTCOME_DONE && !left_out) {
+	if (!left_out && !answer->unwanted) {
 		output_take(output, answer_finish(answer));
-	} else if (left_out && answer->begun) {
+	} else if (left_out && answer->begun && !answer->unwanted) {
 		output_take(output, "\n");
 	}
+	output_end(output);
 }
 
 /* The command at work, and its answer printed. */
@@ -251,7 +252,7 @@ static enum outcome call_run(struct call *call, const struct options *options)
 {
 	struct fault unwritten;
 	struct output output = {.console = call->console, .fault = &unwritten};
-	const struct answer_sink sink = {.take = output_take, .context = &output};
+	const struct answer_sink sink = {.take = sink_take, .context = &output};
 	fault_clear(&unwritten);
 	call->answer = answer_for(call, options, &sink);
 	enum outcome outcome = call->command->run(call);

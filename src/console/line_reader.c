@@ -12,6 +12,7 @@
 #include <readline/history.h>
 #include <readline/readline.h>
 
+#include "charset.h"
 #include "completion.h"
 #include "directories.h"
 #include "line_reader.h"
@@ -39,7 +40,10 @@ static char *next_word(const char *text, int state)
 	static size_t index;
 	(void)text;
 	index = state == 0 ? 0 : index;
-	return index < offered.count ? strdup(offered.words[index++]) : NULL;
+	if (index == offered.count) {
+		return NULL;
+	}
+	return strdup(charset_write(reading->arena, charset_local(), offered.words[index++]));
 }
 
 static char *next_file(const char *text, int state)
@@ -64,8 +68,12 @@ static char **complete(const char *text, int start, int end)
 	(void)end;
 	rl_attempted_completion_over = 1;
 	arena_reset(reading->arena);
-	char *before = arena_copy_bytes(reading->arena, rl_line_buffer, (size_t)start);
-	completion_find(reading, reading->arena, before, arena_copy(reading->arena, text), &offered);
+	struct arena *arena = reading->arena;
+	const char *charset = charset_local();
+	const char *before = arena_copy_bytes(arena, rl_line_buffer, (size_t)start);
+	before = charset_read(arena, charset, before);
+	completion_find(reading, arena, before, charset_read(arena, charset, arena_copy(arena, text)),
+	                &offered);
 	char **matches = rl_completion_matches(text, offered.files ? next_file : next_word);
 	if (matches != NULL && matches[0][0] != '\0') {
 		/* A key waits for its value, a folder for what is in it. */
@@ -171,8 +179,10 @@ static void line_take(char *line)
 		fputs("\n", rl_outstream);
 		finished = true;
 	} else {
+		struct arena *arena = arena_new();
 		history_keep(line);
-		console_run_line(reading, line);
+		console_run_line(reading, charset_read(arena, charset_local(), line));
+		arena_free(arena);
 		finished = reading->leaving || reading->reader_gone;
 	}
 	free(line);

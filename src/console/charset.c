@@ -26,7 +26,7 @@ static bool is_ascii(const char *text)
 static const char *convert(struct arena *arena, const char *to, const char *from, const char *text)
 {
 	iconv_t conversion = iconv_open(to, from);
-	if (conversion == (iconv_t)-1) {
+	if ((intptr_t)conversion == -1) {
 		return NULL;
 	}
 	/* A character may take more bytes there, and a sign become a word. */

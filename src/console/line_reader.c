@@ -35,15 +35,24 @@ static volatile sig_atomic_t ended;
 
 /* ---------------------------------------------------------------- Tab */
 
+/* Did the user's inputrc ask that the case of what was typed counts? */
+static bool case_counts(void)
+{
+	const char *ignored = rl_variable_value("completion-ignore-case");
+	return ignored != NULL && strcmp(ignored, "off") == 0;
+}
+
 static char *next_word(const char *text, int state)
 {
 	static size_t index;
-	(void)text;
 	index = state == 0 ? 0 : index;
-	if (index == offered.count) {
-		return NULL;
+	while (index < offered.count) {
+		const char *word = charset_write(reading->arena, charset_local(), offered.words[index++]);
+		if (!case_counts() || strncmp(word, text, strlen(text)) == 0) {
+			return strdup(word);
+		}
 	}
-	return strdup(charset_write(reading->arena, charset_local(), offered.words[index++]));
+	return NULL;
 }
 
 static char *next_file(const char *text, int state)
@@ -63,6 +72,21 @@ static char *next_file(const char *text, int state)
 	return word;
 }
 
+/* A sentence below the line, which stands below it anew. */
+static void hint_show(const char *hint)
+{
+	int point = rl_point;
+	if (hint[0] == '\0') {
+		return;
+	}
+	/* A long line takes several of the terminal: from its end on is what is free. */
+	rl_point = rl_end;
+	rl_redisplay();
+	rl_point = point;
+	fprintf(rl_outstream, "\n%s\n", hint);
+	rl_on_new_line();
+}
+
 static char **complete(const char *text, int start, int end)
 {
 	(void)end;
@@ -72,9 +96,13 @@ static char **complete(const char *text, int start, int end)
 	const char *charset = charset_local();
 	const char *before = arena_copy_bytes(arena, rl_line_buffer, (size_t)start);
 	before = charset_read(arena, charset, before);
-	completion_find(reading, arena, before, charset_read(arena, charset, arena_copy(arena, text)),
-	                &offered);
+	const char *partial = charset_read(arena, charset, arena_copy(arena, text));
+	completion_find(reading, arena, before, partial, &offered);
 	char **matches = rl_completion_matches(text, offered.files ? next_file : next_word);
+	if (matches == NULL) {
+		const char *hint = completion_hint(reading, arena, before, partial);
+		hint_show(charset_write(arena, charset, hint));
+	}
 	if (matches != NULL && matches[0][0] != '\0') {
 		/* A key waits for its value, a folder for what is in it. */
 		char last = matches[0][strlen(matches[0]) - 1];
@@ -114,11 +142,19 @@ static void history_open(struct console *console)
 	}
 }
 
+/* Scans come by the hundred, and nobody wants one again. */
+static bool is_scan(const char *line)
+{
+	struct tag tag;
+	return tag_read(line, &tag) != TAG_NOT_OURS;
+}
+
 /* Kept at once: another console, or the next after a power cut, finds it. */
 static void history_keep(const char *line)
 {
 	HIST_ENTRY *last = history_length > 0 ? history_get(history_base + history_length - 1) : NULL;
-	if (line[strspn(line, " \t")] == '\0' || (last != NULL && strcmp(last->line, line) == 0)) {
+	if (line[strspn(line, " \t")] == '\0' || is_scan(line) ||
+	    (last != NULL && strcmp(last->line, line) == 0)) {
 		return;
 	}
 	add_history(line);
@@ -229,12 +265,13 @@ static void reader_open(struct console *console)
 	rl_outstream = isatty(STDOUT_FILENO) == 1 ? stdout : stderr;
 	rl_completer_word_break_characters = " \t";
 	rl_attempted_completion_function = complete;
+	/* Before the user's own inputrc is read, which so has the last word. */
 	rl_variable_bind("show-all-if-ambiguous", "on");
 	rl_variable_bind("completion-ignore-case", "on");
-	rl_initialize();
 	/* Lines pasted together are lines one after the other. */
 	rl_variable_bind("enable-bracketed-paste", "off");
 	rl_bind_key(GROUP_SEPARATOR, rl_insert);
+	rl_initialize();
 	history_open(console);
 }
 

@@ -55,6 +55,9 @@ void arena_free(struct arena *arena); /* takes NULL */
 /* Gives back all that was taken, keeping one block for the next use. */
 void arena_reset(struct arena *arena);
 
+/* Bytes that the arena holds of the system's memory. */
+size_t arena_bytes(const struct arena *arena);
+
 /* `count` zeroed things of `size` bytes, aligned for any type. */
 void *arena_take(struct arena *arena, size_t count, size_t size);
 

@@ -145,7 +145,10 @@ struct found {
  */
 enum outcome store_find(struct store *store, const char *text, enum reference wanted,
                         struct found *out, struct fault *fault);
-/* Completion: calls `each` with codes or tags that begin with `start`, at most `most`. */
+/*
+ * Completion: calls `each` with codes or tags that begin with `start`, at most `most` of a sort.
+ * Where one sort is `wanted`, none that is retired, scrapped, or (a job) finished or cancelled.
+ */
 enum outcome store_complete(struct store *store, enum reference wanted, const char *start,
                             size_t most, void (*each)(const char *code, void *context),
                             void *context, struct fault *fault);

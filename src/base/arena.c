@@ -76,6 +76,15 @@ void arena_reset(struct arena *arena)
 	}
 }
 
+size_t arena_bytes(const struct arena *arena)
+{
+	size_t bytes = 0;
+	for (const struct block *block = arena->block; block != NULL; block = block->next) {
+		bytes += sizeof *block + block->room;
+	}
+	return bytes;
+}
+
 void *arena_take(struct arena *arena, size_t count, size_t size)
 {
 	size_t bytes;

@@ -9,11 +9,21 @@
 struct answer *answer_new(struct arena *arena, enum answer_form form, enum units units)
 {
 	struct answer *answer = arena_take(arena, 1, sizeof *answer);
+	answer->lasting = arena;
 	answer->arena = arena;
+	answer->headings.arena = arena;
 	answer->form = form;
 	answer->units = units;
 	answer->out = text_start(arena);
 	return answer;
+}
+
+void answer_stream(struct answer *answer, struct arena *held, const struct answer_sink *sink)
+{
+	arena_reset(held);
+	answer->arena = held;
+	answer->sink = sink;
+	answer->out = text_start(held);
 }
 
 enum answer_form answer_form(const struct answer *answer)
@@ -26,18 +36,74 @@ bool answer_is_whole(const struct answer *answer)
 	return answer->open == NULL && !answer->table.open;
 }
 
+/* What the sink has not had, where it had some. */
+static const char *rest_of(struct answer *answer)
+{
+	struct node *root = answer->root;
+	if (answer->form == FORM_CSV) {
+		return root->first == NULL ? "" : answer_csv(answer->arena, root, &answer->headings);
+	}
+	const char *elements = root->first == NULL
+	                           ? ""
+	                           : answer_json_elements(answer->arena, root, answer->indented, true);
+	return arena_format(answer->arena, "%s%s]\n", elements, answer->indented ? "\n" : "");
+}
+
 const char *answer_finish(struct answer *answer)
 {
 	assert(answer_is_whole(answer));
+	if (answer->unwanted) {
+		return "";
+	}
 	if (answer->form == FORM_TEXT) {
 		return answer->out.bytes;
 	}
 	if (answer->root == NULL) {
 		return "";
 	}
+	if (answer->begun) {
+		return rest_of(answer);
+	}
 	return answer->form == FORM_JSON ? answer_json(answer->arena, answer->root, answer->indented)
-	                                 : answer_csv(answer->arena, answer->root);
+	                                 : answer_csv(answer->arena, answer->root, &answer->headings);
 }
+
+/* ---------------------------------------------------------------- piece by piece */
+
+/* The elements held, as bytes; they are given up. */
+static const char *elements_of(struct answer *answer)
+{
+	struct node *root = answer->root;
+	if (answer->form == FORM_CSV) {
+		return answer_csv(answer->arena, root, &answer->headings);
+	}
+	const char *elements =
+		answer_json_elements(answer->arena, root, answer->indented, answer->begun);
+	return arena_format(answer->arena, "%s%s", answer->begun ? "" : "[", elements);
+}
+
+void answer_flow(struct answer *answer)
+{
+	if (answer->sink == NULL || arena_bytes(answer->arena) < ANSWER_BYTES_HELD) {
+		return;
+	}
+	if (answer->table.open) {
+		table_lay_out(answer);
+	}
+	if (!answer->unwanted) {
+		const char *bytes = answer->form == FORM_TEXT ? answer->out.bytes : elements_of(answer);
+		answer->unwanted = !answer->sink->take(answer->sink->context, bytes);
+	}
+	answer->begun = true;
+	if (answer->root != NULL) {
+		answer->root->first = NULL;
+		answer->root->last = NULL;
+	}
+	arena_reset(answer->arena);
+	answer->out = text_start(answer->arena);
+}
+
+/* ---------------------------------------------------------------- data */
 
 /* A new node where the answer stands; NULL in text, which has no use for data. */
 static struct node *node_add(struct answer *answer, enum node_sort sort, const char *key)
@@ -45,8 +111,13 @@ static struct node *node_add(struct answer *answer, enum node_sort sort, const c
 	if (answer->form == FORM_TEXT) {
 		return NULL;
 	}
-	struct node *node = arena_take(answer->arena, 1, sizeof *node);
 	struct node *parent = answer->open;
+	if (parent != NULL && parent == answer->root && parent->sort == NODE_ARRAY) {
+		/* All its elements are whole: they may go. */
+		answer_flow(answer);
+	}
+	struct node *node =
+		arena_take(parent == NULL ? answer->lasting : answer->arena, 1, sizeof *node);
 	node->sort = sort;
 	node->parent = parent;
 	if (parent == NULL) {

@@ -1,19 +1,13 @@
 /*
  * Answers as CSV (RFC 4180): a heading, then a row an object. The table is the answer where that
- * is an array, else the first array of objects in it; an answer that holds none is one row.
+ * is an array, else the first array of objects in it; an answer that holds none is one row. Of an
+ * array that goes out piece by piece the first piece makes the columns.
  */
 #include <string.h>
 
 #include "answer.h"
 
 #define LINE_END "\r\n"
-
-/* The columns met so far, in the order met. */
-struct headings {
-	struct arena *arena;
-	const char **names;
-	size_t count, room;
-};
 
 static void heading_add(struct headings *headings, const char *name)
 {
@@ -28,7 +22,7 @@ static void heading_add(struct headings *headings, const char *name)
 		                             sizeof *headings->names);
 		headings->room = room;
 	}
-	headings->names[headings->count++] = name;
+	headings->names[headings->count++] = arena_copy(headings->arena, name);
 }
 
 static bool holds_objects(const struct node *node)
@@ -93,13 +87,14 @@ static const char *cell_text(struct arena *arena, const struct node *node)
 	return "";
 }
 
-static void row_add(struct text *out, const struct headings *headings, const struct node *row)
+static void row_add(struct arena *arena, struct text *out, const struct headings *headings,
+                    const struct node *row)
 {
 	for (size_t i = 0; i < headings->count; i++) {
 		text_add(out, i == 0 ? "" : ",");
 		for (const struct node *cell = row->first; cell != NULL; cell = cell->next) {
 			if (is_cell(cell) && strcmp(cell->key, headings->names[i]) == 0) {
-				cell_add(out, cell_text(headings->arena, cell));
+				cell_add(out, cell_text(arena, cell));
 				break;
 			}
 		}
@@ -121,26 +116,33 @@ static const struct node *table_of(const struct node *root)
 	return NULL;
 }
 
-const char *answer_csv(struct arena *arena, const struct node *root)
+static void heading_write(struct text *out, struct headings *headings, const struct node *rows)
 {
-	struct headings headings = {.arena = arena};
+	for (const struct node *row = rows; row != NULL; row = row->next) {
+		if (row->sort == NODE_OBJECT) {
+			headings_of(headings, row);
+		}
+	}
+	for (size_t i = 0; i < headings->count; i++) {
+		text_add(out, i == 0 ? "" : ",");
+		cell_add(out, headings->names[i]);
+	}
+	text_add(out, headings->count == 0 ? "" : LINE_END);
+	headings->written = true;
+}
+
+const char *answer_csv(struct arena *arena, const struct node *root, struct headings *headings)
+{
 	struct text out = text_start(arena);
 	const struct node *table = table_of(root);
 	const struct node *rows = table == NULL ? root : table->first;
 
-	for (const struct node *row = rows; row != NULL; row = row->next) {
-		if (row->sort == NODE_OBJECT) {
-			headings_of(&headings, row);
-		}
+	if (!headings->written) {
+		heading_write(&out, headings, rows);
 	}
-	for (size_t i = 0; i < headings.count; i++) {
-		text_add(&out, i == 0 ? "" : ",");
-		cell_add(&out, headings.names[i]);
-	}
-	text_add(&out, headings.count == 0 ? "" : LINE_END);
-	for (const struct node *row = rows; row != NULL && headings.count > 0; row = row->next) {
+	for (const struct node *row = rows; row != NULL && headings->count > 0; row = row->next) {
 		if (row->sort == NODE_OBJECT) {
-			row_add(&out, &headings, row);
+			row_add(arena, &out, headings, row);
 		}
 	}
 	return out.bytes;

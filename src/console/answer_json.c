@@ -68,6 +68,18 @@ const char *answer_json(struct arena *arena, const struct node *root, bool inden
 	return arena_format(arena, "%s\n", text_of(arena, tree_of(arena, root), flags));
 }
 
+const char *answer_json_elements(struct arena *arena, const struct node *root, bool indented,
+                                 bool more)
+{
+	size_t flags = indented ? JSON_INDENT(2) : 0;
+	const char *array = text_of(arena, tree_of(arena, root), flags);
+	size_t around = indented ? strlen("\n]") : strlen("]");
+	const char *elements =
+		arena_copy_bytes(arena, array + strlen("["), strlen(array) - strlen("[") - around);
+	const char *between = indented ? "," : ", ";
+	return arena_format(arena, "%s%s", more ? between : "", elements);
+}
+
 const char *answer_digits(struct arena *arena, double number)
 {
 	return text_of(arena, json_real(number), 0);

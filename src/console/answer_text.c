@@ -1,16 +1,16 @@
 /*
- * Answers for people: lines and aligned tables, wrapped at the terminal's width. Colour only ever
- * says again what words say.
+ * Answers for people, wrapped at the terminal's width. Colour only ever says again what words say.
+ * Tables are in answer_table.c.
  */
 #include <assert.h>
 #include <stdio.h>
 #include <string.h>
 
 #include "answer.h"
+#include "charset.h"
 #include "columns.h"
 
-#define BETWEEN_COLUMNS 2
-/* A last column narrower than this is left to the terminal: a word a line is no easier to read. */
+/* Where fewer columns are left it is left to the terminal: a word a line is no easier to read. */
 #define COLUMN_LEAST 16
 
 /* Select Graphic Rendition, ECMA-48 section 8.3.117. */
@@ -33,8 +33,12 @@ static const char *mark_start(enum answer_mark mark)
 	return "";
 }
 
-/* One line of `length` bytes, without blanks at its end, marked. */
-static void line_add(struct answer *answer, enum answer_mark mark, const char *bytes, size_t length)
+const char *answer_shown(struct answer *answer, const char *text)
+{
+	return charset_shown(answer->arena, answer->charset, text_harmless(answer->arena, text));
+}
+
+void answer_add_line(struct answer *answer, enum answer_mark mark, const char *bytes, size_t length)
 {
 	while (length > 0 && bytes[length - 1] == ' ') {
 		length--;
@@ -45,24 +49,22 @@ static void line_add(struct answer *answer, enum answer_mark mark, const char *b
 	text_add(&answer->out, marked ? "\033[0m\n" : "\n");
 }
 
-/*
- * A text that begins at column `indent`, over as many lines as it takes. `line` holds what stands
- * before it.
- */
-static void wrapped_add(struct answer *answer, enum answer_mark mark, struct text *line,
+void answer_add_wrapped(struct answer *answer, enum answer_mark mark, struct text *line,
                         size_t indent, const char *text)
 {
-	size_t columns = SIZE_MAX;
-	if (answer->width > indent && answer->width - indent >= COLUMN_LEAST) {
-		columns = answer->width - indent;
-	}
+	size_t used = text_columns(line->bytes);
 	do {
 		const char *rest = NULL;
+		size_t columns = SIZE_MAX;
+		if (answer->width > used && answer->width - used >= COLUMN_LEAST) {
+			columns = answer->width - used;
+		}
 		size_t length = text_fit(text, columns, &rest);
 		text_add_bytes(line, text, length);
-		line_add(answer, mark, line->bytes, line->length);
+		answer_add_line(answer, mark, line->bytes, line->length);
 		*line = text_start(answer->arena);
 		text_add_format(line, "%*s", (int)indent, "");
+		used = indent;
 		text = rest;
 	} while (*text != '\0');
 }
@@ -84,106 +86,18 @@ void answer_line(struct answer *answer, enum answer_mark mark, const char *forma
 		vsnprintf(text, (size_t)length + 1, format, again);
 	}
 	va_end(again);
-	const char *shown = text_harmless(answer->arena, text);
+	const char *shown = answer_shown(answer, text);
 	size_t indent = strspn(shown, " ");
 	struct text line = text_start(answer->arena);
 	text_add_bytes(&line, shown, indent);
-	wrapped_add(answer, mark, &line, indent, shown + indent);
+	answer_add_wrapped(answer, mark, &line, indent, shown + indent);
+	answer_flow(answer);
 }
 
 void answer_blank(struct answer *answer)
 {
 	if (answer->form == FORM_TEXT) {
 		text_add(&answer->out, "\n");
+		answer_flow(answer);
 	}
-}
-
-void answer_table_open(struct answer *answer, const char *const *columns, size_t count)
-{
-	if (answer->form != FORM_TEXT) {
-		return;
-	}
-	assert(!answer->table.open && count > 0);
-	answer->table = (struct table){
-		.open = true,
-		.count = count,
-		.names = arena_take(answer->arena, count, sizeof(const char *)),
-		.right = arena_take(answer->arena, count, sizeof(bool)),
-	};
-	for (size_t i = 0; i < count; i++) {
-		answer->table.right[i] = columns[i][0] == '>';
-		answer->table.names[i] =
-			text_harmless(answer->arena, columns[i] + (answer->table.right[i] ? 1 : 0));
-	}
-}
-
-void answer_table_row(struct answer *answer, enum answer_mark mark, const char *const *cells)
-{
-	if (answer->form != FORM_TEXT) {
-		return;
-	}
-	struct table *table = &answer->table;
-	assert(table->open);
-	struct table_row *row = arena_take(answer->arena, 1, sizeof *row);
-	row->mark = mark;
-	row->cells = arena_take(answer->arena, table->count, sizeof *row->cells);
-	for (size_t i = 0; i < table->count; i++) {
-		row->cells[i] = cells[i] == NULL ? "" : text_harmless(answer->arena, cells[i]);
-	}
-	if (table->last == NULL) {
-		table->first = row;
-	} else {
-		table->last->next = row;
-	}
-	table->last = row;
-}
-
-/* One row laid out: every cell but the last is as wide as its column, the last wraps. */
-static void row_add(struct answer *answer, enum answer_mark mark, const char *const *cells,
-                    const size_t *widths)
-{
-	const struct table *table = &answer->table;
-	struct text line = text_start(answer->arena);
-	size_t column = 0;
-	for (size_t i = 0; i < table->count; i++) {
-		size_t fill = widths[i] - text_columns(cells[i]);
-		if (table->right[i]) {
-			text_add_format(&line, "%*s", (int)fill, "");
-			column += fill;
-			fill = 0;
-		}
-		if (i + 1 == table->count) {
-			wrapped_add(answer, mark, &line, column, cells[i]);
-			return;
-		}
-		text_add(&line, cells[i]);
-		text_add_format(&line, "%*s", (int)(fill + BETWEEN_COLUMNS), "");
-		column += text_columns(cells[i]) + fill + BETWEEN_COLUMNS;
-	}
-}
-
-void answer_table_close(struct answer *answer)
-{
-	if (answer->form != FORM_TEXT) {
-		return;
-	}
-	struct table *table = &answer->table;
-	assert(table->open);
-	size_t *widths = arena_take(answer->arena, table->count, sizeof *widths);
-	bool named = false;
-	for (size_t i = 0; i < table->count; i++) {
-		widths[i] = text_columns(table->names[i]);
-		named = named || widths[i] > 0;
-		for (const struct table_row *row = table->first; row != NULL; row = row->next) {
-			size_t columns = text_columns(row->cells[i]);
-			widths[i] = columns > widths[i] ? columns : widths[i];
-		}
-	}
-	if (named && table->first != NULL) {
-		row_add(answer, MARK_STRONG, table->names, widths);
-	}
-	for (const struct table_row *row = table->first; row != NULL; row = row->next) {
-		row_add(answer, row->mark, row->cells, widths);
-	}
-	table->open = false;
 }

@@ -77,23 +77,43 @@ const char *text_valid(struct arena *arena, const char *text)
 	return out.bytes;
 }
 
-/* Columns of one character. Where the locale does not know it, one: most are. */
+locale_t locale_utf8(void)
+{
+	static locale_t locale = (locale_t)0;
+	if (locale == (locale_t)0) {
+		locale = newlocale(LC_CTYPE_MASK, "C.UTF-8", (locale_t)0);
+	}
+	return locale;
+}
+
+/* Columns of one character. Where it is not known, one: most are. */
 static size_t character_columns(uint32_t code)
 {
-	int columns = code < 0x80 ? 1 : wcwidth((wchar_t)code);
+	if (code < 0x80) {
+		return 1;
+	}
+	locale_t before = uselocale(locale_utf8());
+	int columns = wcwidth((wchar_t)code);
+	uselocale(before);
 	return columns < 0 ? 1 : (size_t)columns;
+}
+
+size_t text_columns_of(const char *text, size_t length)
+{
+	const char *end = text + length;
+	size_t columns = 0;
+	while (text < end) {
+		uint32_t code = 0;
+		size_t bytes = character_read(text, &code);
+		columns += bytes == 0 ? 1 : character_columns(code);
+		text += bytes == 0 ? 1 : bytes;
+	}
+	return columns;
 }
 
 size_t text_columns(const char *text)
 {
-	size_t columns = 0;
-	while (*text != '\0') {
-		uint32_t code = 0;
-		size_t length = character_read(text, &code);
-		columns += length == 0 ? 1 : character_columns(code);
-		text += length == 0 ? 1 : length;
-	}
-	return columns;
+	return text_columns_of(text, strlen(text));
 }
 
 size_t text_fit(const char *text, size_t columns, const char **rest)

@@ -2,6 +2,8 @@
 #ifndef TOOTHRACK_CONSOLE_COLUMNS_H
 #define TOOTHRACK_CONSOLE_COLUMNS_H
 
+#include <locale.h>
+
 #include "toothrack/base.h"
 
 /*
@@ -16,8 +18,16 @@ const char *text_harmless(struct arena *arena, const char *text);
 /* A copy whose broken bytes show as `\xNN`; everything that is UTF-8 stays. */
 const char *text_valid(struct arena *arena, const char *text);
 
-/* Columns that a harmless text takes. */
+/*
+ * A locale whose characters are those of UTF-8, whatever the user's is; kept until the program
+ * ends. For `uselocale`; where the system has none, one that changes nothing.
+ */
+locale_t locale_utf8(void);
+
+/* Columns that a harmless text takes: none for what stands upon another sign, two for wide ones. */
 size_t text_columns(const char *text);
+/* The same of its first `length` bytes. */
+size_t text_columns_of(const char *text, size_t length);
 
 /*
  * Bytes of `text` that fit into `columns`, broken at a blank where there is one, and the start of

@@ -125,9 +125,30 @@ static void offer_argument(struct console *console, struct completion *out,
 	}
 }
 
-/* The kind or the topic whose keys the command takes; both NULL where it is not named yet. */
-static void attributes_of(const struct call *call, const struct kind **kind,
-                          const struct calc_topic **topic)
+/*
+ * The kind of the record that a command's first word names. Of a job whose station or cut is named
+ * too, that row's.
+ */
+static const struct kind *kind_of_named(struct console *console, const struct call *call,
+                                        const char *named)
+{
+	static const enum kind_id rows[] = {KIND_STATION, KIND_CUT};
+	struct store *store = NULL;
+	struct found found;
+	if (console_store(console, NEEDS_READ, &store, NULL) != OUTCOME_DONE ||
+	    store_find(store, named, REFER_NONE, &found, NULL) != OUTCOME_DONE) {
+		return NULL;
+	}
+	for (size_t i = 0; i < COUNT_OF(rows) && found.kind->id == KIND_JOB; i++) {
+		if (call_value(call, kinds[rows[i]].name) != NULL) {
+			return &kinds[rows[i]];
+		}
+	}
+	return found.kind;
+}
+
+void completion_attributes(struct console *console, const struct call *call,
+                           const struct kind **kind, const struct calc_topic **topic)
 {
 	const struct argument *argument = argument_of_bare(call->command, 0);
 	const char *named = call_bare(call, 0);
@@ -136,10 +157,12 @@ static void attributes_of(const struct call *call, const struct kind **kind,
 	if (!takes_attributes(call->command) || argument == NULL || named == NULL) {
 		return;
 	}
-	if (argument->type == ARGUMENT_KIND || argument->type == ARGUMENT_KIND_OR_WORD) {
-		*kind = kind_find(named);
-	} else if (argument->type == ARGUMENT_TOPIC) {
+	if (argument->type == ARGUMENT_TOPIC) {
 		*topic = calc_topic_find(named);
+	} else if (argument->type == ARGUMENT_KIND || argument->type == ARGUMENT_KIND_OR_WORD) {
+		*kind = kind_find(named);
+	} else {
+		*kind = kind_of_named(console, call, named);
 	}
 }
 
@@ -164,7 +187,7 @@ static void offer_value(struct console *console, struct completion *out, const s
 	const struct argument *argument = argument_of_key(call->command, key);
 	const struct kind *kind = NULL;
 	const struct calc_topic *topic = NULL;
-	attributes_of(call, &kind, &topic);
+	completion_attributes(console, call, &kind, &topic);
 	kind = kind == NULL ? any_kind_with(call, key) : kind;
 	if (argument != NULL) {
 		offer_argument(console, out, argument, call);
@@ -186,11 +209,11 @@ static void offer_key(struct completion *out, const struct call *call, const cha
 	}
 }
 
-static void offer_keys(struct completion *out, const struct call *call)
+static void offer_keys(struct console *console, struct completion *out, const struct call *call)
 {
 	const struct kind *kind = NULL;
 	const struct calc_topic *topic = NULL;
-	attributes_of(call, &kind, &topic);
+	completion_attributes(console, call, &kind, &topic);
 	for (size_t i = 0; i < call->command->argument_count; i++) {
 		if (call->command->arguments[i].keyed) {
 			offer_key(out, call, call->command->arguments[i].name);
@@ -260,7 +283,7 @@ void completion_find(struct console *console, struct arena *arena, const char *b
 		if (argument != NULL) {
 			offer_argument(console, out, argument, &call);
 		}
-		offer_keys(out, &call);
+		offer_keys(console, out, &call);
 		return;
 	}
 	/* Of a list, what stands behind its last comma. */

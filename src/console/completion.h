@@ -2,6 +2,7 @@
 #ifndef TOOTHRACK_CONSOLE_COMPLETION_H
 #define TOOTHRACK_CONSOLE_COMPLETION_H
 
+#include "calc.h"
 #include "session.h"
 
 struct completion {
@@ -16,5 +17,19 @@ struct completion {
 /* What the word that begins `partial` may become, where `before` is the line in front of it. */
 void completion_find(struct console *console, struct arena *arena, const char *before,
                      const char *partial, struct completion *out);
+
+/*
+ * The kind or the topic whose keys the command takes, named by its first word; both NULL where
+ * that is not there yet.
+ */
+void completion_attributes(struct console *console, const struct call *call,
+                           const struct kind **kind, const struct calc_topic **topic);
+
+/*
+ * What a person may want to know where Tab finds nothing to offer: the argument that comes next,
+ * what it means and how its value is written. "" where the line makes no sense so far.
+ */
+const char *completion_hint(struct console *console, struct arena *arena, const char *before,
+                            const char *partial);
 
 #endif

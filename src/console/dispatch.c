@@ -5,11 +5,14 @@
 #include <errno.h>
 #include <stdio.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "answer.h"
 #include "arguments.h"
+#include "charset.h"
 #include "commands/commands.h"
 #include "options.h"
+#include "output.h"
 #include "session.h"
 #include "terminal.h"
 #include "words.h"
@@ -204,30 +207,61 @@ void console_refuse(const struct console *console, const struct fault *fault)
 	if (fault->sentence[0] == '\0') {
 		return;
 	}
-	fprintf(stderr, "%s%s\n", console->at_prompt ? "" : "toothrack: ", fault->sentence);
+	struct arena *arena = arena_new();
+	const char *charset = isatty(STDERR_FILENO) == 1 ? charset_local() : NULL;
+	fprintf(stderr, "%s%s\n", console->at_prompt ? "" : "toothrack: ",
+	        charset_write(arena, charset, fault->sentence));
 	if (fault->hint[0] != '\0') {
-		fprintf(stderr, "%s\n", fault->hint);
+		fprintf(stderr, "%s\n", charset_write(arena, charset, fault->hint));
 	}
+	arena_free(arena);
 }
 
-static struct answer *answer_for(struct arena *arena, const struct options *options,
-                                 enum units units)
+static bool sink_take(void *context, const char *bytes)
 {
-	struct answer *answer = answer_new(arena, options->form, units);
+	struct output *output = context;
+	return output_take(output, bytes);
+}
+
+static struct answer *answer_for(struct call *call, const struct options *options,
+                                 const struct answer_sink *sink)
+{
+	struct answer *answer = answer_new(call->arena, options->form, call->units);
 	answer->width = terminal_width();
 	answer->colour = terminal_colour();
 	answer->indented = terminal_shows();
+	answer->charset = terminal_shows() ? charset_local() : NULL;
+	answer_stream(answer, call->console->held, sink);
 	return answer;
 }
 
-/* What a command that failed halfway had begun to say is left out. */
-static enum outcome answer_print(struct console *console, struct answer *answer,
-                                 enum outcome outcome, struct fault *fault)
+/* What a command that failed halfway had begun to say is left out, unless some of it is out. */
+static void answer_end(struct output *output, struct answer *answer, enum outcome outcome)
 {
-	if (outcome >= OUTCOME_BAD && !answer_is_whole(answer)) {
-		return OUTCOME_DONE;
+	bool left_out = outcome >= OUTCOME_BAD && !answer_is_whole(answer);
+	if (!left_out && !answer->unwanted) {
+		output_take(output, answer_finish(answer));
+	} else if (left_out && answer->begun && !answer->unwanted) {
+		output_take(output, "\n");
 	}
-	return console_print(console, answer_finish(answer), fault);
+	output_end(output);
+}
+
+/* The command at work, and its answer printed. */
+static enum outcome call_run(struct call *call, const struct options *options)
+{
+	struct fault unwritten;
+	struct output output = {.console = call->console, .fault = &unwritten};
+	const struct answer_sink sink = {.take = sink_take, .context = &output};
+	fault_clear(&unwritten);
+	call->answer = answer_for(call, options, &sink);
+	enum outcome outcome = call->command->run(call);
+	answer_end(&output, call->answer, outcome);
+	if (output.outcome != OUTCOME_DONE) {
+		*call->fault = unwritten;
+		return output.outcome;
+	}
+	return outcome;
 }
 
 enum outcome console_run(struct console *console, const struct options *options, struct word *words,
@@ -249,10 +283,7 @@ enum outcome console_run(struct console *console, const struct options *options,
 		outcome = call_provide(&call, options);
 	}
 	if (outcome == OUTCOME_DONE) {
-		call.answer = answer_for(call.arena, options, call.units);
-		outcome = call.command->run(&call);
-		enum outcome printed = answer_print(console, call.answer, outcome, &fault);
-		outcome = printed != OUTCOME_DONE ? printed : outcome;
+		outcome = call_run(&call, options);
 	}
 	console_refuse(console, &fault);
 	if (outcome == OUTCOME_STORE) {

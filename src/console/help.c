@@ -82,32 +82,41 @@ static void arguments_say(struct call *call, const struct command *command)
 static void topics_say(struct call *call)
 {
 	answer_line(call->answer, MARK_STRONG, "topics; help TOPIC says more of one");
+	answer_array_open(call->answer, "topics");
 	table_open(call);
 	for (size_t i = 0; i < calc_topic_count; i++) {
+		answer_word(call->answer, NULL, calc_topics[i]->name);
 		table_row(call, calc_topics[i]->name, calc_topics[i]->summary);
 	}
 	answer_table_close(call->answer);
+	answer_array_close(call->answer);
 }
 
 static void settings_say(struct call *call)
 {
 	answer_line(call->answer, MARK_STRONG, "keys, with their defaults");
 	static const char *const columns[] = {"", "", ""};
+	answer_array_open(call->answer, "keys");
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
 	for (size_t i = 0; i < setting_count; i++) {
+		answer_word(call->answer, NULL, settings[i].name);
 		const char *name = arena_format(call->arena, "  %s", settings[i].name);
 		const char *cells[] = {name, settings[i].fallback, settings[i].meaning};
 		answer_table_row(call->answer, MARK_PLAIN, cells);
 	}
 	answer_table_close(call->answer);
+	answer_array_close(call->answer);
 }
 
 static void kinds_say(struct call *call)
 {
 	struct text names = text_start(call->arena);
+	answer_array_open(call->answer, "kinds");
 	for (size_t i = 0; i < KIND_COUNT; i++) {
+		answer_word(call->answer, NULL, kinds[i].name);
 		text_join(&names, ", ", kinds[i].name);
 	}
+	answer_array_close(call->answer);
 	answer_line(call->answer, MARK_STRONG, "kinds; help KIND says what is known of one");
 	answer_line(call->answer, MARK_PLAIN, "  %s", names.bytes);
 }

@@ -9,4 +9,8 @@ void help_command(struct call *call, const struct command *command);
 void help_kind(struct call *call, const struct kind *kind);
 void help_topic(struct call *call, const struct calc_topic *topic);
 
+/* How a value is written: by its list, by what it names, else by its type. */
+const char *value_written(struct arena *arena, enum value_type type, const char *const *choices,
+                          enum reference reference);
+
 #endif

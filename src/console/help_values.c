@@ -1,9 +1,8 @@
 /* What help says of a kind of record and of a topic of calc: the values they take. */
 #include "help.h"
 
-/* How a value is written: by its list, by what it names, else by its type. */
-static const char *written_as(struct arena *arena, enum value_type type, const char *const *choices,
-                              enum reference reference)
+const char *value_written(struct arena *arena, enum value_type type, const char *const *choices,
+                          enum reference reference)
 {
 	static const char *const references[] = {
 		[REFER_PLACE] = "code or tag of a place",
@@ -60,7 +59,7 @@ void help_kind(struct call *call, const struct kind *kind)
 	for (size_t i = 0; i < kind_attribute_count(kind); i++) {
 		const struct attribute *attribute = kind_attribute(kind, i);
 		const char *written =
-			written_as(call->arena, attribute->type, attribute->choices, attribute->reference);
+			value_written(call->arena, attribute->type, attribute->choices, attribute->reference);
 		value_say(call, attribute->name, written, attribute->required, attribute->meaning);
 	}
 	values_close(call);
@@ -78,7 +77,7 @@ void help_topic(struct call *call, const struct calc_topic *topic)
 	values_open(call, "keys");
 	for (size_t i = 0; i < topic->key_count; i++) {
 		const struct calc_key *key = &topic->keys[i];
-		const char *written = written_as(call->arena, key->type, NULL, REFER_NONE);
+		const char *written = value_written(call->arena, key->type, NULL, REFER_NONE);
 		value_say(call, key->name, written, !key->optional, key->meaning);
 	}
 	values_close(call);

@@ -12,6 +12,7 @@
 #include <readline/history.h>
 #include <readline/readline.h>
 
+#include "charset.h"
 #include "completion.h"
 #include "directories.h"
 #include "line_reader.h"
@@ -34,12 +35,24 @@ static volatile sig_atomic_t ended;
 
 /* ---------------------------------------------------------------- Tab */
 
+/* Did the user's inputrc ask that the case of what was typed counts? */
+static bool case_counts(void)
+{
+	const char *ignored = rl_variable_value("completion-ignore-case");
+	return ignored != NULL && strcmp(ignored, "off") == 0;
+}
+
 static char *next_word(const char *text, int state)
 {
 	static size_t index;
-	(void)text;
 	index = state == 0 ? 0 : index;
-	return index < offered.count ? strdup(offered.words[index++]) : NULL;
+	while (index < offered.count) {
+		const char *word = charset_write(reading->arena, charset_local(), offered.words[index++]);
+		if (!case_counts() || strncmp(word, text, strlen(text)) == 0) {
+			return strdup(word);
+		}
+	}
+	return NULL;
 }
 
 static char *next_file(const char *text, int state)
@@ -59,14 +72,37 @@ static char *next_file(const char *text, int state)
 	return word;
 }
 
+/* A sentence below the line, which stands below it anew. */
+static void hint_show(const char *hint)
+{
+	int point = rl_point;
+	if (hint[0] == '\0') {
+		return;
+	}
+	/* A long line takes several of the terminal: from its end on is what is free. */
+	rl_point = rl_end;
+	rl_redisplay();
+	rl_point = point;
+	fprintf(rl_outstream, "\n%s\n", hint);
+	rl_on_new_line();
+}
+
 static char **complete(const char *text, int start, int end)
 {
 	(void)end;
 	rl_attempted_completion_over = 1;
 	arena_reset(reading->arena);
-	char *before = arena_copy_bytes(reading->arena, rl_line_buffer, (size_t)start);
-	completion_find(reading, reading->arena, before, arena_copy(reading->arena, text), &offered);
+	struct arena *arena = reading->arena;
+	const char *charset = charset_local();
+	const char *before = arena_copy_bytes(arena, rl_line_buffer, (size_t)start);
+	before = charset_read(arena, charset, before);
+	const char *partial = charset_read(arena, charset, arena_copy(arena, text));
+	completion_find(reading, arena, before, partial, &offered);
 	char **matches = rl_completion_matches(text, offered.files ? next_file : next_word);
+	if (matches == NULL) {
+		const char *hint = completion_hint(reading, arena, before, partial);
+		hint_show(charset_write(arena, charset, hint));
+	}
 	if (matches != NULL && matches[0][0] != '\0') {
 		/* A key waits for its value, a folder for what is in it. */
 		char last = matches[0][strlen(matches[0]) - 1];
@@ -106,11 +142,19 @@ static void history_open(struct console *console)
 	}
 }
 
+/* Scans come by the hundred, and nobody wants one again. */
+static bool is_scan(const char *line)
+{
+	struct tag tag;
+	return tag_read(line, &tag) != TAG_NOT_OURS;
+}
+
 /* Kept at once: another console, or the next after a power cut, finds it. */
 static void history_keep(const char *line)
 {
 	HIST_ENTRY *last = history_length > 0 ? history_get(history_base + history_length - 1) : NULL;
-	if (line[strspn(line, " \t")] == '\0' || (last != NULL && strcmp(last->line, line) == 0)) {
+	if (line[strspn(line, " \t")] == '\0' || is_scan(line) ||
+	    (last != NULL && strcmp(last->line, line) == 0)) {
 		return;
 	}
 	add_history(line);
@@ -171,8 +215,10 @@ static void line_take(char *line)
 		fputs("\n", rl_outstream);
 		finished = true;
 	} else {
+		struct arena *arena = arena_new();
 		history_keep(line);
-		console_run_line(reading, line);
+		console_run_line(reading, charset_read(arena, charset_local(), line));
+		arena_free(arena);
 		finished = reading->leaving || reading->reader_gone;
 	}
 	free(line);
@@ -219,12 +265,13 @@ static void reader_open(struct console *console)
 	rl_outstream = isatty(STDOUT_FILENO) == 1 ? stdout : stderr;
 	rl_completer_word_break_characters = " \t";
 	rl_attempted_completion_function = complete;
+	/* Before the user's own inputrc is read, which so has the last word. */
 	rl_variable_bind("show-all-if-ambiguous", "on");
 	rl_variable_bind("completion-ignore-case", "on");
-	rl_initialize();
 	/* Lines pasted together are lines one after the other. */
 	rl_variable_bind("enable-bracketed-paste", "off");
 	rl_bind_key(GROUP_SEPARATOR, rl_insert);
+	rl_initialize();
 	history_open(console);
 }
 

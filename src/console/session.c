@@ -24,6 +24,7 @@ enum outcome console_open(struct console *console, const struct options *options
 	*console = (struct console){.options = *options};
 	console->lasting = arena_new();
 	console->arena = arena_new();
+	console->held = arena_new();
 	console->login = login_name(console->lasting);
 	console->terminal = terminal_name(console->lasting);
 	return options_clock(&console->clock, fault);
@@ -33,6 +34,7 @@ void console_close(struct console *console)
 {
 	console_store_close(console);
 	arena_free(console->arena);
+	arena_free(console->held);
 	arena_free(console->lasting);
 }
 

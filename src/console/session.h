@@ -8,6 +8,7 @@ struct console {
 	struct options options;
 	struct arena *lasting;     /* until the program ends */
 	struct arena *arena;       /* of one command */
+	struct arena *held;        /* what its answer holds before that goes out */
 	const char *path;          /* of the shop's file */
 	struct store *store;       /* NULL while no command has needed it */
 	enum store_mode mode;      /* how it was opened */

@@ -8,29 +8,47 @@
 #include "terminal.h"
 
 #define WIDTH_USUAL 80
-#define WIDTH_MOST 10000
+#define HEIGHT_USUAL 24
+#define SIZE_MOST 10000
 
 bool terminal_shows(void)
 {
 	return isatty(STDOUT_FILENO) == 1;
 }
 
-size_t terminal_width(void)
+/* What a variable says; 0 where it says nothing that can be. */
+static size_t told_by(const char *variable)
+{
+	char *end = NULL;
+	const char *told = environment_of(variable);
+	unsigned long size = told == NULL ? 0 : strtoul(told, &end, 10);
+	return size > 0 && size <= SIZE_MOST && *end == '\0' ? size : 0;
+}
+
+static struct winsize size_itself(void)
 {
 	struct winsize size = {0};
-	char *end = NULL;
+	if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0) {
+		size = (struct winsize){0};
+	}
+	return size;
+}
+
+size_t terminal_width(void)
+{
 	if (!terminal_shows()) {
 		return 0;
 	}
-	const char *told = environment_of("COLUMNS");
-	unsigned long columns = told == NULL ? 0 : strtoul(told, &end, 10);
-	if (columns > 0 && columns <= WIDTH_MOST && *end == '\0') {
-		return columns;
-	}
-	if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) {
-		return size.ws_col;
-	}
-	return WIDTH_USUAL;
+	size_t told = told_by("COLUMNS");
+	size_t itself = told > 0 ? told : size_itself().ws_col;
+	return itself > 0 ? itself : WIDTH_USUAL;
+}
+
+size_t terminal_height(void)
+{
+	size_t told = told_by("LINES");
+	size_t itself = told > 0 ? told : size_itself().ws_row;
+	return itself > 0 ? itself : HEIGHT_USUAL;
 }
 
 bool terminal_colour(void)

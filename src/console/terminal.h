@@ -13,6 +13,9 @@ bool terminal_shows(void);
  */
 size_t terminal_width(void);
 
+/* Its lines: LINES, else as it says itself, else 24. */
+size_t terminal_height(void);
+
 /*
  * May colour be used? Only on a terminal that is not `dumb`, and where NO_COLOR is not set
  * (no-color.org).

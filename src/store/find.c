@@ -236,44 +236,62 @@ enum outcome store_find(struct store *store, const char *text, enum reference wa
 	return OUTCOME_DONE;
 }
 
-/* Codes or tags that begin so; a range over the index, so that nothing else is read. */
+/*
+ * Codes or tags that begin so; a range over the index, so that nothing else is read. Without
+ * `:all` none that is retired, over or scrapped.
+ */
 STATEMENT(complete_place) =
 	{"places that begin so",
-     "SELECT code FROM place WHERE code >= :start AND code < :end ORDER BY code LIMIT :most",
+     "SELECT code FROM place WHERE code >= :start AND code < :end AND (:all OR retired = 0) "
+     "ORDER BY code LIMIT :most",
      false};
 STATEMENT(complete_press) =
 	{"presses that begin so",
-     "SELECT code FROM press WHERE code >= :start AND code < :end ORDER BY code LIMIT :most",
+     "SELECT code FROM press WHERE code >= :start AND code < :end AND (:all OR retired = 0) "
+     "ORDER BY code LIMIT :most",
      false};
-STATEMENT(complete_job) =
-	{"jobs that begin so",
-     "SELECT number FROM job WHERE number >= :start AND number < :end ORDER BY number LIMIT :most",
-     false};
-STATEMENT(complete_tool) =
-	{"tags that begin so",
-     "SELECT tag FROM tool WHERE tag >= :start AND tag < :end ORDER BY tag LIMIT :most", false};
+STATEMENT(
+	complete_job) = {"jobs that begin so",
+                     "SELECT number FROM job WHERE number >= :start AND number < :end "
+                     "AND (:all OR state IN ('planned', 'running')) ORDER BY number LIMIT :most",
+                     false};
+STATEMENT(complete_tool) = {"tags that begin so",
+                            "SELECT tag FROM tool WHERE tag >= :start AND tag < :end "
+                            "AND (:all OR condition <> 'scrapped') ORDER BY tag LIMIT :most",
+                            false};
 STATEMENT(complete_other_tag) =
 	{"other tags that begin so",
-     "SELECT code FROM other_tag WHERE code >= :start AND code < :end ORDER BY code LIMIT :most",
+     "SELECT code FROM other_tag JOIN tool ON tool.id = other_tag.tool "
+     "WHERE code >= :start AND code < :end AND (:all OR condition <> 'scrapped') "
+     "ORDER BY code LIMIT :most",
      false};
 
-static enum outcome complete_from(struct store *store, const struct statement *statement,
-                                  const char *start, const char *end, size_t most,
-                                  void (*each)(const char *code, void *context), void *context,
-                                  struct fault *fault)
+/* What is asked for, and who is told. */
+struct completing {
+	struct store *store;
+	const char *start, *end;
+	bool all;
+	size_t most;
+	void (*each)(const char *code, void *context);
+	void *context;
+	struct fault *fault;
+};
+
+static enum outcome complete_from(const struct completing *asked, const struct statement *statement)
 {
-	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
+	sqlite3_stmt *stmt = statement_ready(asked->store, statement, asked->fault);
 	enum outcome outcome = OUTCOME_STORE;
 	if (stmt == NULL) {
 		return outcome;
 	}
-	bind_words(stmt, ":start", start);
-	bind_words(stmt, ":end", end);
-	bind_number(stmt, ":most", (int64_t)most);
-	while (statement_row(store, stmt, &outcome, fault)) {
+	bind_words(stmt, ":start", asked->start);
+	bind_words(stmt, ":end", asked->end);
+	bind_number(stmt, ":all", asked->all ? 1 : 0);
+	bind_number(stmt, ":most", (int64_t)asked->most);
+	while (statement_row(asked->store, stmt, &outcome, asked->fault)) {
 		const char *code = (const char *)sqlite3_column_text(stmt, 0);
 		struct tag tag;
-		each(tag_read(code, &tag) == TAG_READ ? tag_shown(tag).bytes : code, context);
+		asked->each(tag_read(code, &tag) == TAG_READ ? tag_shown(tag).bytes : code, asked->context);
 	}
 	return outcome;
 }
@@ -290,35 +308,57 @@ static void tag_start(const char *start, char *out, size_t room)
 	out[used] = '\0';
 }
 
+/* Tags of tools that begin so, of the one class where only that is wanted. */
+static enum outcome complete_tags(const struct completing *asked, enum reference wanted)
+{
+	char tag[260];
+	char end[264];
+	struct completing tags = *asked;
+	tag_start(asked->start, tag, sizeof tag);
+	if (wanted == REFER_ANILOX || wanted == REFER_DIE) {
+		const char *letters = tag_class_letters(wanted == REFER_ANILOX ? TAG_ANILOX : TAG_DIE);
+		size_t length = strlen(tag) < strlen(letters) ? strlen(tag) : strlen(letters);
+		if (strncmp(tag, letters, length) != 0) {
+			return OUTCOME_DONE;
+		}
+		if (length < strlen(letters)) {
+			snprintf(tag, sizeof tag, "%s", letters);
+		}
+	}
+	snprintf(end, sizeof end, "%s\x7f", tag);
+	tags.start = tag;
+	tags.end = end;
+	return complete_from(&tags, &complete_tool);
+}
+
 enum outcome store_complete(struct store *store, enum reference wanted, const char *start,
                             size_t most, void (*each)(const char *code, void *context),
                             void *context, struct fault *fault)
 {
-	char end[260], tag[260], tag_end[264];
+	char end[260];
 	enum outcome outcome = OUTCOME_DONE;
 	bool any = wanted == REFER_NONE;
 	bool tools = any || wanted == REFER_TOOL || wanted == REFER_ANILOX || wanted == REFER_DIE;
+	const struct completing asked = {store, start, end, any, most, each, context, fault};
 
 	if (strlen(start) > 200) {
 		return OUTCOME_DONE;
 	}
 	snprintf(end, sizeof end, "%s\xf4\x8f\xbf\xbf", start);
 	if (any || wanted == REFER_PLACE) {
-		outcome = complete_from(store, &complete_place, start, end, most, each, context, fault);
+		outcome = complete_from(&asked, &complete_place);
 	}
-	if (outcome == OUTCOME_DONE && wanted == REFER_PRESSES) {
-		outcome = complete_from(store, &complete_press, start, end, most, each, context, fault);
+	if (outcome == OUTCOME_DONE && (any || wanted == REFER_PRESSES)) {
+		outcome = complete_from(&asked, &complete_press);
 	}
 	if (outcome == OUTCOME_DONE && (any || wanted == REFER_JOB)) {
-		outcome = complete_from(store, &complete_job, start, end, most, each, context, fault);
+		outcome = complete_from(&asked, &complete_job);
 	}
 	if (outcome == OUTCOME_DONE && tools) {
-		tag_start(start, tag, sizeof tag);
-		snprintf(tag_end, sizeof tag_end, "%s\x7f", tag);
-		outcome = complete_from(store, &complete_tool, tag, tag_end, most, each, context, fault);
+		outcome = complete_tags(&asked, wanted);
 	}
 	if (outcome == OUTCOME_DONE && tools) {
-		outcome = complete_from(store, &complete_other_tag, start, end, most, each, context, fault);
+		outcome = complete_from(&asked, &complete_other_tag);
 	}
 	return outcome;
 }

@@ -46,12 +46,82 @@ static void answer_table__narrow_terminal__last_column_wraps(void **state)
 	                                           "Ä             108\n");
 }
 
-static void answer_table__terminal_too_narrow__left_to_it(void **state)
+static void answer_table__narrower__still_side_by_side(void **state)
 {
 	(void)state;
 	struct answer *answer = fresh(30, false);
 	fill_table(answer);
-	assert_non_null(strstr(answer_finish(answer), "plate cylinder that is in the far rack\n"));
+	assert_string_equal(answer_finish(answer), "tag         teeth  what\n"
+	                                           "PC000001-1     96  plate\n"
+	                                           "                   cylinder\n"
+	                                           "                   that is in\n"
+	                                           "                   the far\n"
+	                                           "                   rack\n"
+	                                           "Ä             108\n");
+}
+
+static void answer_table__too_narrow_for_its_words__cells_below_each_other(void **state)
+{
+	(void)state;
+	struct answer *answer = fresh(24, false);
+	fill_table(answer);
+	assert_string_equal(answer_finish(answer), "tag  PC000001-1\n"
+	                                           "  teeth  96\n"
+	                                           "  what  plate cylinder\n"
+	                                           "    that is in the far\n"
+	                                           "    rack\n"
+	                                           "tag  Ä\n"
+	                                           "  teeth  108\n");
+}
+
+static void answer_table__hardly_any_columns__harmless(void **state)
+{
+	(void)state;
+	for (size_t width = 1; width < 20; width++) {
+		struct answer *answer = fresh(width, false);
+		fill_table(answer);
+		assert_non_null(strstr(answer_finish(answer), "tag  PC000001-1\n"));
+	}
+}
+
+static void answer_table__several_texts__the_widest_wrap(void **state)
+{
+	(void)state;
+	static const char *const columns[] = {"tag", "where", "what"};
+	static const char *const row[] = {"  AN000001-R", "anilox rack 1, coarse screens, below",
+	                                  "scored band at the drive side"};
+	struct answer *answer = fresh(50, false);
+	answer_table_open(answer, columns, COUNT_OF(columns));
+	answer_table_row(answer, MARK_PLAIN, row);
+	answer_table_close(answer);
+	assert_string_equal(answer_finish(answer), "tag           where              what\n"
+	                                           "  AN000001-R  anilox rack 1,     scored band at\n"
+	                                           "              coarse screens,    the drive side\n"
+	                                           "              below\n");
+}
+
+static void answer_table__wide_characters__aligned_and_wrapped(void **state)
+{
+	(void)state;
+	static const char *const columns[] = {"name", "note", ">teeth"};
+	static const char *const cjk[] = {"版胴", "予備の 版胴 です", "96"};
+	static const char *const combining[] = {"e\xcc\x81te\xcc\x81", "n\xe2\x80\x8bu", "108"};
+	struct answer *answer = fresh(0, false);
+	answer_table_open(answer, columns, COUNT_OF(columns));
+	answer_table_row(answer, MARK_PLAIN, cjk);
+	answer_table_row(answer, MARK_PLAIN, combining);
+	answer_table_close(answer);
+	assert_string_equal(answer_finish(answer),
+	                    "name  note              teeth\n"
+	                    "版胴  予備の 版胴 です     96\n"
+	                    "e\xcc\x81te\xcc\x81   n\xe2\x80\x8bu                  108\n");
+	answer = fresh(24, false);
+	answer_table_open(answer, columns, COUNT_OF(columns));
+	answer_table_row(answer, MARK_PLAIN, cjk);
+	answer_table_close(answer);
+	assert_string_equal(answer_finish(answer), "name  note         teeth\n"
+	                                           "版胴  予備の 版胴     96\n"
+	                                           "      です\n");
 }
 
 static void answer_table__colour__words_stay(void **state)
@@ -182,7 +252,11 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		WITH_ARENA(answer_table__columns__aligned),
 		WITH_ARENA(answer_table__narrow_terminal__last_column_wraps),
-		WITH_ARENA(answer_table__terminal_too_narrow__left_to_it),
+		WITH_ARENA(answer_table__narrower__still_side_by_side),
+		WITH_ARENA(answer_table__too_narrow_for_its_words__cells_below_each_other),
+		WITH_ARENA(answer_table__hardly_any_columns__harmless),
+		WITH_ARENA(answer_table__several_texts__the_widest_wrap),
+		WITH_ARENA(answer_table__wide_characters__aligned_and_wrapped),
 		WITH_ARENA(answer_table__colour__words_stay),
 		WITH_ARENA(answer_table__no_rows__says_nothing),
 		WITH_ARENA(answer_table__no_names__no_heading),

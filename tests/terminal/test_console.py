@@ -2,9 +2,6 @@
 
 TOOTHRACK names the program (build/toothrack).
 """
-import os
-import pathlib
-import re
 import signal
 import subprocess
 import time
@@ -12,68 +9,7 @@ import time
 import pexpect
 import pytest
 
-TOP = pathlib.Path(__file__).resolve().parents[2]
-PROGRAM = str(pathlib.Path(os.environ.get("TOOTHRACK", TOP / "build" / "toothrack")).resolve())
-PROMPT = "toothrack> "
-SECONDS = 20
-CTRL_C = "\x03"
-CTRL_D = "\x04"
-CTRL_R = "\x12"
-UP = "\x1b[A"
-ESCAPE = re.compile(r"\x1b\[[0-9;?]*[A-Za-z]")
-
-
-def environment(folder, **more):
-    kept = {name: value for name, value in os.environ.items() if name == "PATH" or name.endswith("SAN_OPTIONS")}
-    return kept | {
-        "HOME": str(folder),
-        "TOOTHRACK_DB": str(folder / "shop.db"),
-        "TOOTHRACK_NOW": "2026-12-01T08:00:00Z",
-        "LOGNAME": "toolroom",
-        "LC_ALL": "C.UTF-8",
-        "TERM": "xterm",
-        "TZ": "UTC",
-        "INPUTRC": "/dev/null",
-    } | more
-
-
-class Person:
-    """Types, and reads what comes up to the next prompt."""
-
-    def __init__(self, folder, *arguments, columns=100, **more):
-        self.child = pexpect.spawn(
-            PROGRAM,
-            list(arguments),
-            cwd=str(folder),
-            env=environment(folder, **more),
-            dimensions=(50, columns),
-            timeout=SECONDS,
-            encoding="utf-8",
-        )
-        self.child.delaybeforesend = 0.05
-        self.greeting = self.until_prompt()
-
-    def until_prompt(self):
-        self.child.expect_exact(PROMPT)
-        return self.child.before
-
-    def type(self, text):
-        self.child.send(text)
-
-    def line(self, text):
-        """The answer to a line, without the line itself and what colours it."""
-        self.type(text + "\r")
-        raw = self.until_prompt()
-        return ESCAPE.sub("", raw.partition("\n")[2]).replace("\r", "")
-
-    def sees(self, text):
-        self.child.expect_exact(text)
-
-    def leave(self):
-        self.type("quit\r")
-        self.child.expect(pexpect.EOF)
-        self.child.close()
-        return self.child.exitstatus
+from person import CTRL_C, CTRL_D, CTRL_R, PROGRAM, PROMPT, UP, Person, environment
 
 
 @pytest.fixture(name="shop")

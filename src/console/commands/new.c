@@ -44,7 +44,7 @@ static const struct argument arguments[] = {
 
 static const char *const examples[] = {
 	"new place code=R9 sort=store name=\"rack by the door\"",
-	"new cylinder teeth=96 pitch=1/8cp drive=geared face=330mm undercut=2.083mm place=R9",
+	"new cylinder teeth=96 pitch=1/8cp drive=geared face=330mm undercut=2.083mm place=R1-1",
 	NULL,
 };
 

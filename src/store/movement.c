@@ -16,7 +16,7 @@ STATEMENT(move_tool) =
 	{"tool moved",
      "UPDATE tool SET place = :place, back = :back, taken_for = NULL WHERE id = :id"
      " AND NOT EXISTS (SELECT 1 FROM ledger WHERE subject_kind = :kind AND subject = :id"
-     " AND happened > :happened AND to_place IS NOT NULL)",
+     " AND happened > :happened AND (to_place IS NOT NULL OR from_place IS NOT NULL))",
      false};
 
 STATEMENT(tool_condition) =

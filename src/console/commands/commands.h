@@ -20,4 +20,8 @@ extern const struct command command_send;
 extern const struct command command_set;
 extern const struct command command_show;
 
+extern const struct command command_backup;
+extern const struct command command_restore;
+extern const struct command command_verify;
+
 #endif

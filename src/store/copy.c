@@ -71,9 +71,9 @@ static int open_part(const char *part)
 		return -1;
 	}
 	int reason = 0;
-	if (flock(file, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK) {
-		reason = EWOULDBLOCK;
-	} else if (fstat(file, &mine) != 0 || stat(part, &there) != 0 || mine.st_ino != there.st_ino) {
+	bool others = flock(file, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK;
+	if (others || fstat(file, &mine) != 0 || stat(part, &there) != 0 ||
+	    mine.st_ino != there.st_ino) {
 		reason = EWOULDBLOCK;
 	} else if (!S_ISREG(mine.st_mode)) {
 		reason = EEXIST;
@@ -195,8 +195,9 @@ enum outcome copy_pages(struct copy *copy, struct store *source, const char *doi
                         const struct watch *watch, struct fault *fault)
 {
 	/* Nobody else has it, and what a failure leaves is removed: no journal is needed. */
-	int code = run_plain(copy->store->db, "PRAGMA locking_mode = EXCLUSIVE;"
-	                                      "PRAGMA journal_mode = OFF; PRAGMA synchronous = OFF");
+	int code =
+		run_plain(copy->store->db, "PRAGMA locking_mode = EXCLUSIVE; PRAGMA cache_size = -8000;"
+	                               "PRAGMA journal_mode = OFF; PRAGMA synchronous = OFF");
 	if (code != SQLITE_OK) {
 		return refuse_pages(copy, source, code, fault);
 	}

@@ -159,6 +159,9 @@ struct store *store_new(const char *path);
  */
 enum outcome store_open_file(struct store *store, const char *path, int flags, struct fault *fault);
 
+/* SQLite takes the end of a file that was cut off for blank: refused here. */
+enum outcome store_look_at_length(struct store *store, const char *path, struct fault *fault);
+
 #define APPLICATION_ID 0x7472636b /* "trck": says that a SQLite file is a shop of ours */
 
 /* The number that a pragma or query answers; -1 where it cannot. */

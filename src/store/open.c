@@ -171,6 +171,35 @@ static enum outcome look_at_owner(struct store *store, enum store_mode mode, str
 	return OUTCOME_STORE;
 }
 
+/* Is the file shorter than the pages that it says it has? */
+static bool is_cut_short(struct store *store, const char *path)
+{
+	char beside[PATH_MAX];
+	struct stat status;
+	int64_t wanted =
+		store_pragma(store, "PRAGMA page_count") * store_pragma(store, "PRAGMA page_size");
+	snprintf(beside, sizeof beside, "%s-wal", path);
+	if (stat(beside, &status) == 0 && status.st_size > 0) {
+		return false; /* pages may lie there still */
+	}
+	return stat(path, &status) == 0 && status.st_size < wanted;
+}
+
+enum outcome store_look_at_length(struct store *store, const char *path, struct fault *fault)
+{
+	bool cut = is_cut_short(store, path);
+	if (cut) {
+		/* Between its two looks another console may have made the file shorter or longer. */
+		cut = is_cut_short(store, path);
+	}
+	if (!cut) {
+		return OUTCOME_DONE;
+	}
+	fault_set(fault, OUTCOME_STORE, "file is damaged, its end is cut off: %s", path);
+	fault_hint(fault, "Move it away with what lies beside it, then type restore FILE with a copy.");
+	return OUTCOME_STORE;
+}
+
 static enum outcome look_at_clock(struct store *store, enum store_mode mode, bool fixed_clock,
                                   struct fault *fault)
 {
@@ -237,6 +266,9 @@ static enum outcome open_and_bring_up(struct store *store, enum store_mode mode,
 	enum outcome outcome = store_open_file(store, store->path, flags_of(mode), fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = look_at_owner(store, mode, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_look_at_length(store, store->path, fault);
 	}
 	if (outcome == OUTCOME_DONE && mode == STORE_READ && migration_is_due(store)) {
 		/* Only asked, but it must be brought up before it can answer. */

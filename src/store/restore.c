@@ -88,7 +88,9 @@ static enum outcome look_at_copy(const struct restoring *restoring, struct store
 		fault_hint(restoring->fault, "Use the newer toothrack.");
 		return OUTCOME_STORE;
 	}
-	return OUTCOME_DONE;
+	return store_look_at_length(copy, restoring->file, NULL) == OUTCOME_DONE
+	           ? OUTCOME_DONE
+	           : refuse_file(restoring, "copy is damaged, its end is cut off");
 }
 
 /* Into a file beside the shop: the copy itself stays as it is. */

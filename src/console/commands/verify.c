@@ -71,12 +71,13 @@ static enum outcome run(struct call *call)
 	return outcome;
 }
 
-static const char *const examples[] = {"verify", "--db shop-monday.db verify", NULL};
+static const char *const examples[] = {"verify", NULL};
 
 const struct command command_verify = {
 	.name = "verify",
 	.summary = "proof that the shop file, its ledger and its records are whole",
-	.more = "It changes nothing. Damage is named one line each, the exit is then 1.",
+	.more = "It changes nothing. Damage is named one line each, the exit is then 1. A copy is "
+			"looked at with toothrack --db FILE verify.",
 	.needs = NEEDS_READ,
 	.examples = examples,
 	.run = run,

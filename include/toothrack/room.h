@@ -242,4 +242,14 @@ enum outcome room_export_file(struct store *store, struct arena *arena, const st
 enum outcome room_set(struct store *store, struct arena *arena, const char *key, const char *value,
                       const struct actor *actor, struct setting_state *out, struct fault *fault);
 
+/* `backup FILE`, `restore FILE`, `verify`: as the store does them. */
+enum outcome room_backup(struct store *store, struct arena *arena, const char *file,
+                         const struct watch *watch, struct copied *out, struct fault *fault);
+enum outcome room_restore(struct store *store, struct arena *arena, const char *file,
+                          const struct actor *actor, const struct watch *watch,
+                          struct restored *out, struct fault *fault);
+/* OUTCOME_NO, and no fault, where damage was found. */
+enum outcome room_verify(struct store *store, struct arena *arena, const struct watch *watch,
+                         struct proof *out, struct fault *fault);
+
 #endif

@@ -490,4 +490,61 @@ enum outcome store_magnetic_cylinders(struct store *store, struct arena *arena, 
                                       struct magnetic_cylinder **out, size_t *count,
                                       struct fault *fault);
 
+/* ------------------------------------------------------------------ copies and proof */
+
+/* Told now and then how far a long work is; `all` 0 where that is not known. `tell` may be NULL. */
+struct watch {
+	void (*tell)(const char *doing, int64_t done, int64_t all, void *context);
+	void *context;
+};
+
+/* What a copy holds. */
+struct copied {
+	int64_t records, entries;
+	int64_t bytes; /* of its file */
+};
+/*
+ * Copies the shop, as it stands at one moment, into a new file of its own: whole and looked over,
+ * or not at all. Other consoles go on writing meanwhile. OUTCOME_BAD where the file is there
+ * already or cannot be; OUTCOME_STORE where the disk is full or the shop is damaged.
+ */
+enum outcome store_backup(struct store *store, struct arena *arena, const char *file,
+                          const struct watch *watch, struct copied *out, struct fault *fault);
+
+struct restored {
+	struct copied copy;
+	int64_t entries_before; /* of the shop that stood here before */
+	const char *kept;       /* the file it was kept in; NULL: it held nothing */
+};
+/*
+ * Puts a copy in the shop's place, for all who have it open, whole or not at all, with a ledger
+ * entry behind those of the copy. What the shop holds is first kept in a file beside it. An older
+ * copy is brought up on the way; serials of tags that were given stay given. Faults: OUTCOME_BAD
+ * where there is no such file, or the clock that it was made under does not agree with the shop's;
+ * OUTCOME_STORE where it is not ours, newer, damaged, or where keeping or writing fails.
+ */
+enum outcome store_restore(struct store *store, struct arena *arena, const char *file,
+                           const struct actor *actor, const struct watch *watch,
+                           struct restored *out, struct fault *fault);
+
+/* One thing wrong with the store. */
+struct damage {
+	int64_t entry;   /* number of the ledger entry, 0 for none */
+	const char *tag; /* as shown, of the record, or NULL */
+	const char *text;
+};
+#define DAMAGES_SHOWN 20
+struct proof {
+	int64_t pages, entries, records, tools; /* looked at */
+	int64_t damage_count;                   /* all, of which the first DAMAGES_SHOWN are kept */
+	struct damage damages[DAMAGES_SHOWN];
+	size_t damages_kept;
+};
+/*
+ * Looks at all of the store, as it stands at one moment, and writes nothing. OUTCOME_NO where
+ * damage was found.
+ */
+enum outcome store_verify(struct store *store, struct arena *arena, const struct watch *watch,
+                          struct proof *out, struct fault *fault);
+
 #endif

@@ -59,6 +59,8 @@ int console_main(int argument_count, char **arguments)
 	/* Characters as the terminal has them; numbers stay as they are written in JSON. */
 	setlocale(LC_CTYPE, "");
 	signal(SIGPIPE, SIG_IGN);
+	/* A limit on the size of files is then told like a full disk. */
+	signal(SIGXFSZ, SIG_IGN);
 	fault_clear(&fault);
 	for (size_t i = 0; i < count; i++) {
 		words[i] = word_of(arena, arguments[i + 1]);

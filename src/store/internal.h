@@ -46,6 +46,7 @@ struct store {
 	sqlite3 *db;
 	char *path;
 	const char *began; /* who began the open transaction, or NULL */
+	bool fixed_clock;  /* the caller's clock is stopped */
 	struct prepared prepared[PREPARED_MOST];
 	struct arena *arena; /* lives as long as the store */
 	struct ledger_end ledger_end;
@@ -115,7 +116,8 @@ enum outcome press_settle(struct store *store, struct arena *arena, struct recor
 enum outcome job_settle(struct store *store, struct arena *arena, struct record *record,
                         const struct actor *actor, struct fault *fault);
 
-/* A press station's own row may leave `within` blank: that is its press, as a blank else is none. */
+/* A press station's own row may leave `within` blank: that is its press, as a blank else is none.
+ */
 enum outcome place_fill_within(struct store *store, struct arena *arena, struct record *record,
                                struct fault *fault);
 
@@ -158,6 +160,15 @@ enum outcome tools_load_between(struct store *store, struct arena *arena, int64_
                                 const struct tool_query *query, struct length least,
                                 struct length most, void **out, size_t *count, struct fault *fault);
 
+/* A store with no file open yet; `path` is copied. The caller closes. */
+struct store *store_new(const char *path);
+/* Opens `path` alone: nothing is looked at, changed or made beside. Messages name the store's own.
+ */
+enum outcome store_open_file(struct store *store, const char *path, int flags, struct fault *fault);
+
+/* SQLite takes the end of a file that was cut off for blank: refused here. */
+enum outcome store_look_at_length(struct store *store, const char *path, struct fault *fault);
+
 #define APPLICATION_ID 0x7472636b /* "trck": says that a SQLite file is a shop of ours */
 
 /* The number that a pragma or query answers; -1 where it cannot. */
@@ -166,6 +177,12 @@ int64_t store_pragma(struct store *store, const char *sql);
 enum outcome store_script(struct store *store, const char *sql, struct fault *fault);
 
 struct migration;
+/* The schema version of the last step. */
+int migration_newest(void);
+/*
+ * The steps that the file lacks, in one transaction, without keeping a copy: the file is one.
+ */
+enum outcome store_bring_up(struct store *store, struct fault *fault);
 /* Is the file of an older schema than this program's? */
 bool migration_is_due(struct store *store);
 /*
@@ -185,6 +202,34 @@ struct entry {
 	struct moment happened;
 	const char *detail; /* or NULL */
 };
+/* The last entry's number; 0 where there is none, or where it cannot be read. */
+int64_t ledger_last(struct store *store);
+/* One entry as it stands in a row whose columns begin with those of LEDGER_COLUMNS. */
+#define LEDGER_COLUMNS \
+	"number, word, subject_kind, subject, operator, login, terminal, from_place, to_place, job," \
+	" happened, recorded, detail, hash"
+enum ledger_column {
+	LEDGER_NUMBER,
+	LEDGER_WORD,
+	LEDGER_SUBJECT_KIND,
+	LEDGER_SUBJECT,
+	LEDGER_OPERATOR,
+	LEDGER_LOGIN,
+	LEDGER_TERMINAL,
+	LEDGER_FROM_PLACE,
+	LEDGER_TO_PLACE,
+	LEDGER_JOB,
+	LEDGER_HAPPENED,
+	LEDGER_RECORDED,
+	LEDGER_DETAIL,
+	LEDGER_HASH
+};
+#define LEDGER_HASH_BYTES 32
+/*
+ * Is the row's hash what its fields and the hash `before` it give? `before` becomes the hash that
+ * the row carries.
+ */
+bool ledger_row_agrees(sqlite3_stmt *stmt, unsigned char before[LEDGER_HASH_BYTES]);
 /* Afterwards its number stands in `store->ledger_end`. */
 enum outcome ledger_write(struct store *store, const struct entry *entry, const struct actor *actor,
                           struct fault *fault);

@@ -59,18 +59,22 @@ static int64_t seconds_of(struct moment moment)
  * A field of the byte form: `length:bytes,`, and `-` for what is not there, so that no two entries
  * look alike.
  */
-static void hash_words(crypto_hash_sha256_state *state, const char *text)
+static void hash_bytes(crypto_hash_sha256_state *state, const char *text, size_t length)
 {
 	char head[24];
 	if (text == NULL) {
 		crypto_hash_sha256_update(state, (const unsigned char *)"-", 1);
 		return;
 	}
-	size_t length = strlen(text);
 	int count = snprintf(head, sizeof head, "%zu:", length);
 	crypto_hash_sha256_update(state, (const unsigned char *)head, (unsigned long long)count);
 	crypto_hash_sha256_update(state, (const unsigned char *)text, length);
 	crypto_hash_sha256_update(state, (const unsigned char *)",", 1);
+}
+
+static void hash_words(crypto_hash_sha256_state *state, const char *text)
+{
+	hash_bytes(state, text, text != NULL ? strlen(text) : 0);
 }
 
 static void hash_number(crypto_hash_sha256_state *state, int64_t number)
@@ -81,8 +85,8 @@ static void hash_number(crypto_hash_sha256_state *state, int64_t number)
 }
 
 /*
- * The byte form is documented in DEVELOPERS.md, "The ledger's hash": a change there or here breaks
- * every chain.
+ * The byte form is documented in DEVELOPERS.md, "The ledger's hash": a change there, here or in
+ * ledger_row_agrees() breaks every chain.
  */
 static void hash_entry(struct ledger_end *end, const struct entry *entry, const struct actor *actor)
 {
@@ -103,6 +107,44 @@ static void hash_entry(struct ledger_end *end, const struct entry *entry, const 
 	hash_number(&state, end->recorded);
 	hash_words(&state, entry->detail);
 	crypto_hash_sha256_final(&state, end->hash);
+}
+
+bool ledger_row_agrees(sqlite3_stmt *stmt, unsigned char before[LEDGER_HASH_BYTES])
+{
+	unsigned char hash[LEDGER_HASH_BYTES];
+	crypto_hash_sha256_state state;
+	crypto_hash_sha256_init(&state);
+	crypto_hash_sha256_update(&state, before, LEDGER_HASH_BYTES);
+	for (int column = LEDGER_NUMBER; column < LEDGER_HASH; column++) {
+		bool words = column == LEDGER_WORD || column == LEDGER_SUBJECT_KIND ||
+		             column == LEDGER_LOGIN || column == LEDGER_TERMINAL || column == LEDGER_DETAIL;
+		if (words) {
+			const char *text = (const char *)sqlite3_column_text(stmt, column);
+			hash_bytes(&state, text, (size_t)sqlite3_column_bytes(stmt, column));
+		} else {
+			/* An id that is not there is 0. */
+			hash_number(&state, sqlite3_column_int64(stmt, column));
+		}
+	}
+	crypto_hash_sha256_final(&state, hash);
+	const void *carried = sqlite3_column_blob(stmt, LEDGER_HASH);
+	if (carried == NULL || sqlite3_column_bytes(stmt, LEDGER_HASH) != LEDGER_HASH_BYTES) {
+		return false;
+	}
+	memcpy(before, carried, LEDGER_HASH_BYTES);
+	return memcmp(hash, carried, LEDGER_HASH_BYTES) == 0;
+}
+
+int64_t ledger_last(struct store *store)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &last_entry, NULL);
+	enum outcome outcome = OUTCOME_STORE;
+	int64_t number = 0;
+	if (stmt != NULL && statement_row(store, stmt, &outcome, NULL)) {
+		number = sqlite3_column_int64(stmt, 0);
+	}
+	statement_done(stmt);
+	return number;
 }
 
 enum outcome ledger_write(struct store *store, const struct entry *entry, const struct actor *actor,

@@ -81,6 +81,29 @@ static enum outcome apply_steps(struct store *store, const struct migration *ste
 	return outcome;
 }
 
+static enum outcome bring_up(struct store *store, const struct migration *steps, size_t count,
+                             bool fixed_clock, struct fault *fault)
+{
+	int newest = steps[count - 1].number;
+	enum outcome outcome = store_begin(store, "store_migrate", fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	/* Another console may have done it while this one waited. */
+	int64_t version = store_pragma(store, "PRAGMA user_version");
+	if (version > 0 && version < newest) {
+		outcome = keep_copy(store, newest, fault);
+	}
+	if (outcome == OUTCOME_DONE && version < newest) {
+		outcome = apply_steps(store, steps, count, version, fixed_clock, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		return store_commit(store, fault);
+	}
+	store_rollback(store);
+	return outcome;
+}
+
 enum outcome store_migrate(struct store *store, const struct migration *steps, size_t count,
                            bool fixed_clock, struct fault *fault)
 {
@@ -98,25 +121,17 @@ enum outcome store_migrate(struct store *store, const struct migration *steps, s
 	}
 	enum outcome outcome =
 		version > 0 ? OUTCOME_DONE : store_script(store, "PRAGMA journal_mode = WAL", fault);
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_begin(store, "store_migrate", fault);
-	}
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	/* Another console may have done it while this one waited. */
-	version = store_pragma(store, "PRAGMA user_version");
-	if (version > 0 && version < newest) {
-		outcome = keep_copy(store, newest, fault);
-	}
-	if (outcome == OUTCOME_DONE && version < newest) {
-		outcome = apply_steps(store, steps, count, version, fixed_clock, fault);
-	}
-	if (outcome == OUTCOME_DONE) {
-		return store_commit(store, fault);
-	}
-	store_rollback(store);
-	return outcome;
+	return outcome == OUTCOME_DONE ? bring_up(store, steps, count, fixed_clock, fault) : outcome;
+}
+
+int migration_newest(void)
+{
+	return migrations[migration_count - 1].number;
+}
+
+enum outcome store_bring_up(struct store *store, struct fault *fault)
+{
+	return bring_up(store, migrations, migration_count, false, fault);
 }
 
 bool migration_is_due(struct store *store)

@@ -182,6 +182,35 @@ static enum outcome look_at_owner(struct store *store, enum store_mode mode, str
 	return OUTCOME_STORE;
 }
 
+/* Is the file shorter than the pages that it says it has? */
+static bool is_cut_short(struct store *store, const char *path)
+{
+	char beside[PATH_MAX];
+	struct stat status;
+	int64_t wanted =
+		store_pragma(store, "PRAGMA page_count") * store_pragma(store, "PRAGMA page_size");
+	snprintf(beside, sizeof beside, "%s-wal", path);
+	if (stat(beside, &status) == 0 && status.st_size > 0) {
+		return false; /* pages may lie there still */
+	}
+	return stat(path, &status) == 0 && status.st_size < wanted;
+}
+
+enum outcome store_look_at_length(struct store *store, const char *path, struct fault *fault)
+{
+	bool cut = is_cut_short(store, path);
+	if (cut) {
+		/* Between its two looks another console may have made the file shorter or longer. */
+		cut = is_cut_short(store, path);
+	}
+	if (!cut) {
+		return OUTCOME_DONE;
+	}
+	fault_set(fault, OUTCOME_STORE, "file is damaged, its end is cut off: %s", path);
+	fault_hint(fault, "Move it away with what lies beside it, then type restore FILE with a copy.");
+	return OUTCOME_STORE;
+}
+
 static enum outcome look_at_clock(struct store *store, enum store_mode mode, bool fixed_clock,
                                   struct fault *fault)
 {
@@ -196,13 +225,17 @@ static enum outcome look_at_clock(struct store *store, enum store_mode mode, boo
 	return OUTCOME_BAD;
 }
 
-static enum outcome open_file(struct store *store, enum store_mode mode, struct fault *fault)
+static int flags_of(enum store_mode mode)
 {
-	int flags = mode == STORE_READ    ? SQLITE_OPEN_READONLY
-	            : mode == STORE_WRITE ? SQLITE_OPEN_READWRITE
-	                                  : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE;
+	return mode == STORE_READ    ? SQLITE_OPEN_READONLY
+	       : mode == STORE_WRITE ? SQLITE_OPEN_READWRITE
+	                             : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE;
+}
+
+enum outcome store_open_file(struct store *store, const char *path, int flags, struct fault *fault)
+{
 	mode_t mask = umask(0007);
-	int code = sqlite3_open_v2(store->path, &store->db, flags | SQLITE_OPEN_NOMUTEX, NULL);
+	int code = sqlite3_open_v2(path, &store->db, flags | SQLITE_OPEN_NOMUTEX, NULL);
 	umask(mask);
 	if (code != SQLITE_OK) {
 		return store_fault(store, "opening", fault);
@@ -220,27 +253,38 @@ static enum outcome open_file(struct store *store, enum store_mode mode, struct 
 	return OUTCOME_DONE;
 }
 
-enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
-                        struct store **out, struct fault *fault)
+struct store *store_new(const char *path)
 {
-	*out = NULL;
-	enum outcome outcome = look_at_file(path, mode, fault);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
 	struct arena *arena = arena_new();
 	struct store *store = arena_take(arena, 1, sizeof *store);
 	store->arena = arena;
 	store->path = arena_copy(arena, path);
-	mode_t mask = umask(0007);
-	outcome = open_file(store, mode, fault);
+	return store;
+}
+
+/*
+ * A copy that was put in the shop's place by hand is one file; as a shop, readers and a writer must
+ * not wait for one another. Where another console has it open just now, that waits for another day.
+ */
+static void keep_write_ahead(struct store *store)
+{
+	sqlite3_exec(store->db, "PRAGMA journal_mode = WAL", NULL, NULL, NULL);
+}
+
+static enum outcome open_and_bring_up(struct store *store, enum store_mode mode, bool fixed_clock,
+                                      struct fault *fault)
+{
+	enum outcome outcome = store_open_file(store, store->path, flags_of(mode), fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = look_at_owner(store, mode, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_look_at_length(store, store->path, fault);
 	}
 	if (outcome == OUTCOME_DONE && mode == STORE_READ && migration_is_due(store)) {
 		/* Only asked, but it must be brought up before it can answer. */
 		sqlite3_close(store->db);
-		outcome = open_file(store, STORE_WRITE, fault);
+		outcome = store_open_file(store, store->path, flags_of(STORE_WRITE), fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_script(store,
@@ -251,9 +295,21 @@ enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_migrate(store, migrations, migration_count, fixed_clock, fault);
 	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = select_open(store, fault);
+	return outcome == OUTCOME_DONE ? select_open(store, fault) : outcome;
+}
+
+enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
+                        struct store **out, struct fault *fault)
+{
+	*out = NULL;
+	enum outcome outcome = look_at_file(path, mode, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
 	}
+	struct store *store = store_new(path);
+	store->fixed_clock = fixed_clock;
+	mode_t mask = umask(0007);
+	outcome = open_and_bring_up(store, mode, fixed_clock, fault);
 	umask(mask);
 	if (outcome == OUTCOME_DONE) {
 		outcome = look_at_clock(store, mode, fixed_clock, fault);
@@ -261,6 +317,9 @@ enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock
 	if (outcome != OUTCOME_DONE) {
 		store_close(store);
 		return outcome;
+	}
+	if (mode != STORE_READ) {
+		keep_write_ahead(store);
 	}
 	*out = store;
 	return OUTCOME_DONE;

@@ -28,7 +28,8 @@ enum outcome store_fault(struct store *store, const char *doing, struct fault *f
 		return OUTCOME_STORE;
 	case SQLITE_CORRUPT:
 		fault_set(fault, OUTCOME_STORE, "shop file is damaged: %s", path);
-		fault_hint(fault, "Put a copy that was kept in its place.");
+		fault_hint(fault,
+		           "Move it away with what lies beside it, then type restore FILE with a copy.");
 		return OUTCOME_STORE;
 	case SQLITE_NOTADB:
 		fault_set(fault, OUTCOME_STORE, "file is not a shop of toothrack: %s", path);

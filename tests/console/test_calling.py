@@ -274,6 +274,10 @@ COMMANDS = [command["name"] for command in json.loads(subprocess.run([PROGRAM, "
 EXAMPLE_FILES = {"cylinders.csv": "teeth,pitch\n72,1/8cp\n", "rolls.csv": "tag,note\nAN000009-B,kept upright\n"}
 
 
+# What must have been typed before.
+LINES_BEFORE = {"restore": ["backup", "shop-monday.db"]}
+
+
 @pytest.fixture(scope="session", name="demo")
 def made_demo(tmp_path_factory):
     folder = tmp_path_factory.mktemp("demo")
@@ -290,6 +294,8 @@ def test_examples__on_the_demo_shop__work_as_they_stand(demo, tmp_path, name):
         shutil.copy2(file, tmp_path)
     for file, text in EXAMPLE_FILES.items():
         (tmp_path / file).write_text(text, encoding="utf-8")
+    if name in LINES_BEFORE:
+        assert call(tmp_path, *LINES_BEFORE[name], TOOTHRACK_DB="shop.db")[0] == 0
     for example in examples:
         status, _, error = call(tmp_path, *shlex.split(example), TOOTHRACK_DB="shop.db")
         assert status in (0, 1) and error == "", f"{example}: {error}"

@@ -35,8 +35,10 @@ static bool scans_table(struct shop *shop, const char *sql, const char *step)
 	static const char scan[] = "SCAN ";
 	bool found = false;
 	sqlite3_stmt *tables = NULL;
-	/* A full-text table is asked by its own index: `VIRTUAL TABLE INDEX 0:M1`. */
-	if (strncmp(step, scan, strlen(scan)) != 0 || strstr(step, "VIRTUAL TABLE INDEX 0:M") != NULL) {
+	/* A full-text table is asked by its own index: `VIRTUAL TABLE INDEX 0:M1`, with the row
+	 * `0:=M1`. */
+	if (strncmp(step, scan, strlen(scan)) != 0 || strstr(step, "VIRTUAL TABLE INDEX 0:M") != NULL ||
+	    strstr(step, "VIRTUAL TABLE INDEX 0:=M") != NULL) {
 		return false;
 	}
 	step += strlen(scan);

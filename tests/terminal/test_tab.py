@@ -70,7 +70,7 @@ def commands():
 @pytest.mark.parametrize(
     "typed, completed",
     [
-        ("edit DI000001 bui\t", "build="),
+        ("edit DI000001-A bui\t", "build="),
         ("edit DI000001-A shape=c\t", "circle"),
         ("edit R1-1 sor\t", "sort="),
         ("edit J2601 titl\t", "title="),

@@ -27,4 +27,8 @@ extern const struct command command_remove;
 extern const struct command command_scrap;
 extern const struct command command_undo;
 
+extern const struct command command_backup;
+extern const struct command command_restore;
+extern const struct command command_verify;
+
 #endif

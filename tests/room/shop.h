@@ -111,8 +111,9 @@ static inline enum outcome shop_new(struct shop *shop, const char *kind, const c
 /* The same, and it must work; gives the tag, NULL for what has none. */
 static inline const char *shop_has(struct shop *shop, const char *kind, const char *pairs)
 {
-	if (shop_new(shop, kind, pairs) != OUTCOME_DONE) {
+	if (shop_new(shop, kind, pairs) != OUTCOME_DONE || shop->record == NULL) {
 		fail_msg("%s %s: %s", kind, pairs, shop->fault.sentence);
+		return NULL;
 	}
 	return shop->record->kind->tagged ? record_words(shop->record, "tag") : NULL;
 }

@@ -143,14 +143,17 @@ static enum outcome read_pairs(struct search *search, const struct kind *kind, s
 
 static void add_kind(struct search *search, const struct kind *kind, const struct asked *asked)
 {
+	bool first = search->count == 0;
 	search->kinds[search->count] = kind;
-	search->selections[search->count++] = (struct selection){
+	search->selections[search->count] = (struct selection){
 		.kind = kind,
 		.asked = asked,
 		.asked_count = search->pair_count,
 		.words = search->words,
 		.word_count = search->word_count,
+		.words_found = !first,
 	};
+	search->count++;
 }
 
 /*

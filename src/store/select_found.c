@@ -191,10 +191,13 @@ enum outcome found_fill(struct store *store, const struct selection *selection, 
 {
 	enum reference among = REFER_NONE;
 	const char *name = name_asked(selection, &among);
+	*narrowed = true;
+	if (selection->word_count > 0 && selection->words_found) {
+		return OUTCOME_DONE;
+	}
 	sqlite3_stmt *stmt = statement_ready(store, &empty, fault);
 	enum outcome outcome =
 		stmt != NULL ? statement_run(store, stmt, "looking for records", fault) : OUTCOME_STORE;
-	*narrowed = true;
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}

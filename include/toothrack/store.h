@@ -141,10 +141,14 @@ struct found {
 /*
  * Finds by tag (in any form a scanner or hand gives it), place code, press code, job number, badge
  * or other tag. `wanted` narrows it: REFER_NONE takes any record, REFER_TOOL any tool. OUTCOME_BAD:
- * `tag not known: PC000321-M`, or a misread, or a record of another kind.
+ * `tag not known: PC000321-M`, or a misread, or a record of another kind; the hint then names what
+ * on record is nearest.
  */
 enum outcome store_find(struct store *store, const char *text, enum reference wanted,
                         struct found *out, struct fault *fault);
+/* The same without looking for what is nearest: for names that mostly are not on record yet. */
+enum outcome store_find_plain(struct store *store, const char *text, enum reference wanted,
+                              struct found *out, struct fault *fault);
 /* Completion: calls `each` with codes or tags that begin with `start`, at most `most`. */
 enum outcome store_complete(struct store *store, enum reference wanted, const char *start,
                             size_t most, void (*each)(const char *code, void *context),

@@ -151,6 +151,12 @@ enum outcome tools_load(struct store *store, struct arena *arena, int64_t job,
 enum outcome tools_load_between(struct store *store, struct arena *arena, int64_t job,
                                 const struct tool_query *query, struct length least,
                                 struct length most, void **out, size_t *count, struct fault *fault);
+/* One tool by id, scrapped or not, into `out`: binds `:id`. */
+enum outcome tools_load_one(struct store *store, struct arena *arena, int64_t job,
+                            const struct tool_query *query, int64_t id, void *out,
+                            struct fault *fault);
+extern const struct tool_query cylinder_one, gear_one, anilox_one, blade_one, die_one,
+	magnetic_cylinder_one;
 
 #define APPLICATION_ID 0x7472636b /* "trck": says that a SQLite file is a shop of ours */
 
@@ -179,6 +185,8 @@ struct entry {
 	struct moment happened;
 	const char *detail; /* or NULL */
 };
+/* An entry out of a row whose columns are in the order of struct ledger_entry. */
+struct ledger_entry entry_read(struct arena *arena, sqlite3_stmt *stmt);
 enum outcome ledger_write(struct store *store, const struct entry *entry, const struct actor *actor,
                           struct fault *fault);
 

@@ -145,6 +145,23 @@ enum outcome ledger_write(struct store *store, const struct entry *entry, const 
 	return outcome;
 }
 
+struct ledger_entry entry_read(struct arena *arena, sqlite3_stmt *stmt)
+{
+	return (struct ledger_entry){
+		.number = sqlite3_column_int64(stmt, 0),
+		.happened = column_seconds(stmt, 1).value,
+		.recorded = column_seconds(stmt, 2).value,
+		.word = column_words(arena, stmt, 3),
+		.operator_name = column_words(arena, stmt, 4),
+		.login = column_words(arena, stmt, 5),
+		.terminal = column_words(arena, stmt, 6),
+		.from_code = column_words(arena, stmt, 7),
+		.to_code = column_words(arena, stmt, 8),
+		.job = column_words(arena, stmt, 9),
+		.detail = column_words(arena, stmt, 10),
+	};
+}
+
 enum outcome store_ledger_of(struct store *store, struct arena *arena, const struct kind *kind,
                              int64_t id, size_t most, struct ledger_entry **out, size_t *count,
                              struct fault *fault)
@@ -160,19 +177,7 @@ enum outcome store_ledger_of(struct store *store, struct arena *arena, const str
 	bind_number(stmt, ":subject", id);
 	bind_number(stmt, ":most", (int64_t)most);
 	while (*count < most && statement_row(store, stmt, &outcome, fault)) {
-		(*out)[(*count)++] = (struct ledger_entry){
-			.number = sqlite3_column_int64(stmt, 0),
-			.happened = column_seconds(stmt, 1).value,
-			.recorded = column_seconds(stmt, 2).value,
-			.word = column_words(arena, stmt, 3),
-			.operator_name = column_words(arena, stmt, 4),
-			.login = column_words(arena, stmt, 5),
-			.terminal = column_words(arena, stmt, 6),
-			.from_code = column_words(arena, stmt, 7),
-			.to_code = column_words(arena, stmt, 8),
-			.job = column_words(arena, stmt, 9),
-			.detail = column_words(arena, stmt, 10),
-		};
+		(*out)[(*count)++] = entry_read(arena, stmt);
 		outcome = OUTCOME_DONE;
 	}
 	statement_done(stmt);

@@ -75,6 +75,12 @@ CREATE INDEX ledger_of_job ON ledger (job, happened, number) WHERE job IS NOT NU
 -- What somebody did last at a terminal.
 CREATE INDEX ledger_by_whom ON ledger (terminal, login, operator);
 
+-- What an operator did last.
+CREATE INDEX ledger_of_operator ON ledger (operator, number) WHERE operator IS NOT NULL;
+-- What lies in a place, by kind, counted from the index alone.
+DROP INDEX tool_place;
+CREATE INDEX tool_place_kind ON tool (place, kind);
+
 -- What stood on record before an entry and cannot be told from the entry itself, so that it can be taken back.
 CREATE TABLE entry_before (
 	entry INTEGER NOT NULL REFERENCES ledger (number), -- the entry that changed it

@@ -186,19 +186,49 @@ enum outcome room_whereabouts(struct store *store, struct moment when, const cha
                               struct moment now, const struct whereabouts_reader *reader,
                               struct fault *fault);
 
+/* A figure that `show` tells first: worked out, or an attribute said with what belongs to it. */
+struct figure {
+	const char *name;   /* as an attribute is named; its key among the figures in JSON */
+	const char *covers; /* attributes that it tells, blanks between; or NULL */
+	const char *said;   /* for people, in the units asked; NULL: not for people */
+	bool is_data;       /* stands among the figures in JSON, null where `value` is not known */
+	struct value value;
+};
+#define FIGURES_MOST 24
+/* A tool that lies in the place, or on the press, that is shown. */
+struct shown_tool {
+	const char *tag, *summary, *place;
+};
 /* Everything `show` tells of one record. */
 struct shown {
 	struct record *record;
 	const char *summary;     /* "plate cylinder, 96 teeth 1/8cp, face 330mm" */
-	const char *whereabouts; /* "in R2-4 (rack 2), its home"; NULL: it has no place */
-	const char *obstacle;    /* what stops it from being used, or NULL */
+	const char *whereabouts; /* "in rack 2 (R2), its home"; NULL: it has no place */
+	const char *within;      /* "within tool room (ROOM)", the places around that; or NULL */
+	const char *home;        /* "its home is rack 1 (R1)", where it is elsewhere; or NULL */
+	const char **places;     /* codes of the place it is in and of those around, innermost first */
+	size_t place_count;
+	const char **obstacles; /* what stops it from being used */
+	size_t obstacle_count;
+	const char **cautions; /* what is to be known of it, though it may be used */
+	size_t caution_count;
+	struct figure figures[FIGURES_MOST];
+	size_t figure_count;
 	struct ledger_entry *entries;
 	size_t entry_count;
 	struct record **rows; /* stations and cuts of a job, stations of a press, readings of a roll */
 	size_t row_count;
+	const char *
+		*row_held; /* of a press: by row, why that station is on hold; NULL where it is not */
+	struct shown_tool *tools; /* the first that lie in a place, those on a press */
+	size_t tool_count;
+	struct ledger_entry *done; /* what an operator did last */
+	const char **done_to;      /* to which record each */
+	size_t done_count;
 };
+/* `now` decides what is overdue, and what runs. */
 enum outcome room_show(struct store *store, struct arena *arena, const char *tag, enum units units,
-                       struct shown *out, struct fault *fault);
+                       struct moment now, struct shown *out, struct fault *fault);
 
 /* A record in a few words: "plate cylinder, 96 teeth 1/8cp, face 330mm". */
 const char *room_summary(struct arena *arena, const struct record *record, enum units units);

@@ -141,10 +141,14 @@ struct found {
 /*
  * Finds by tag (in any form a scanner or hand gives it), place code, press code, job number, badge
  * or other tag. `wanted` narrows it: REFER_NONE takes any record, REFER_TOOL any tool. OUTCOME_BAD:
- * `tag not known: PC000321-M`, or a misread, or a record of another kind.
+ * `tag not known: PC000321-M`, or a misread, or a record of another kind; the hint then names what
+ * on record is nearest.
  */
 enum outcome store_find(struct store *store, const char *text, enum reference wanted,
                         struct found *out, struct fault *fault);
+/* The same without looking for what is nearest: for names that mostly are not on record yet. */
+enum outcome store_find_plain(struct store *store, const char *text, enum reference wanted,
+                              struct found *out, struct fault *fault);
 /*
  * Completion: calls `each` with codes or tags that begin with `start`, at most `most` of a sort.
  * Where one sort is `wanted`, none that is retired, scrapped, or (a job) finished or cancelled.
@@ -207,7 +211,8 @@ struct selection {
 	size_t asked_count;
 	const char *const *words; /* each as a prefix; each has a letter or digit */
 	size_t word_count;        /* 0 for a kind that has no tag: its words are not kept for finding */
-	bool words_found; /* they are those of the selection before, in one snapshot: not sought again */
+	bool
+		words_found; /* they are those of the selection before, in one snapshot: not sought again */
 };
 /* Gets each record; `arena` holds it and is reset before the next. Anything but DONE stops. */
 typedef enum outcome (*record_take)(struct arena *arena, struct record *record, void *context);
@@ -547,5 +552,52 @@ struct proof {
  */
 enum outcome store_verify(struct store *store, struct arena *arena, const struct watch *watch,
                           struct proof *out, struct fault *fault);
+
+/* One tool of any kind, scrapped too, with all its promises: what the predicates of trade judge. */
+union any_tool {
+	struct tool tool; /* every kind begins with it */
+	struct cylinder cylinder;
+	struct gear gear;
+	struct anilox anilox;
+	struct blade blade;
+	struct die die;
+	struct magnetic_cylinder magnetic_cylinder;
+};
+enum outcome store_tool(struct store *store, struct arena *arena, enum kind_id kind, int64_t id,
+                        union any_tool *out, struct fault *fault);
+
+/* ------------------------------------------------------------------ what is around a record */
+
+/* A place and, one after another, the places it is in; `*out` in the arena, the innermost first. */
+struct place_around {
+	int64_t id;
+	const char *code, *name; /* name NULL where there is none */
+	bool held;
+	const char *reason;        /* of the hold, or NULL */
+	struct known_moment since; /* of its condition */
+	bool station;              /* of a press */
+};
+enum outcome store_places_around(struct store *store, struct arena *arena, int64_t place,
+                                 struct place_around **out, size_t *count, struct fault *fault);
+
+/* Tools by kind in a place and all places within it; what is past `most` is not counted. */
+enum outcome store_place_counts(struct store *store, int64_t place, int64_t most,
+                                int64_t counts[KIND_COUNT], struct fault *fault);
+/* A tool that lies somewhere. */
+struct tool_there {
+	int64_t id;
+	const struct kind *kind;
+	const char *tag;   /* as shown */
+	const char *place; /* code */
+};
+/* The first tools in a place and all within it, place by place, at most `most`. */
+enum outcome store_place_tools(struct store *store, struct arena *arena, int64_t place, size_t most,
+                               struct tool_there **out, size_t *count, struct fault *fault);
+
+/* What an operator did last, latest first; `subjects` tell to what: a tag, code, number or badge.
+ */
+enum outcome store_ledger_by(struct store *store, struct arena *arena, int64_t operator_id,
+                             size_t most, struct ledger_entry **out, const char ***subjects,
+                             size_t *count, struct fault *fault);
 
 #endif

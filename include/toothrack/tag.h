@@ -52,6 +52,15 @@ const char *tag_class_letters(enum tag_class class);
  */
 enum tag_reading tag_read(const char *text, struct tag *out);
 
+/*
+ * Tags that may have been meant by a text that is none, or by one that nothing bears: what is one
+ * slip away (a sign changed, left out, added or doubled, two neighbours swapped), the likeliest
+ * first, each once; into `out`, at most `most`; returns how many. Where the check character can be
+ * what went wrong, the tag it should stand behind comes first.
+ */
+#define TAG_NEAR_MOST 512
+size_t tag_near(const char *text, struct tag *out, size_t most);
+
 struct tag_text tag_shown(struct tag tag);  /* `PC000123-Y` */
 struct tag_text tag_stored(struct tag tag); /* `PC000123Y` */
 

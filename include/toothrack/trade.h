@@ -353,6 +353,12 @@ struct layout {
 	struct known_length run; /* run_m; not known where quantity or the layout is not */
 };
 
+/*
+ * Fills web_needed, printed_width and run from the other figures; not known where one of those
+ * needed is not.
+ */
+void layout_complete(struct layout *layout, struct known_count quantity, struct percent overs);
+
 /* One station of the job, as asked. */
 struct station {
 	int64_t number;
@@ -464,6 +470,27 @@ bool volume_never_read(const struct anilox *anilox);
  * asked 0.
  */
 int64_t volume_deviation(const struct anilox *anilox, const struct station *station);
+/* Has it lost more than volume_loss since new? SUITS_DOUBTFUL, with the figures, or SUITS_YES. */
+enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *limits,
+                             struct remarks *remarks);
+/* Share of the volume when new that is gone; not known where one of the two is not. */
+struct known_percent volume_lost(const struct anilox *anilox);
+/* Runout against the limit: SUITS_YES, SUITS_NOTED (not known) or SUITS_NOT. */
+enum suits runout_suits(const struct cylinder *cylinder, const struct limits *limits,
+                        struct remarks *remarks);
+/*
+ * What is left of a life, `run` not known counting as none; less than nothing where it is over. Of
+ * a die in whole revolutions, those begun counted as used; false where not known.
+ */
+struct known_length blade_life_left(const struct blade *blade);
+bool die_life_left(const struct die *die, int64_t *revolutions);
+/*
+ * Plate and tape that a cylinder takes, on the radius: half of what its measured diameter lacks to
+ * the pitch diameter, else its undercut. False where neither can be told.
+ */
+bool buildup_taken(const struct cylinder *cylinder, struct real_length *out);
+/* Whole revolutions that a length of web makes; false where the length around is not known. */
+bool revolutions_of(struct length web, struct repeat own, int64_t *out);
 /*
  * Printed diameter of a cylinder at a station; false where neither diameter nor undercut, or plate
  * or tape, is known.

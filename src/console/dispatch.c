@@ -32,7 +32,7 @@ static bool names_a_record(struct console *console, const char *word)
 		return true;
 	}
 	return console_store(console, NEEDS_READ, &store, NULL) == OUTCOME_DONE &&
-	       store_find(store, word, REFER_NONE, &found, NULL) == OUTCOME_DONE;
+	       store_find_plain(store, word, REFER_NONE, &found, NULL) == OUTCOME_DONE;
 }
 
 static enum outcome refuse_command(struct arena *arena, const char *word, struct fault *fault)
@@ -108,7 +108,7 @@ static enum outcome operator_find(struct call *call, const char *as, struct reco
 	struct found found = {0};
 	struct fault unknown;
 	fault_clear(&unknown);
-	enum outcome outcome = store_find(call->store, as, REFER_NONE, &found, &unknown);
+	enum outcome outcome = store_find_plain(call->store, as, REFER_NONE, &found, &unknown);
 	if (outcome == OUTCOME_STORE) {
 		return fault_set(call->fault, outcome, "%s", unknown.sentence);
 	}

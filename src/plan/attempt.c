@@ -58,7 +58,7 @@ enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, st
 	}
 	take_printing(asking, question);
 	take_cuts(asking, question);
-	layout_complete(&asking->job, asking->limits, &question->layout);
+	layout_complete(&question->layout, asking->job.quantity, asking->limits->overs);
 	enum outcome loaded = shelf_load(asking, question, open, &out->shelf);
 	if (loaded == OUTCOME_DONE) {
 		/* Of an open question the repeat is yet to come. */

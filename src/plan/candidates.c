@@ -13,7 +13,7 @@ struct layout layout_at(const struct question *question, struct candidate candid
 	layout.repeat = candidate.repeat;
 	layout.number_around = (struct known_count){.known = candidate.number_around > 0,
 	                                            .value = candidate.number_around};
-	layout_complete(question->job, question->limits, &layout);
+	layout_complete(&layout, question->job->quantity, question->limits->overs);
 	return layout;
 }
 

@@ -88,7 +88,7 @@ static void answer_without_press(struct asking *asking, struct check *out)
 {
 	struct layout layout = asking->job.layout;
 	struct finding_list list = {.arena = asking->arena};
-	layout_complete(&asking->job, asking->limits, &layout);
+	layout_complete(&layout, asking->job.quantity, asking->limits->overs);
 	finding_add(&list, "press", 0, 0, FINDING_SHORT, "no press in use is on record");
 	*out = (struct check){
 		.job = asking->job.number,

@@ -174,8 +174,6 @@ struct solution {
 	struct standing standing;
 	struct group cylinders, rolls, dies;
 };
-/* Fills the layout of a question from its repeat and number_around: web, printed width, run. */
-void layout_complete(const struct job *job, const struct limits *limits, struct layout *layout);
 /*
  * Answers a question, without cures and others. `repeat_judged` false: there is no repeat to judge
  * by.

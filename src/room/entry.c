@@ -53,7 +53,9 @@ static enum outcome resolve_name(struct entry_form *form, const struct attribute
 	struct found found;
 	struct fault unknown;
 	fault_clear(&unknown);
-	enum outcome outcome = store_find(form->store, name, attribute->reference, &found, &unknown);
+	enum outcome (*find)(struct store *, const char *, enum reference, struct found *,
+	                     struct fault *) = form->plain ? store_find_plain : store_find;
+	enum outcome outcome = find(form->store, name, attribute->reference, &found, &unknown);
 	if (outcome == OUTCOME_DONE) {
 		*id = found.id;
 		return OUTCOME_DONE;

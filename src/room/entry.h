@@ -35,6 +35,7 @@ struct entry_form {
 	const struct limits *limits;
 	struct record *record;
 	int64_t known; /* id of the record on file that it is, 0: none */
+	bool plain;    /* unknown names are not told with the nearest: there may be very many */
 	struct complaints complaints;
 };
 

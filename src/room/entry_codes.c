@@ -142,7 +142,7 @@ static enum outcome check_alone(struct entry_form *form, const char *attribute, 
 	struct found found;
 	struct fault unknown;
 	fault_clear(&unknown);
-	enum outcome outcome = store_find(form->store, code, among, &found, &unknown);
+	enum outcome outcome = store_find_plain(form->store, code, among, &found, &unknown);
 	if (outcome == OUTCOME_STORE) {
 		return fault_set(fault, outcome, "%s", unknown.sentence);
 	}

@@ -126,6 +126,9 @@ static enum outcome take_row(struct import *import, const struct csv_row *row, b
 {
 	struct entry_form form = entry_form_new(import->store, import->row_arena, import->actor,
 	                                        &import->limits, import->kind);
+	/* A place may be within one further down; and of many problems only the first are shown. */
+	form.plain =
+		import->kind->id == KIND_PLACE || import->report->problem_count >= IMPORT_PROBLEMS_SHOWN;
 	take_cells(import, row, &form);
 	const char *within =
 		import->kind->id == KIND_PLACE ? record_words(form.record, "within") : NULL;

@@ -1,194 +1,79 @@
-/* `show TAG`: what a record is, where, in what condition, and what happened last. */
-#include <stdio.h>
+/* `show TAG`: what a record is, where, what stops it, its figures, and what happened last. */
 #include <string.h>
 
-#include "toothrack/room.h"
+#include "show.h"
 
 #define ENTRIES_SHOWN 5
-#define READINGS_SHOWN 5
+#define LINES_MOST 16 /* obstacles, and cautions: more than the rules there are */
 
-/* ---------------------------------------------------------------- where, and what stops it */
+/* ---------------------------------------------------------------- lines */
 
-/* `in R2-4 (rack 2, shelf 4), its home`, with when it is due back and for which job it is out. */
-static enum outcome whereabouts(struct store *store, struct arena *arena,
-                                const struct tool_state *tool, const char **out,
-                                struct fault *fault)
+static void line_add(struct telling *telling, const char ***lines, size_t *count, const char *text)
 {
-	struct text text = text_start(arena);
-	struct place_state place;
-	if (tool->place_code == NULL) {
-		*out = "place not known";
-		return OUTCOME_DONE;
+	if (*lines == NULL) {
+		*lines = arena_take(telling->arena, LINES_MOST, sizeof **lines);
 	}
-	enum outcome outcome = store_place_state(store, arena, tool->place, &place, fault);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
+	if (*count < LINES_MOST) {
+		(*lines)[(*count)++] = arena_copy(telling->arena, text);
 	}
-	text_add_format(&text, "in %s", place.code);
-	if (place.name != NULL && strcmp(place.name, place.code) != 0) {
-		text_add_format(&text, " (%s)", place.name);
-	}
-	if (tool->place == tool->home) {
-		text_add(&text, ", its home");
-	}
-	if (tool->back != NULL) {
-		text_add_format(&text, ", due back %s", tool->back);
-	}
-	if (tool->taken_for != NULL) {
-		text_add_format(&text, ", out for job %s", tool->taken_for);
-	}
-	*out = text.bytes;
-	return OUTCOME_DONE;
 }
 
-static const char *with_reason(struct arena *arena, const char *what, const char *reason)
+void tell_obstacle(struct telling *telling, const char *text)
 {
-	return reason != NULL ? arena_format(arena, "%s: %s", what, reason) : what;
+	line_add(telling, &telling->out->obstacles, &telling->out->obstacle_count, text);
 }
 
-static const char *tool_obstacle(struct arena *arena, const struct tool_state *tool)
+void tell_caution(struct telling *telling, const char *text)
 {
-	if (strcmp(tool->condition, "hold") == 0) {
-		return with_reason(arena, "on hold", tool->condition_reason);
-	}
-	if (strcmp(tool->condition, "scrapped") == 0) {
-		return with_reason(arena, "scrapped", tool->condition_reason);
-	}
-	if (tool->place_sort != NULL && strcmp(tool->place_sort, "lost") == 0) {
-		return "lost";
-	}
-	if (tool->place_sort != NULL && strcmp(tool->place_sort, "supplier") == 0) {
-		return "at a supplier";
-	}
-	return NULL;
+	line_add(telling, &telling->out->cautions, &telling->out->caution_count, text);
 }
 
-static enum outcome show_tool(struct store *store, struct arena *arena, struct shown *out,
-                              struct fault *fault)
+void tell_remarks(struct telling *telling, const struct remarks *remarks)
 {
-	struct tool_state tool;
-	enum outcome outcome = store_tool_state(store, arena, out->record->id, &tool, fault);
-	if (outcome == OUTCOME_DONE) {
-		out->obstacle = tool_obstacle(arena, &tool);
-		outcome = whereabouts(store, arena, &tool, &out->whereabouts, fault);
+	for (size_t i = 0; i < remarks->count; i++) {
+		switch (remarks->items[i].level) {
+		case SUITS_NOT:
+			tell_obstacle(telling, remarks->items[i].text);
+			break;
+		case SUITS_DOUBTFUL:
+			tell_caution(telling, remarks->items[i].text);
+			break;
+		case SUITS_YES:
+		case SUITS_NOTED: /* the figure says that it is not known */
+			break;
+		}
 	}
-	return outcome;
 }
 
-static enum outcome show_place(struct store *store, struct arena *arena, struct shown *out,
-                               struct fault *fault)
+enum outcome show_row(struct telling *telling, enum kind_id kind, int64_t id, struct fault *fault)
 {
-	struct place_state place;
-	enum outcome outcome = store_place_state(store, arena, out->record->id, &place, fault);
-	const char *within = record_words(out->record, "within");
-	if (outcome == OUTCOME_DONE && strcmp(place.condition, "hold") == 0) {
-		out->obstacle = with_reason(arena, "on hold", place.condition_reason);
-	}
-	if (outcome == OUTCOME_DONE && place.retired) {
-		out->obstacle = "retired";
-	}
-	if (within != NULL) {
-		out->whereabouts = arena_format(arena, "within %s", within);
-	}
-	return outcome;
-}
-
-/* ---------------------------------------------------------------- rows */
-
-static enum outcome add_row(struct store *store, struct arena *arena, const struct kind *kind,
-                            int64_t id, struct shown *out, struct fault *fault)
-{
-	return id != 0 ? store_record_read(store, arena, kind, id, &out->rows[out->row_count++], fault)
+	struct shown *out = telling->out;
+	return id != 0 ? store_record_read(telling->store, telling->arena, &kinds[kind], id,
+	                                   &out->rows[out->row_count++], fault)
 	               : OUTCOME_DONE;
 }
 
-static enum outcome show_job(struct store *store, struct arena *arena, struct shown *out,
-                             struct fault *fault)
-{
-	struct job job;
-	int64_t id;
-	enum outcome outcome = store_job_read(store, arena, out->record->id, &job, fault);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	out->rows = arena_take(arena, job.station_count + job.cut_count, sizeof(struct record *));
-	for (size_t i = 0; i < job.station_count && outcome == OUTCOME_DONE; i++) {
-		outcome = store_job_row_find(store, &kinds[KIND_STATION], job.id, job.stations[i].number,
-		                             &id, fault);
-		if (outcome == OUTCOME_DONE) {
-			outcome = add_row(store, arena, &kinds[KIND_STATION], id, out, fault);
-		}
-	}
-	for (size_t i = 0; i < job.cut_count && outcome == OUTCOME_DONE; i++) {
-		outcome =
-			store_job_row_find(store, &kinds[KIND_CUT], job.id, job.cuts[i].number, &id, fault);
-		if (outcome == OUTCOME_DONE) {
-			outcome = add_row(store, arena, &kinds[KIND_CUT], id, out, fault);
-		}
-	}
-	return outcome;
-}
+/* ---------------------------------------------------------------- one record */
 
-static enum outcome show_press(struct store *store, struct arena *arena, struct shown *out,
-                               struct fault *fault)
+static enum outcome show_kind(struct telling *telling, struct fault *fault)
 {
-	struct press_state press;
-	enum outcome outcome = store_press_read(store, arena, out->record->id, &press, fault);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	out->rows = arena_take(arena, press.station_count, sizeof(struct record *));
-	for (size_t i = 0; i < press.station_count && outcome == OUTCOME_DONE; i++) {
-		struct found found;
-		outcome = store_find(store, press.stations[i].code, REFER_PLACE, &found, fault);
-		if (outcome == OUTCOME_DONE) {
-			outcome = add_row(store, arena, &kinds[KIND_PLACE], found.id, out, fault);
-		}
-	}
-	if (press.retired) {
-		out->obstacle = "retired";
-	}
-	return outcome;
-}
-
-static enum outcome show_readings(struct store *store, struct arena *arena, struct shown *out,
-                                  struct fault *fault)
-{
-	int64_t ids[READINGS_SHOWN];
-	size_t count;
-	enum outcome outcome =
-		store_readings_latest(store, out->record->id, ids, COUNT_OF(ids), &count, fault);
-	out->rows = arena_take(arena, READINGS_SHOWN, sizeof(struct record *));
-	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
-		outcome = add_row(store, arena, &kinds[KIND_READING], ids[i], out, fault);
-	}
-	return outcome;
-}
-
-static enum outcome show_kind(struct store *store, struct arena *arena, struct shown *out,
-                              struct fault *fault)
-{
-	const struct kind *kind = out->record->kind;
-	if (kind->tool) {
-		enum outcome outcome = show_tool(store, arena, out, fault);
-		return outcome == OUTCOME_DONE && kind->id == KIND_ANILOX
-		           ? show_readings(store, arena, out, fault)
-		           : outcome;
-	}
+	const struct kind *kind = telling->out->record->kind;
 	switch (kind->id) {
 	case KIND_PLACE:
-		return show_place(store, arena, out, fault);
+		return show_place(telling, fault);
 	case KIND_JOB:
-		return show_job(store, arena, out, fault);
+		return show_job(telling, fault);
 	case KIND_PRESS:
-		return show_press(store, arena, out, fault);
+		return show_press(telling, fault);
 	case KIND_OPERATOR:
+		return show_operator(telling, fault);
 	case KIND_CYLINDER:
 	case KIND_GEAR:
 	case KIND_ANILOX:
 	case KIND_BLADE:
 	case KIND_DIE:
 	case KIND_MAGNETIC_CYLINDER:
+		return show_tool(telling, fault);
 	case KIND_STATION:
 	case KIND_CUT:
 	case KIND_READING:
@@ -198,22 +83,46 @@ static enum outcome show_kind(struct store *store, struct arena *arena, struct s
 	return OUTCOME_DONE;
 }
 
-enum outcome room_show(struct store *store, struct arena *arena, const char *tag, enum units units,
-                       struct shown *out, struct fault *fault)
+/* All of it from one state of the shop, whatever another console writes meanwhile. */
+static enum outcome show_found(struct telling *telling, const struct found *found,
+                               struct fault *fault)
 {
+	struct shown *out = telling->out;
+	enum outcome outcome = store_record_read(telling->store, telling->arena, found->kind, found->id,
+	                                         &out->record, fault);
+	if (outcome == OUTCOME_DONE) {
+		out->summary = room_summary(telling->arena, out->record, telling->units);
+		outcome = store_limits(telling->store, &telling->limits, fault);
+		telling->limits.units = telling->units;
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = show_kind(telling, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_ledger_of(telling->store, telling->arena, found->kind, found->id,
+		                          ENTRIES_SHOWN, &out->entries, &out->entry_count, fault);
+	}
+	return outcome;
+}
+
+enum outcome room_show(struct store *store, struct arena *arena, const char *tag, enum units units,
+                       struct moment now, struct shown *out, struct fault *fault)
+{
+	struct telling telling = {.store = store,
+	                          .arena = arena,
+	                          .units = units,
+	                          .now = now,
+	                          .out = out};
 	struct found found;
 	*out = (struct shown){.record = NULL};
-	enum outcome outcome = store_find(store, tag, REFER_NONE, &found, fault);
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_record_read(store, arena, found.kind, found.id, &out->record, fault);
+	enum outcome outcome = store_snapshot_begin(store, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
 	}
+	outcome = store_find(store, tag, REFER_NONE, &found, fault);
 	if (outcome == OUTCOME_DONE) {
-		out->summary = room_summary(arena, out->record, units);
-		outcome = show_kind(store, arena, out, fault);
+		outcome = show_found(&telling, &found, fault);
 	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_ledger_of(store, arena, found.kind, found.id, ENTRIES_SHOWN, &out->entries,
-		                          &out->entry_count, fault);
-	}
+	store_snapshot_end(store);
 	return outcome;
 }

@@ -24,12 +24,15 @@ const struct record_sql anilox_sql = {
              false},
 };
 
+#define ANILOX_SELECTED \
+	"SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life" \
+	" FROM anilox k" TOOL_SOURCES
 STATEMENT(between) = {"rolls of screens",
-                      "SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life"
-                      " FROM anilox k" TOOL_SOURCES
+                      ANILOX_SELECTED
                       " WHERE (k.line_screen BETWEEN :least AND :most OR k.line_screen IS NULL)"
                       " AND t.condition <> 'scrapped' AND (:face = 0 OR t.face >= :face)",
                       false};
+STATEMENT(one) = {"one anilox", ANILOX_SELECTED " WHERE k.tool = :id", false};
 
 /* Of the life now running; one that was taken before the engraving tells of the surface that was.
  */
@@ -97,6 +100,8 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 	return read_readings(store, anilox->tool.id, sqlite3_column_int64(stmt, OWN_COLUMN + 3),
 	                     column_when(stmt, OWN_COLUMN + 2), &anilox->reading, fault);
 }
+
+const struct tool_query anilox_one = {&one, sizeof(struct anilox), fill};
 
 enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job, struct screen least,
                          struct screen most, struct length face, struct anilox **out, size_t *count,

@@ -23,11 +23,14 @@ const struct record_sql blade_sql = {
              false},
 };
 
+#define BLADE_SELECTED \
+	"SELECT " TOOL_COLUMNS ", k.length, k.life" \
+	" FROM blade k" TOOL_SOURCES
 STATEMENT(between) = {"blades of lengths",
-                      "SELECT " TOOL_COLUMNS ", k.length, k.life"
-                      " FROM blade k" TOOL_SOURCES
+                      BLADE_SELECTED
                       " WHERE k.length BETWEEN :least AND :most AND t.condition <> 'scrapped'",
                       false};
+STATEMENT(one) = {"one blade", BLADE_SELECTED " WHERE k.tool = :id", false};
 
 static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
                          struct fault *fault)
@@ -40,6 +43,8 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 	blade->life = column_length(stmt, OWN_COLUMN + 1);
 	return OUTCOME_DONE;
 }
+
+const struct tool_query blade_one = {&one, sizeof(struct blade), fill};
 
 enum outcome store_blades(struct store *store, struct arena *arena, int64_t job,
                           struct length least, struct length most, struct blade **out,

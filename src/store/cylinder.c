@@ -31,13 +31,16 @@ const struct record_sql cylinder_sql = {
              false},
 };
 
+#define CYLINDER_SELECTED \
+	"SELECT " TOOL_COLUMNS \
+	", k.teeth, k.pitch, k.repeat, k.drive, k.undercut, k.diameter, k.runout," \
+	" k.bore, k.pressure_angle, k.helix, c.number" \
+	" FROM cylinder k" TOOL_SOURCES " LEFT JOIN job c ON c.id = k.carries"
 STATEMENT(between) = {"cylinders of lengths",
-                      "SELECT " TOOL_COLUMNS
-                      ", k.teeth, k.pitch, k.repeat, k.drive, k.undercut, k.diameter, k.runout,"
-                      " k.bore, k.pressure_angle, k.helix, c.number"
-                      " FROM cylinder k" TOOL_SOURCES " LEFT JOIN job c ON c.id = k.carries"
+                      CYLINDER_SELECTED
                       " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
                       false};
+STATEMENT(one) = {"one cylinder", CYLINDER_SELECTED " WHERE k.tool = :id", false};
 
 static enum cylinder_drive drive_of(const char *word)
 {
@@ -66,6 +69,8 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 	cylinder->tool.carries = column_words(arena, stmt, OWN_COLUMN + 10);
 	return OUTCOME_DONE;
 }
+
+const struct tool_query cylinder_one = {&one, sizeof(struct cylinder), fill};
 
 enum outcome store_cylinders(struct store *store, struct arena *arena, int64_t job,
                              struct length least, struct length most, struct cylinder **out,

@@ -81,6 +81,8 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 	return OUTCOME_DONE;
 }
 
+const struct tool_query die_one = {&one, sizeof(struct die), fill};
+
 enum outcome store_dies(struct store *store, struct arena *arena, int64_t job, struct length least,
                         struct length most, struct die **out, size_t *count, struct fault *fault)
 {
@@ -95,20 +97,5 @@ enum outcome store_dies(struct store *store, struct arena *arena, int64_t job, s
 enum outcome store_die(struct store *store, struct arena *arena, int64_t job, int64_t id,
                        struct die *out, struct fault *fault)
 {
-	static const struct tool_query query = {&one, sizeof(struct die), fill};
-	void *tools = NULL;
-	size_t count = 0;
-	sqlite3_stmt *stmt = statement_ready(store, &one, fault);
-	if (stmt == NULL) {
-		return OUTCOME_STORE;
-	}
-	bind_number(stmt, ":id", id);
-	enum outcome outcome = tools_load(store, arena, job, &query, stmt, &tools, &count, fault);
-	if (outcome == OUTCOME_DONE && count == 0) {
-		return fault_set(fault, OUTCOME_STORE, "die is not on record: number %lld", (long long)id);
-	}
-	if (outcome == OUTCOME_DONE) {
-		*out = *(struct die *)tools;
-	}
-	return outcome;
+	return tools_load_one(store, arena, job, &die_one, id, out, fault);
 }

@@ -2,7 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "internal.h"
+#include "find.h"
 
 STATEMENT(tool_by_tag) = {"tool by tag", "SELECT id, kind FROM tool WHERE tag = :text", false};
 STATEMENT(tool_by_other_tag) =
@@ -125,7 +125,7 @@ static const char *wanted_words(enum reference wanted)
 	return "tag";
 }
 
-static bool kind_is_wanted(const struct kind *kind, enum reference wanted)
+bool find_is_wanted(const struct kind *kind, enum reference wanted)
 {
 	switch (wanted) {
 	case REFER_NONE:
@@ -164,10 +164,20 @@ static bool trim(const char *text, char *out, size_t room)
 	return true;
 }
 
-static enum outcome find_by_code(struct store *store, const char *code, enum reference wanted,
-                                 struct found *out, struct fault *fault)
+enum outcome find_by_tag(struct store *store, struct tag tag, struct found *out,
+                         struct fault *fault)
+{
+	const struct statement *statement = statement_of_class(tag.class);
+	*out = (struct found){.kind = NULL};
+	return statement != NULL ? look_up(store, statement, tag_stored(tag).bytes, out, fault)
+	                         : OUTCOME_DONE;
+}
+
+enum outcome find_by_code(struct store *store, const char *code, enum reference wanted,
+                          struct found *out, struct fault *fault)
 {
 	const struct statement *in[5];
+	*out = (struct found){.kind = NULL};
 	size_t count = codes_wanted(wanted, in);
 	enum outcome outcome = OUTCOME_DONE;
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE && out->id == 0; i++) {
@@ -189,51 +199,172 @@ static bool lacks_check_character(const char *code)
 	return tag_read(whole, &tag) == TAG_READ;
 }
 
-enum outcome store_find(struct store *store, const char *text, enum reference wanted,
-                        struct found *out, struct fault *fault)
+/* Class and kind of a tag that was read, in words, for those that name no record of the shop. */
+static const char *class_title(enum tag_class class)
+{
+	const struct kind *kind = kind_of_class(class);
+	switch (class) {
+	case TAG_SLEEVE:
+		return "sleeve";
+	case TAG_MANDREL:
+		return "mandrel";
+	case TAG_SCREEN_UNIT:
+		return "screen unit";
+	case TAG_ACTION:
+		return "action card";
+	case TAG_PLATE_CYLINDER:
+	case TAG_GEAR:
+	case TAG_ANILOX:
+	case TAG_BLADE:
+	case TAG_DIE:
+	case TAG_MAGNETIC_CYLINDER:
+	case TAG_PLACE:
+	case TAG_PRESS:
+	case TAG_JOB:
+	case TAG_BADGE:
+	case TAG_CLASS_COUNT:
+		break;
+	}
+	return kind != NULL ? kind->title : "tag";
+}
+
+static const char *article(const char *title)
+{
+	return strchr("aeiou", title[0]) != NULL ? "an" : "a";
+}
+
+/* Whether a tag that nothing bears could have named what is wanted. */
+static bool class_is_wanted(enum tag_class class, enum reference wanted)
+{
+	const struct kind *kind = kind_of_class(class);
+	return kind != NULL ? find_is_wanted(kind, wanted)
+	                    : class != TAG_ACTION && (wanted == REFER_NONE || wanted == REFER_TOOL);
+}
+
+/* What was looked for and not found. */
+struct missed {
+	const char *code;
+	enum tag_reading reading;
+	struct tag tag; /* where it was read */
+	enum reference wanted;
+	struct nearest_text nearest;
+};
+
+/* On record, but nothing that is wanted here. */
+static enum outcome refuse_kind(const struct missed *missed, const struct kind *kind,
+                                struct fault *fault)
+{
+	const char *wanted = wanted_words(missed->wanted);
+	return fault_set(fault, OUTCOME_BAD, "%s is %s %s, not %s %s: %s",
+	                 missed->reading == TAG_READ ? "tag" : "code", article(kind->title),
+	                 kind->title, article(wanted), wanted, missed->code);
+}
+
+static enum outcome refuse_misread(const struct missed *missed, struct fault *fault)
+{
+	fault_set(fault, OUTCOME_BAD, "tag misread, its check character does not agree: %s",
+	          missed->code);
+	if (missed->nearest.bytes[0] != '\0') {
+		fault_hint(fault, "Scan it again; nearest on record: %s.", missed->nearest.bytes);
+	} else {
+		fault_hint(fault, "Scan it again, or compare it with the tag sign by sign.");
+	}
+	return OUTCOME_BAD;
+}
+
+static enum outcome refuse_unchecked(const struct missed *missed, struct fault *fault)
+{
+	fault_set(fault, OUTCOME_BAD, "tag lacks its last sign, the check character: %s", missed->code);
+	if (missed->nearest.bytes[0] != '\0') {
+		fault_hint(fault, "Scan it; nearest on record: %s.", missed->nearest.bytes);
+	} else {
+		fault_hint(fault, "Scan it, or type all of it as it stands on the tag.");
+	}
+	return OUTCOME_BAD;
+}
+
+static enum outcome refuse_class(const struct missed *missed, struct fault *fault)
+{
+	const char *title = class_title(missed->tag.class);
+	if (missed->tag.class == TAG_ACTION) {
+		fault_set(fault, OUTCOME_BAD, "tag is an action card of the bench: %s", missed->code);
+		fault_hint(fault, "Type the command that is meant, or help for all of them.");
+		return OUTCOME_BAD;
+	}
+	return fault_set(fault, OUTCOME_BAD, "tag is that of %s %s, not of %s %s: %s", article(title),
+	                 title, article(wanted_words(missed->wanted)), wanted_words(missed->wanted),
+	                 missed->code);
+}
+
+/* Nothing has that name: why not, and what is near. A guess is told, never acted on. */
+static enum outcome refuse(struct store *store, struct missed *missed, bool guess,
+                           struct fault *fault)
+{
+	if (missed->reading == TAG_READ && !class_is_wanted(missed->tag.class, missed->wanted)) {
+		return refuse_class(missed, fault);
+	}
+	if (guess && fault != NULL) {
+		struct found other;
+		if (missed->reading == TAG_NOT_OURS &&
+		    find_by_code(store, missed->code, REFER_NONE, &other, NULL) == OUTCOME_DONE &&
+		    other.id != 0) {
+			return refuse_kind(missed, other.kind, fault);
+		}
+		missed->nearest = find_nearest(store, missed->code, missed->wanted);
+	}
+	if (missed->reading == TAG_MISREAD) {
+		return refuse_misread(missed, fault);
+	}
+	if (missed->reading == TAG_NOT_OURS && lacks_check_character(missed->code)) {
+		return refuse_unchecked(missed, fault);
+	}
+	fault_set(fault, OUTCOME_BAD, "%s not known: %s",
+	          missed->reading == TAG_READ ? "tag" : wanted_words(missed->wanted), missed->code);
+	if (missed->nearest.bytes[0] != '\0') {
+		fault_hint(fault, "Type %s.", missed->nearest.bytes);
+	}
+	return OUTCOME_BAD;
+}
+
+static enum outcome find(struct store *store, const char *text, enum reference wanted, bool guess,
+                         struct found *out, struct fault *fault)
 {
 	char code[256];
-	struct tag tag;
-	enum outcome outcome = OUTCOME_DONE;
+	struct missed missed = {.code = code, .wanted = wanted};
+	enum outcome outcome;
 
 	*out = (struct found){.kind = NULL};
 	if (!trim(text, code, sizeof code)) {
 		return fault_set(fault, OUTCOME_BAD, "%s not known: %.64s", wanted_words(wanted), text);
 	}
-	enum tag_reading reading = tag_read(code, &tag);
-	if (reading == TAG_READ) {
-		const struct statement *statement = statement_of_class(tag.class);
-		if (statement != NULL) {
-			outcome = look_up(store, statement, tag_stored(tag).bytes, out, fault);
-		}
-		snprintf(code, sizeof code, "%s", tag_shown(tag).bytes);
+	missed.reading = tag_read(code, &missed.tag);
+	if (missed.reading == TAG_READ) {
+		outcome = find_by_tag(store, missed.tag, out, fault);
+		snprintf(code, sizeof code, "%s", tag_shown(missed.tag).bytes);
 	} else {
 		outcome = find_by_code(store, code, wanted, out, fault);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	if (out->id == 0 && reading == TAG_MISREAD) {
-		out->misread = true;
-		fault_set(fault, OUTCOME_BAD, "tag misread, its check character does not agree: %s", code);
-		fault_hint(fault, "Scan it again, or compare it with the tag sign by sign.");
-		return OUTCOME_BAD;
-	}
-	if (out->id == 0 && reading == TAG_NOT_OURS && lacks_check_character(code)) {
-		fault_set(fault, OUTCOME_BAD, "tag lacks its last sign, the check character: %s", code);
-		fault_hint(fault, "Scan it, or type all of it as it stands on the tag.");
-		return OUTCOME_BAD;
-	}
 	if (out->id == 0) {
-		return fault_set(fault, OUTCOME_BAD, "%s not known: %s",
-		                 reading == TAG_READ ? "tag" : wanted_words(wanted), code);
+		out->misread = missed.reading == TAG_MISREAD;
+		return refuse(store, &missed, guess, fault);
 	}
-	if (!kind_is_wanted(out->kind, wanted)) {
-		return fault_set(fault, OUTCOME_BAD, "%s is a %s, not a %s: %s",
-		                 reading == TAG_READ ? "tag" : "code", out->kind->title,
-		                 wanted_words(wanted), code);
-	}
-	return OUTCOME_DONE;
+	return find_is_wanted(out->kind, wanted) ? OUTCOME_DONE
+	                                         : refuse_kind(&missed, out->kind, fault);
+}
+
+enum outcome store_find(struct store *store, const char *text, enum reference wanted,
+                        struct found *out, struct fault *fault)
+{
+	return find(store, text, wanted, true, out, fault);
+}
+
+enum outcome store_find_plain(struct store *store, const char *text, enum reference wanted,
+                              struct found *out, struct fault *fault)
+{
+	return find(store, text, wanted, false, out, fault);
 }
 
 /*

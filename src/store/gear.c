@@ -23,11 +23,14 @@ const struct record_sql gear_sql = {
              false},
 };
 
+#define GEAR_SELECTED \
+	"SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.bore, k.pressure_angle, k.helix" \
+	" FROM gear k" TOOL_SOURCES
 STATEMENT(between) = {"gears of lengths",
-                      "SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.bore, k.pressure_angle, k.helix"
-                      " FROM gear k" TOOL_SOURCES
+                      GEAR_SELECTED
                       " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
                       false};
+STATEMENT(one) = {"one gear", GEAR_SELECTED " WHERE k.tool = :id", false};
 
 static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
                          struct fault *fault)
@@ -42,6 +45,8 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 	gear->helix = column_angle(stmt, OWN_COLUMN + 4);
 	return OUTCOME_DONE;
 }
+
+const struct tool_query gear_one = {&one, sizeof(struct gear), fill};
 
 enum outcome store_gears(struct store *store, struct arena *arena, int64_t job, struct length least,
                          struct length most, struct gear **out, size_t *count, struct fault *fault)

@@ -159,6 +159,12 @@ enum outcome tools_load(struct store *store, struct arena *arena, int64_t job,
 enum outcome tools_load_between(struct store *store, struct arena *arena, int64_t job,
                                 const struct tool_query *query, struct length least,
                                 struct length most, void **out, size_t *count, struct fault *fault);
+/* One tool by id, scrapped or not, into `out`: binds `:id`. */
+enum outcome tools_load_one(struct store *store, struct arena *arena, int64_t job,
+                            const struct tool_query *query, int64_t id, void *out,
+                            struct fault *fault);
+extern const struct tool_query cylinder_one, gear_one, anilox_one, blade_one, die_one,
+	magnetic_cylinder_one;
 
 /* A store with no file open yet; `path` is copied. The caller closes. */
 struct store *store_new(const char *path);

@@ -2,6 +2,7 @@
  * Tools for a check: what every kind has in common, and who else has them promised. The kinds' own
  * queries stand in their files.
  */
+#include <assert.h>
 #include <string.h>
 
 #include "internal.h"
@@ -194,4 +195,62 @@ enum outcome tools_load_between(struct store *store, struct arena *arena, int64_
 	bind_number(stmt, ":least", length_to_nm(least));
 	bind_number(stmt, ":most", length_to_nm(most));
 	return tools_load(store, arena, job, query, stmt, out, count, fault);
+}
+
+enum outcome tools_load_one(struct store *store, struct arena *arena, int64_t job,
+                            const struct tool_query *query, int64_t id, void *out,
+                            struct fault *fault)
+{
+	void *tools = NULL;
+	size_t count = 0;
+	sqlite3_stmt *stmt = statement_ready(store, query->statement, fault);
+	if (stmt == NULL) {
+		return OUTCOME_STORE;
+	}
+	bind_number(stmt, ":id", id);
+	enum outcome outcome = tools_load(store, arena, job, query, stmt, &tools, &count, fault);
+	if (outcome == OUTCOME_DONE && count == 0) {
+		return fault_set(fault, OUTCOME_STORE, "%s is not on record: number %lld",
+		                 query->statement->name, (long long)id);
+	}
+	if (outcome == OUTCOME_DONE) {
+		memcpy(out, tools, query->size);
+	}
+	return outcome;
+}
+
+static const struct tool_query *query_of_one(enum kind_id kind)
+{
+	switch (kind) {
+	case KIND_CYLINDER:
+		return &cylinder_one;
+	case KIND_GEAR:
+		return &gear_one;
+	case KIND_ANILOX:
+		return &anilox_one;
+	case KIND_BLADE:
+		return &blade_one;
+	case KIND_DIE:
+		return &die_one;
+	case KIND_MAGNETIC_CYLINDER:
+		return &magnetic_cylinder_one;
+	case KIND_OPERATOR:
+	case KIND_PLACE:
+	case KIND_PRESS:
+	case KIND_JOB:
+	case KIND_STATION:
+	case KIND_CUT:
+	case KIND_READING:
+	case KIND_COUNT:
+		break;
+	}
+	return NULL;
+}
+
+enum outcome store_tool(struct store *store, struct arena *arena, enum kind_id kind, int64_t id,
+                        union any_tool *out, struct fault *fault)
+{
+	const struct tool_query *query = query_of_one(kind);
+	assert(query != NULL && query->size <= sizeof *out);
+	return tools_load_one(store, arena, 0, query, id, out, fault);
 }

@@ -22,11 +22,14 @@ const struct record_sql magnetic_cylinder_sql = {
              false},
 };
 
+#define MAGNETIC_CYLINDER_SELECTED \
+	"SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.die_gap" \
+	" FROM magnetic_cylinder k" TOOL_SOURCES
 STATEMENT(between) = {"magnetic cylinders of lengths",
-                      "SELECT " TOOL_COLUMNS ", k.teeth, k.pitch, k.die_gap"
-                      " FROM magnetic_cylinder k" TOOL_SOURCES
+                      MAGNETIC_CYLINDER_SELECTED
                       " WHERE k.around BETWEEN :least AND :most AND t.condition <> 'scrapped'",
                       false};
+STATEMENT(one) = {"one magnetic cylinder", MAGNETIC_CYLINDER_SELECTED " WHERE k.tool = :id", false};
 
 static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt *stmt, void *tool,
                          struct fault *fault)
@@ -39,6 +42,8 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 	magnetic_cylinder->die_gap = column_length(stmt, OWN_COLUMN + 2);
 	return OUTCOME_DONE;
 }
+
+const struct tool_query magnetic_cylinder_one = {&one, sizeof(struct magnetic_cylinder), fill};
 
 enum outcome store_magnetic_cylinders(struct store *store, struct arena *arena, int64_t job,
                                       struct length least, struct length most,

@@ -4,15 +4,12 @@
 #include <string.h>
 
 #include "check_character.h"
-#include "toothrack/tag.h"
+#include "code.h"
 
 #define GROUP_SEPARATOR '\x1d' /* FNC1, as scanners send it */
 #define DIGITS_LEAST 6
 #define DIGITS_MOST 18
 #define SERIAL_MOST 999999999999999999
-
-/* The longest code that may be ours: an AI, the longest company prefix, the longest tag. */
-#define CODE_ROOM 64
 
 static const char class_letters[TAG_CLASS_COUNT][3] = {
 	[TAG_PLATE_CYLINDER] = "PC", [TAG_GEAR] = "GR",    [TAG_ANILOX] = "AN",
@@ -100,47 +97,52 @@ static size_t application_identifier(const char *code)
 	return own || asset ? digits : 0;
 }
 
-/* Class, digits and check character, whatever that is. False where the code has not that form. */
-static bool form_read(const char *code, struct tag *tag)
+char *tag_code(const char *text, char code[CODE_ROOM])
+{
+	code[0] = '\0';
+	return code_extract(text, code) ? code + application_identifier(code) : NULL;
+}
+
+bool tag_serial_read(const char *code, struct tag *out)
 {
 	size_t length = strlen(code);
-	if (length < 2 + DIGITS_LEAST + 1 || length > 2 + DIGITS_MOST + 1) {
+	if (length < 2 + DIGITS_LEAST || length > 2 + DIGITS_MOST) {
 		return false;
 	}
 	size_t class = 0;
 	while (class < TAG_CLASS_COUNT && strncmp(code, class_letters[class], 2) != 0) {
 		class ++;
 	}
-	size_t digits = length - 3;
+	size_t digits = length - 2;
 	if (class == TAG_CLASS_COUNT || (digits > DIGITS_LEAST && code[2] == '0')) {
 		return false;
 	}
 	int64_t serial = 0;
-	for (size_t i = 2; i < length - 1; i++) {
+	for (size_t i = 2; i < length; i++) {
 		if (!is_digit(code[i])) {
 			return false;
 		}
 		serial = serial * 10 + (code[i] - '0');
 	}
-	*tag = (struct tag){.class = (enum tag_class) class, .serial = serial};
+	*out = (struct tag){.class = (enum tag_class) class, .serial = serial};
 	return serial > 0;
 }
 
 enum tag_reading tag_read(const char *text, struct tag *out)
 {
-	char code[CODE_ROOM] = "";
+	char code[CODE_ROOM];
 	struct tag tag;
-	if (!code_extract(text, code)) {
-		return TAG_NOT_OURS;
-	}
-	char *own = code + application_identifier(code);
-	if (!form_read(own, &tag)) {
+	char *own = tag_code(text, code);
+	if (own == NULL || *own == '\0') {
 		return TAG_NOT_OURS;
 	}
 	char check = '\0';
 	size_t last = strlen(own) - 1;
 	char scanned = own[last];
 	own[last] = '\0';
+	if (!tag_serial_read(own, &tag)) {
+		return TAG_NOT_OURS;
+	}
 	if (!tag_check_character(own, &check) || check != scanned) {
 		return TAG_MISREAD;
 	}

@@ -147,6 +147,12 @@ static enum suits doubt_loss(const struct anilox *anilox, const struct limits *l
 	              100.0 * (double)loss / (double)new, percent_text(limits->volume_loss).bytes);
 }
 
+enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *limits,
+                             struct remarks *remarks)
+{
+	return doubt_loss(anilox, limits, remarks);
+}
+
 enum suits anilox_suits(const struct anilox *anilox, const struct station *station,
                         const struct layout *layout, const struct press *press,
                         const struct limits *limits, struct remarks *remarks)

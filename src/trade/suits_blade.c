@@ -24,20 +24,19 @@ static enum suits rule_length(const struct blade *blade, const struct anilox *an
 static enum suits rule_life(const struct blade *blade, const struct layout *layout,
                             const struct limits *limits, struct remarks *remarks)
 {
-	struct length run = blade->tool.run.known ? blade->tool.run.value : length_from_nm(0);
-	if (!blade->life.known) {
+	struct known_length left = blade_life_left(blade);
+	if (!left.known) {
 		return REMARK(remarks, SUITS_NOTED, "life not known");
 	}
 	/* Of a job without a quantity nobody asks how long it runs. */
 	if (!layout->run.known) {
 		return SUITS_YES;
 	}
-	struct length left = length_subtract(blade->life.value, run);
-	if (length_compare(left, layout->run.value) >= 0) {
+	if (length_compare(left.value, layout->run.value) >= 0) {
 		return SUITS_YES;
 	}
 	return REMARK(remarks, life_over_level(limits), "life left %s, the run is %s",
-	              run_text(left, limits->units).bytes,
+	              run_text(left.value, limits->units).bytes,
 	              run_text(layout->run.value, limits->units).bytes);
 }
 

@@ -170,6 +170,12 @@ static enum suits rule_runout(const struct cylinder *cylinder, const struct limi
 	return SUITS_YES;
 }
 
+enum suits runout_suits(const struct cylinder *cylinder, const struct limits *limits,
+                        struct remarks *remarks)
+{
+	return rule_runout(cylinder, limits, remarks);
+}
+
 enum suits cylinder_suits(const struct cylinder *cylinder, const struct station *station,
                           const struct layout *layout, const struct press *press,
                           const struct limits *limits, struct remarks *remarks)

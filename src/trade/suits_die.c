@@ -165,11 +165,11 @@ static enum suits rule_life(const struct die *die, const struct layout *layout,
 	}
 	/* Whole revolutions: what a division leaves behind the point of a whole number is not shown. */
 	const double dust = 1e-9;
-	double own_mm = real_to_mm(own);
+	int64_t left = 0;
+	die_life_left(die, &left);
 	return REMARK(remarks, life_over_level(limits),
-	              "life left %.0f revolutions, the run takes %.0f",
-	              floor((double)die->life.value - length_to_mm(run) / own_mm + dust),
-	              ceil(length_to_mm(layout->run.value) / own_mm - dust));
+	              "life left %lld revolutions, the run takes %.0f", (long long)left,
+	              ceil(length_to_mm(layout->run.value) / real_to_mm(own) - dust));
 }
 
 enum suits die_suits(const struct die *die, const struct cut *cut, bool named,

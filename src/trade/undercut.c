@@ -30,6 +30,17 @@ struct real_length printed_diameter(struct real_length bare, struct length plate
 	return real_add(bare, mounted(plate, tape));
 }
 
+bool buildup_taken(const struct cylinder *cylinder, struct real_length *out)
+{
+	if (cylinder->diameter.known && cylinder->own.known) {
+		struct real_length bare = real_from_length(cylinder->diameter.value);
+		*out = real_times(real_subtract(repeat_diameter(cylinder->own), bare), 0.5L);
+		return true;
+	}
+	*out = real_from_length(cylinder->undercut.value);
+	return cylinder->undercut.known;
+}
+
 struct real_length length_around(struct real_length diameter)
 {
 	return real_times(diameter, PI);

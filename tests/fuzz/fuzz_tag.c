@@ -1,6 +1,6 @@
 /*
- * Tags: whatever is scanned, the reader answers; and a tag that was read is read again as shown
- * and as stored.
+ * Tags: whatever is scanned, the reader answers; and a tag that was read, or is near, is read again
+ * as shown and as stored.
  */
 #include <stdio.h>
 #include <stdlib.h>
@@ -21,7 +21,7 @@ static void must_read_again(struct tag tag, const char *text)
 
 int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 {
-	struct tag tag;
+	struct tag tag, near[TAG_NEAR_MOST];
 	char check = '\0';
 	char *text = malloc(size + 1);
 	if (text == NULL) {
@@ -32,6 +32,10 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size)
 	}
 	text[size] = '\0';
 	(void)tag_check_character(text, &check);
+	size_t count = tag_near(text, near, COUNT_OF(near));
+	for (size_t i = 0; i < count; i++) {
+		must_read_again(near[i], tag_stored(near[i]).bytes);
+	}
 	if (tag_read(text, &tag) == TAG_READ) {
 		must_read_again(tag, tag_shown(tag).bytes);
 		must_read_again(tag, tag_stored(tag).bytes);

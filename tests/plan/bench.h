@@ -264,7 +264,7 @@ static inline int bench_set_up(void **state)
 		.shelf = &bench->shelf,
 		.whole = &bench->shelf,
 	};
-	layout_complete(&bench->job, &bench->limits, &bench->question.layout);
+	layout_complete(&bench->question.layout, bench->job.quantity, bench->limits.overs);
 	*state = bench;
 	return 0;
 }

@@ -6,8 +6,8 @@ static struct shown shown;
 static void show(struct shop *shop, const char *tag)
 {
 	fault_clear(&shop->fault);
-	if (room_show(shop->store, shop->arena, tag, UNITS_METRIC, &shown, &shop->fault) !=
-	    OUTCOME_DONE) {
+	if (room_show(shop->store, shop->arena, tag, UNITS_METRIC, shop->actor.now, &shown,
+	              &shop->fault) != OUTCOME_DONE) {
 		fail_msg("%s: %s", tag, shop->fault.sentence);
 	}
 }
@@ -18,14 +18,20 @@ static void room_show__tool__where_it_is_and_what_stops_it(void **state)
 	static const struct {
 		const char *pairs, *whereabouts, *obstacle;
 	} tools[] = {
-		{"other_tag=K-1;place=R1;home=R1", "in R1 (rack 1), its home", NULL},
+		{"other_tag=K-1;place=R1;home=R1", "in rack 1 (R1), its home", NULL},
 		{"other_tag=K-2;place=R2;home=R1", "in R2", NULL},
-		{"other_tag=K-3", "place not known", NULL},
-		{"other_tag=K-4;place=S1;back=2026-12-09", "in S1, due back 2026-12-09", "at a supplier"},
-		{"other_tag=K-5;place=LOST", "in LOST", "lost"},
-		{"other_tag=K-6;place=R2;condition=hold;note=scored band", "in R2", "on hold: scored band"},
-		{"other_tag=K-7;place=R2;condition=hold", "in R2", "on hold"},
-		{"other_tag=K-8;place=R2;condition=scrapped;note=cracked", "in R2", "scrapped: cracked"},
+		{"other_tag=K-3", "place not known", "place not known"},
+		{"other_tag=K-4;place=S1;back=2026-12-09", "at S1, due back 2026-12-09",
+	     "at supplier S1, back 2026-12-09"},
+		{"other_tag=K-5;place=LOST", "lost: LOST", "lost"},
+		{"other_tag=K-6;place=R2;condition=hold;note=scored band", "in R2",
+	     "on hold since 2026-12-01T08:00: scored band"},
+		{"other_tag=K-7;place=R2;condition=hold", "in R2", "on hold since 2026-12-01T08:00"},
+		{"other_tag=K-8;place=R2;condition=scrapped;note=cracked", "in R2",
+	     "scrapped since 2026-12-01T08:00: cracked"},
+		{"other_tag=K-9;place=S1", "at S1", "at supplier S1, no date back"},
+		{"other_tag=K-10;place=P1-2", "at station 2 of P1 (P1-2)", NULL},
+		{"other_tag=K-11;place=R2;runout=0.02mm", "in R2", "runout 0.02mm, 0.0127mm at most"},
 	};
 	shop_furnish(shop);
 	for (size_t i = 0; i < COUNT_OF(tools); i++) {
@@ -33,9 +39,10 @@ static void room_show__tool__where_it_is_and_what_stops_it(void **state)
 		show(shop, tag);
 		assert_string_equal(shown.whereabouts, tools[i].whereabouts);
 		if (tools[i].obstacle != NULL) {
-			assert_string_equal(shown.obstacle, tools[i].obstacle);
+			assert_int_equal(shown.obstacle_count, 1);
+			assert_string_equal(shown.obstacles[0], tools[i].obstacle);
 		} else {
-			assert_null(shown.obstacle);
+			assert_int_equal(shown.obstacle_count, 0);
 		}
 	}
 }
@@ -82,6 +89,7 @@ static void room_show__job_and_press__with_their_rows(void **state)
 	assert_string_equal(record_words(shown.rows[0], "code"), "P1-1");
 	show(shop, "P1-2");
 	assert_string_equal(shown.whereabouts, "within P1");
+	assert_int_equal(shown.place_count, 1);
 }
 
 static void room_show__roll__its_latest_readings_first(void **state)
@@ -128,12 +136,13 @@ static void room_show__what_happened__latest_first_and_not_all(void **state)
 static void room_show__nothing_of_that_name__refused(void **state)
 {
 	struct shop *shop = *state;
-	assert_int_equal(room_show(shop->store, shop->arena, "K-1", UNITS_METRIC, &shown, &shop->fault),
+	assert_int_equal(room_show(shop->store, shop->arena, "K-1", UNITS_METRIC, shop->actor.now,
+	                           &shown, &shop->fault),
 	                 OUTCOME_BAD);
 	assert_string_equal(shop->fault.sentence, "tag not known: K-1");
 	fault_clear(&shop->fault);
-	assert_int_equal(room_show(shop->store, shop->arena, "PC000001-X", UNITS_METRIC, &shown,
-	                           &shop->fault),
+	assert_int_equal(room_show(shop->store, shop->arena, "PC000001-X", UNITS_METRIC,
+	                           shop->actor.now, &shown, &shop->fault),
 	                 OUTCOME_BAD);
 	assert_non_null(strstr(shop->fault.sentence, "misread"));
 }

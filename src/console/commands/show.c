@@ -6,7 +6,6 @@
 
 static void entry_write(struct answer *answer, const struct ledger_entry *entry)
 {
-	answer_object_open(answer, NULL);
 	answer_count(answer, "number", entry->number);
 	answer_moment(answer, "happened", entry->happened);
 	answer_moment(answer, "recorded", entry->recorded);
@@ -18,16 +17,70 @@ static void entry_write(struct answer *answer, const struct ledger_entry *entry)
 	answer_word(answer, "login", entry->login);
 	answer_word(answer, "terminal", entry->terminal);
 	answer_word(answer, "detail", entry->detail);
+}
+
+static void lines_write(struct answer *answer, const char *key, const char *const *lines,
+                        size_t count)
+{
+	answer_array_open(answer, key);
+	for (size_t i = 0; i < count; i++) {
+		answer_word(answer, NULL, lines[i]);
+	}
+	answer_array_close(answer);
+}
+
+static void figures_write(struct answer *answer, const struct shown *shown)
+{
+	answer_object_open(answer, "figures");
+	for (size_t i = 0; i < shown->figure_count; i++) {
+		if (shown->figures[i].is_data) {
+			answer_value(answer, shown->figures[i].name, &shown->figures[i].value);
+		}
+	}
 	answer_object_close(answer);
+}
+
+static void tools_write(struct answer *answer, const struct shown *shown)
+{
+	answer_array_open(answer, "tools");
+	for (size_t i = 0; i < shown->tool_count; i++) {
+		answer_object_open(answer, NULL);
+		answer_word(answer, "tag", shown->tools[i].tag);
+		answer_word(answer, "what", shown->tools[i].summary);
+		answer_word(answer, "place", shown->tools[i].place);
+		answer_object_close(answer);
+	}
+	answer_array_close(answer);
+}
+
+static void entries_write(struct answer *answer, const char *key,
+                          const struct ledger_entry *entries, const char *const *subjects,
+                          size_t count)
+{
+	answer_array_open(answer, key);
+	for (size_t i = 0; i < count; i++) {
+		answer_object_open(answer, NULL);
+		entry_write(answer, &entries[i]);
+		if (subjects != NULL) {
+			answer_word(answer, "subject", subjects[i]);
+		}
+		answer_object_close(answer);
+	}
+	answer_array_close(answer);
 }
 
 static void shown_write(struct answer *answer, const struct shown *shown)
 {
+	enum kind_id kind = shown->record->kind->id;
 	answer_object_open(answer, NULL);
 	record_write(answer, shown->record);
 	answer_word(answer, "whereabouts", shown->whereabouts);
-	answer_word(answer, "obstacle", shown->obstacle);
+	answer_word(answer, "obstacle", shown->obstacle_count > 0 ? shown->obstacles[0] : NULL);
 	if (answer_form(answer) != FORM_CSV) {
+		lines_write(answer, "places", shown->places, shown->place_count);
+		lines_write(answer, "obstacles", shown->obstacles, shown->obstacle_count);
+		lines_write(answer, "cautions", shown->cautions, shown->caution_count);
+		figures_write(answer, shown);
 		answer_array_open(answer, "rows");
 		for (size_t i = 0; i < shown->row_count; i++) {
 			answer_object_open(answer, NULL);
@@ -35,27 +88,62 @@ static void shown_write(struct answer *answer, const struct shown *shown)
 			answer_object_close(answer);
 		}
 		answer_array_close(answer);
-		answer_array_open(answer, "history");
-		for (size_t i = 0; i < shown->entry_count; i++) {
-			entry_write(answer, &shown->entries[i]);
+		if (kind == KIND_PLACE || kind == KIND_PRESS) {
+			tools_write(answer, shown);
 		}
-		answer_array_close(answer);
+		if (kind == KIND_OPERATOR) {
+			entries_write(answer, "done", shown->done, shown->done_to, shown->done_count);
+		}
+		entries_write(answer, "history", shown->entries, NULL, shown->entry_count);
 	}
 	answer_object_close(answer);
 }
 
-static void attributes_say(struct call *call, const struct record *record)
+/* Is a word among those of a list with blanks between? */
+static bool list_has(const char *list, const char *word)
+{
+	size_t length = strlen(word);
+	for (const char *at = list; at != NULL; at = strchr(at, ' ')) {
+		at += *at == ' ' ? 1 : 0;
+		if (strncmp(at, word, length) == 0 && (at[length] == ' ' || at[length] == '\0')) {
+			return true;
+		}
+	}
+	return false;
+}
+
+static bool is_covered(const struct shown *shown, const char *attribute)
+{
+	for (size_t i = 0; i < shown->figure_count; i++) {
+		if (list_has(shown->figures[i].covers, attribute)) {
+			return true;
+		}
+	}
+	return false;
+}
+
+/* The figures that matter, then what else is on record. */
+static void attributes_say(struct call *call, const struct shown *shown)
 {
 	static const char *const columns[] = {"", ""};
+	const struct record *record = shown->record;
 	size_t count = kind_attribute_count(record->kind);
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	for (size_t i = 0; i < shown->figure_count; i++) {
+		const char *cells[] = {shown->figures[i].name, shown->figures[i].said};
+		if (cells[1] != NULL) {
+			answer_table_row(call->answer, MARK_PLAIN, cells);
+		}
+	}
 	for (size_t i = 0; i < count; i++) {
 		const struct attribute *attribute = kind_attribute(record->kind, i);
 		const char *value = value_text(call->arena, &record->values[i], call->units);
-		/* That a thing is not retired goes without saying; that a tool is ready does not. */
+		/* That a thing is not retired goes without saying, and what it is called stands above. */
 		bool said = attribute->type != VALUE_YES_NO || attribute->fallback == NULL ||
 		            strcmp(attribute->fallback, value) != 0;
-		if (record->values[i].known && said) {
+		said = said && !list_has(record->kind->tool ? "tag" : "tag code number badge name title",
+		                         attribute->name);
+		if (record->values[i].known && said && !is_covered(shown, attribute->name)) {
 			const char *cells[] = {attribute->name, value};
 			answer_table_row(call->answer, MARK_PLAIN, cells);
 		}
@@ -90,6 +178,62 @@ static const char *row_said(struct call *call, const struct record *row, size_t 
 	return text.bytes;
 }
 
+/* One line of a station; its code stands in the first alone. */
+static void station_say(struct call *call, const char **code, enum answer_mark mark,
+                        const char *text)
+{
+	const char *cells[] = {*code, text};
+	answer_table_row(call->answer, mark, cells);
+	*code = NULL;
+}
+
+/* A station of the press: what it does where not all, why it is on hold, the tools that sit there.
+ */
+static void stations_say(struct call *call, const struct shown *shown)
+{
+	static const char *const columns[] = {"station", "what is there"};
+	answer_blank(call->answer);
+	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	for (size_t i = 0; i < shown->row_count; i++) {
+		const char *name = record_words(shown->rows[i], "code");
+		const char *processes = record_words(shown->rows[i], "processes");
+		const char *code = name;
+		if (processes != NULL) {
+			station_say(call, &code, MARK_PLAIN, arena_format(call->arena, "%s only", processes));
+		}
+		if (shown->row_held[i] != NULL) {
+			station_say(call, &code, MARK_BAD, shown->row_held[i]);
+		}
+		for (size_t j = 0; j < shown->tool_count; j++) {
+			if (strcmp(shown->tools[j].place, name) == 0) {
+				station_say(call, &code, MARK_PLAIN,
+				            arena_format(call->arena, "%s  %s", shown->tools[j].tag,
+				                         shown->tools[j].summary));
+			}
+		}
+		if (code != NULL) {
+			station_say(call, &code, MARK_PLAIN, NULL);
+		}
+	}
+	answer_table_close(call->answer);
+}
+
+/* The first tools of a place. */
+static void tools_say(struct call *call, const struct shown *shown)
+{
+	static const char *const columns[] = {"tag", "place", "what"};
+	if (shown->tool_count == 0) {
+		return;
+	}
+	answer_blank(call->answer);
+	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	for (size_t i = 0; i < shown->tool_count; i++) {
+		const char *cells[] = {shown->tools[i].tag, shown->tools[i].place, shown->tools[i].summary};
+		answer_table_row(call->answer, MARK_PLAIN, cells);
+	}
+	answer_table_close(call->answer);
+}
+
 /* A line a row: `station 3  ink cyan, process flexo, ...`, or the code of a press station. */
 static void rows_say(struct call *call, const struct shown *shown)
 {
@@ -112,14 +256,15 @@ static void rows_say(struct call *call, const struct shown *shown)
 	answer_table_close(call->answer);
 }
 
-#define HISTORY_COLUMNS 7
+#define HISTORY_COLUMNS 8
 
 static const char *history_cell(struct arena *arena, const struct ledger_entry *entry,
-                                size_t column)
+                                const char *subject, size_t column)
 {
 	const char *const cells[HISTORY_COLUMNS] = {
 		arena_copy(arena, moment_text(entry->happened).bytes),
 		entry->word,
+		subject,
 		entry->from_code,
 		entry->to_code,
 		entry->job,
@@ -129,22 +274,23 @@ static const char *history_cell(struct arena *arena, const struct ledger_entry *
 	return cells[column];
 }
 
-/* Without the columns that hold nothing. */
-static void history_say(struct call *call, const struct shown *shown)
+/* Entries without the columns that hold nothing; `subjects` NULL: all of the record shown. */
+static void entries_say(struct call *call, const char *title, const struct ledger_entry *entries,
+                        const char *const *subjects, size_t entry_count)
 {
-	static const char *const names[HISTORY_COLUMNS] = {"when", "what", "from",  "to",
-	                                                   "job",  "who",  "detail"};
+	static const char *const names[HISTORY_COLUMNS] = {"when", "what", "to what", "from",
+	                                                   "to",   "job",  "who",     "detail"};
 	const char *columns[HISTORY_COLUMNS];
-	const char **cells =
-		arena_take(call->arena, shown->entry_count * HISTORY_COLUMNS, sizeof *cells);
+	const char **cells = arena_take(call->arena, entry_count * HISTORY_COLUMNS, sizeof *cells);
 	size_t count = 0;
-	if (shown->entry_count == 0) {
+	if (entry_count == 0) {
 		return;
 	}
 	for (size_t column = 0; column < HISTORY_COLUMNS; column++) {
 		bool known = false;
-		for (size_t i = 0; i < shown->entry_count; i++) {
-			const char *cell = history_cell(call->arena, &shown->entries[i], column);
+		for (size_t i = 0; i < entry_count; i++) {
+			const char *cell = history_cell(call->arena, &entries[i],
+			                                subjects != NULL ? subjects[i] : NULL, column);
 			cells[i * HISTORY_COLUMNS + count] = cell;
 			known = known || (cell != NULL && *cell != '\0');
 		}
@@ -152,35 +298,62 @@ static void history_say(struct call *call, const struct shown *shown)
 		count += known ? 1 : 0;
 	}
 	answer_blank(call->answer);
-	answer_line(call->answer, MARK_STRONG, "what happened last");
+	answer_line(call->answer, MARK_STRONG, "%s", title);
 	answer_table_open(call->answer, columns, count);
-	for (size_t i = 0; i < shown->entry_count; i++) {
+	for (size_t i = 0; i < entry_count; i++) {
 		answer_table_row(call->answer, MARK_PLAIN, &cells[i * HISTORY_COLUMNS]);
 	}
 	answer_table_close(call->answer);
 }
 
+/* What it is, where, and what is to be known before it is used. */
+static void head_say(struct call *call, const struct shown *shown)
+{
+	answer_line(call->answer, MARK_STRONG, "%s%s", record_called(call->arena, shown->record),
+	            shown->summary);
+	if (shown->whereabouts != NULL) {
+		answer_line(call->answer, MARK_PLAIN, "%s", shown->whereabouts);
+	}
+	if (shown->within != NULL) {
+		answer_line(call->answer, MARK_PLAIN, "%s", shown->within);
+	}
+	if (shown->home != NULL) {
+		answer_line(call->answer, MARK_PLAIN, "%s", shown->home);
+	}
+	for (size_t i = 0; i < shown->obstacle_count; i++) {
+		answer_line(call->answer, MARK_BAD, "%s", shown->obstacles[i]);
+	}
+	for (size_t i = 0; i < shown->caution_count; i++) {
+		answer_line(call->answer, MARK_CAUTION, "caution: %s", shown->cautions[i]);
+	}
+	if (shown->record->kind->tool && shown->obstacle_count == 0) {
+		answer_line(call->answer, MARK_GOOD, "ready");
+	}
+}
+
 static enum outcome run(struct call *call)
 {
 	struct shown shown = {0};
-	enum outcome outcome =
-		room_show(call->store, call->arena, call_bare(call, 0), call->units, &shown, call->fault);
+	enum outcome outcome = room_show(call->store, call->arena, call_bare(call, 0), call->units,
+	                                 call->now, &shown, call->fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
 	shown_write(call->answer, &shown);
-	answer_line(call->answer, MARK_STRONG, "%s%s", record_called(call->arena, shown.record),
-	            shown.summary);
-	if (shown.whereabouts != NULL) {
-		answer_line(call->answer, MARK_PLAIN, "%s", shown.whereabouts);
+	if (answer_form(call->answer) != FORM_TEXT) {
+		return OUTCOME_DONE;
 	}
-	if (shown.obstacle != NULL) {
-		answer_line(call->answer, MARK_BAD, "%s", shown.obstacle);
-	}
+	head_say(call, &shown);
 	answer_blank(call->answer);
-	attributes_say(call, shown.record);
-	rows_say(call, &shown);
-	history_say(call, &shown);
+	attributes_say(call, &shown);
+	if (shown.record->kind->id == KIND_PRESS) {
+		stations_say(call, &shown);
+	} else {
+		rows_say(call, &shown);
+		tools_say(call, &shown);
+	}
+	entries_say(call, "what was done last", shown.done, shown.done_to, shown.done_count);
+	entries_say(call, "what happened last", shown.entries, NULL, shown.entry_count);
 	return OUTCOME_DONE;
 }
 

@@ -1,5 +1,5 @@
 /* A job as printed at one repeat: what its figures come to. */
-#include "internal.h"
+#include "toothrack/trade.h"
 
 static struct known_length web_of(const struct layout *layout)
 {
@@ -13,23 +13,23 @@ static struct known_length web_of(const struct layout *layout)
 	return web;
 }
 
-static struct known_length run_of(const struct job *job, const struct limits *limits,
-                                  const struct layout *layout)
+static struct known_length run_of(const struct layout *layout, struct known_count quantity,
+                                  struct percent overs)
 {
 	struct known_length run = {
 		.known = layout->repeat.known && layout->number_around.known &&
-	             layout->number_across.known && job->quantity.known,
+	             layout->number_across.known && quantity.known,
 	};
 	if (run.known) {
-		int64_t repeats = repeats_to_run(job->quantity.value, layout->number_across.value,
-		                                 layout->number_around.value, limits->overs);
+		int64_t repeats = repeats_to_run(quantity.value, layout->number_across.value,
+		                                 layout->number_around.value, overs);
 		struct real_length length = real_times(repeat_length(layout->repeat), (long double)repeats);
 		run.value = real_round(length);
 	}
 	return run;
 }
 
-void layout_complete(const struct job *job, const struct limits *limits, struct layout *layout)
+void layout_complete(struct layout *layout, struct known_count quantity, struct percent overs)
 {
 	layout->web_needed = web_of(layout);
 	layout->printed_width = layout->web_needed;
@@ -37,5 +37,5 @@ void layout_complete(const struct job *job, const struct limits *limits, struct 
 		layout->printed_width.value =
 			length_subtract(layout->web_needed.value, length_times(layout->trim.value, 2));
 	}
-	layout->run = run_of(job, limits, layout);
+	layout->run = run_of(layout, quantity, overs);
 }

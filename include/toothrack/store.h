@@ -204,7 +204,8 @@ struct selection {
 	size_t asked_count;
 	const char *const *words; /* each as a prefix; each has a letter or digit */
 	size_t word_count;        /* 0 for a kind that has no tag: its words are not kept for finding */
-	bool words_found; /* they are those of the selection before, in one snapshot: not sought again */
+	bool
+		words_found; /* they are those of the selection before, in one snapshot: not sought again */
 };
 /* Gets each record; `arena` holds it and is reset before the next. Anything but DONE stops. */
 typedef enum outcome (*record_take)(struct arena *arena, struct record *record, void *context);

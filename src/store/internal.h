@@ -24,12 +24,12 @@ struct statement {
 	static const struct statement name \
 		__attribute__((section("toothrack_statements"), used, aligned(sizeof(void *))))
 
-/* A prepared statement and, for those that write a record, which attribute each parameter takes. */
+/* A prepared statement and, for those of records, which attribute each parameter or column has. */
 struct prepared {
 	const struct statement *statement;
 	sqlite3_stmt *stmt;
 	const struct kind *kind;
-	int16_t *attributes; /* by parameter, from 0: index of the attribute, or -1 */
+	int16_t *attributes; /* by parameter, or column, from 0: index of the attribute, or below 0 */
 };
 
 /* The ledger's last entry, known while a transaction holds the writer's lock. */

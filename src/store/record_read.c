@@ -74,28 +74,58 @@ static void read_across(sqlite3_stmt *stmt, int column, struct record *record)
 	across->across.right = volume_from_micro(sqlite3_column_int64(stmt, column + 2));
 }
 
+/* What a column holds beside an attribute's value, told by a number below 0. */
+#define COLUMN_OTHER (-1)
+#define COLUMN_ACROSS (-2)
+#define COLUMN_ID_FIRST (-3) /* less the attribute's index: the id of what it names */
+
 /* A column carries the name of an attribute, or `X_id` for the id of a reference X. */
-static void read_column(struct arena *arena, sqlite3_stmt *stmt, int column, struct record *record)
+static int16_t column_holds(const struct kind *kind, const char *column)
 {
 	char name[64];
-	snprintf(name, sizeof name, "%s", sqlite3_column_name(stmt, column));
-	size_t index = kind_attribute_find(record->kind, name);
+	size_t index = kind_attribute_find(kind, column);
 	if (index != SIZE_MAX) {
-		read_value(arena, stmt, column, kind_attribute(record->kind, index),
-		           &record->values[index]);
-		return;
+		return (int16_t)index;
 	}
-	if (strcmp(name, "left_volume") == 0) {
-		read_across(stmt, column, record);
-		return;
+	if (strcmp(column, "left_volume") == 0) {
+		return COLUMN_ACROSS;
 	}
+	snprintf(name, sizeof name, "%s", column);
 	size_t length = strlen(name);
 	if (length > 3 && strcmp(name + length - 3, "_id") == 0) {
 		name[length - 3] = '\0';
-		index = kind_attribute_find(record->kind, name);
-		if (index != SIZE_MAX) {
-			record->references[index] = sqlite3_column_int64(stmt, column);
-		}
+		index = kind_attribute_find(kind, name);
+	}
+	return index != SIZE_MAX ? (int16_t)(COLUMN_ID_FIRST - (int)index) : COLUMN_OTHER;
+}
+
+/*
+ * What each column of a statement holds, worked out once: a statement is of one kind, or of all
+ * tools, whose common attributes stand first in every kind of them.
+ */
+static void map_columns(struct store *store, struct prepared *entry, const struct kind *kind)
+{
+	int count = sqlite3_column_count(entry->stmt);
+	if (entry->attributes != NULL) {
+		return;
+	}
+	entry->attributes = arena_take(store->arena, (size_t)count, sizeof *entry->attributes);
+	for (int i = 0; i < count; i++) {
+		entry->attributes[i] = column_holds(kind, sqlite3_column_name(entry->stmt, i));
+	}
+}
+
+static void read_column(struct arena *arena, sqlite3_stmt *stmt, int column, int holds,
+                        struct record *record)
+{
+	if (holds >= 0) {
+		size_t index = (size_t)holds;
+		read_value(arena, stmt, column, kind_attribute(record->kind, index),
+		           &record->values[index]);
+	} else if (holds == COLUMN_ACROSS) {
+		read_across(stmt, column, record);
+	} else if (holds <= COLUMN_ID_FIRST) {
+		record->references[COLUMN_ID_FIRST - holds] = sqlite3_column_int64(stmt, column);
 	}
 }
 
@@ -103,19 +133,20 @@ static enum outcome read_row(struct store *store, struct arena *arena,
                              const struct statement *statement, struct record *record,
                              struct fault *fault)
 {
-	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
 	enum outcome outcome = OUTCOME_STORE;
-	if (stmt == NULL) {
+	if (statement_ready(store, statement, fault) == NULL) {
 		return outcome;
 	}
-	bind_number(stmt, ":id", record->id);
-	if (statement_row(store, stmt, &outcome, fault)) {
-		int count = sqlite3_column_count(stmt);
+	struct prepared *entry = statement_entry(store, statement, fault);
+	map_columns(store, entry, record->kind);
+	bind_number(entry->stmt, ":id", record->id);
+	if (statement_row(store, entry->stmt, &outcome, fault)) {
+		int count = sqlite3_column_count(entry->stmt);
 		for (int i = 0; i < count; i++) {
-			read_column(arena, stmt, i, record);
+			read_column(arena, entry->stmt, i, entry->attributes[i], record);
 		}
 	}
-	statement_done(stmt);
+	statement_done(entry->stmt);
 	return outcome;
 }
 

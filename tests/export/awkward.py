@@ -150,3 +150,8 @@ def file_text(rows):
     writer.writeheader()
     writer.writerows(rows)
     return out.getvalue()
+
+
+def file_rows(text):
+    """The rows of a CSV file, by heading."""
+    return list(csv.DictReader(io.StringIO(text, newline="")))

@@ -164,7 +164,7 @@ static void select__by_an_index__agrees_with_the_whole_table(void **state)
 	struct asked screen = {.attribute = kind_attribute_find(&kinds[KIND_ANILOX], "line_screen")};
 	screen.least = screen.most = (struct value){.type = VALUE_SCREEN, .known = true};
 	screen.least.screen = screen.most.screen = screen_from_per_cm(140.0004);
-	struct selection selection = {&kinds[KIND_ANILOX], &screen, 1, NULL, 0};
+	struct selection selection = {.kind = &kinds[KIND_ANILOX], .asked = &screen, .asked_count = 1};
 	assert_string_equal(selected(shop, &selection), "3");
 	screen.most.known = false;
 	assert_string_equal(selected(shop, &selection), "3,4");

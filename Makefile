@@ -7,6 +7,8 @@
 #   make fuzz        every parser's fuzzer for FUZZ_SECONDS each
 #   make bench       the measurements of tests/bench
 #   make format      lay the code out
+#   make install     copy the program, its manual page and bash's completion under DESTDIR and PREFIX (/usr/local)
+#   make uninstall   remove those three
 #   make clean       remove build/
 #
 # Compilers are named without their options; make --trace shows the whole command.
@@ -26,6 +28,8 @@ CLANG := clang
 AR := ar
 PYTHON := /usr/bin/python3
 FUZZ_SECONDS := 20
+PREFIX := /usr/local
+DESTDIR :=
 ORACLE_SHOPS_LONG := 5000
 # How many states of a function clang's analyzer looks into; its own default takes three times as long.
 TIDY_STATES := 40000
@@ -107,9 +111,12 @@ WARNINGS_fuzz := $(WARNINGS) -Wno-string-conversion
 
 FLAVOURS := gcc asan clang
 
+# What a user finds beside the program, made from its tables.
+MADE_FROM_TABLES := build/toothrack.1 build/toothrack.bash
+
 .PHONY: all
 all: build/needs.stamp
-	@$(MAKE) --no-print-directory build/toothrack
+	@$(MAKE) --no-print-directory build/toothrack $(MADE_FROM_TABLES)
 
 # Says what is missing before a compiler does; `make demo` and `make check` install it.
 build/needs.stamp: .ci/needs
@@ -161,6 +168,17 @@ $$(DIR_$(1))/toothrack: $$(DIR_$(1))/obj/src/main.o $$(ROOMS:%=$$(DIR_$(1))/%.a)
 	$$(DIR_$(1))/obj/made/*.d $$(DIR_$(1))/obj/tests/*/*.d)
 endef
 $(foreach flavour,$(FLAVOURS) fuzz,$(eval $(call flavour_rules,$(flavour))))
+
+build/generate: build/obj/src/generate.o $(ROOMS:%=build/%.a)
+	@$(info $(CC) $@) $(CC) $(OPTIONS_gcc) -o $@ $^ $(LIBRARIES)
+
+build/toothrack.1: build/generate
+	@build/generate manual >$@.part
+	@mv $@.part $@
+
+build/toothrack.bash: build/generate src/completion.bash
+	@{ build/generate bash && cat src/completion.bash; } >$@.part
+	@mv $@.part $@
 
 # Made anew each time, so that a removed source leaves nothing behind. The room's folder is a prerequisite for that.
 define room_rules
@@ -251,6 +269,7 @@ define check_build_rule
 check-build-$(1): $$(DIR_$(1))/toothrack $$(TEST_SOURCES:tests/%.c=$$(DIR_$(1))/tests/%)
 endef
 $(foreach flavour,$(FLAVOURS),$(eval $(call check_build_rule,$(flavour))))
+check-build-gcc: $(MADE_FROM_TABLES)
 
 check-long:
 	@.ci/needs check
@@ -295,6 +314,19 @@ demo:
 	@.ci/needs build
 	@$(MAKE) --no-print-directory all
 	@src/demo/show.sh
+
+# Where each goes; uninstall removes these and no more.
+INSTALLED := bin/toothrack share/man/man1/toothrack.1 share/bash-completion/completions/toothrack
+
+.PHONY: install uninstall
+install: all
+	@install -D -m 755 build/toothrack "$(DESTDIR)$(PREFIX)/bin/toothrack"
+	@install -D -m 644 build/toothrack.1 "$(DESTDIR)$(PREFIX)/share/man/man1/toothrack.1"
+	@install -D -m 644 build/toothrack.bash "$(DESTDIR)$(PREFIX)/share/bash-completion/completions/toothrack"
+	@for file in $(INSTALLED); do echo "installed: $(DESTDIR)$(PREFIX)/$$file"; done
+
+uninstall:
+	@for file in $(INSTALLED); do rm -f "$(DESTDIR)$(PREFIX)/$$file"; done
 
 format:
 	clang-format -i $(ALL_C)

@@ -31,6 +31,7 @@ plan     base quantity tag trade store
 care     base quantity tag trade store
 console  base quantity tag trade store print room plan care demo version
 main     base console version
+generate base console
 '
 
 # A library's header (a pattern), the room that knows it, and in how many files.

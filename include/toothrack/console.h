@@ -140,6 +140,13 @@ void answer_table_open(struct answer *answer, const char *const *columns, size_t
 void answer_table_row(struct answer *answer, enum answer_mark mark, const char *const *cells);
 void answer_table_close(struct answer *answer);
 
+/* ------------------------------------------------------------------ made while building */
+
+/* The manual page, in man(7) macros. In the arena. */
+const char *manual_page(struct arena *arena);
+/* What bash is told of commands, keys and their values, for src/completion.bash. In the arena. */
+const char *shell_words(struct arena *arena);
+
 /* ------------------------------------------------------------------ the program */
 
 /* What main was told. */

@@ -18,7 +18,7 @@ FILLED = {
     "tool": ("id", "kind", "tag", "name", "place", "condition", "face", "run", "life"),
     "other_tag": ("code", "tool"),
     "cylinder": ("tool", "teeth", "pitch", "drive", "diameter", "runout", "around"),
-    "ledger": ("number", "word", "subject_kind", "subject", "login", "terminal", "to_place", "happened", "recorded", "hash"),
+    "ledger": ("number", "word", "subject_kind", "subject", "login", "terminal", "happened", "recorded", "hash", "to_place"),
     "tag_serial": ("class", "last"),
 }
 
@@ -53,7 +53,10 @@ def ready_files(source, folder):
         rows = source.execute(f"SELECT {names} FROM {table}").fetchall()
         with open(folder / f"{table}.ready.csv", "w", encoding="utf-8") as file:
             for row in rows:
-                file.write(",".join("" if value is None else str(value) for value in row) + "\n")
+                while row[-1] is None:
+                    row = row[:-1]
+                assert None not in row, row
+                file.write(",".join(map(str, row)) + "\n")
 
 
 def shell_seconds(folder):

@@ -106,6 +106,11 @@ enum answer_mark { MARK_PLAIN, MARK_GOOD, MARK_CAUTION, MARK_BAD, MARK_STRONG, M
 struct answer;
 
 enum answer_form answer_form(const struct answer *answer);
+/*
+ * False once nobody reads the answer any more, or it cannot be written: a command with many rows
+ * may stop. What it says then goes nowhere.
+ */
+bool answer_is_wanted(const struct answer *answer);
 
 /* --- the data: goes to JSON, and to CSV for a flat object or array of flat objects --- */
 void answer_object_open(struct answer *answer,

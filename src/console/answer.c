@@ -31,6 +31,11 @@ enum answer_form answer_form(const struct answer *answer)
 	return answer->form;
 }
 
+bool answer_is_wanted(const struct answer *answer)
+{
+	return !answer->unwanted;
+}
+
 bool answer_is_whole(const struct answer *answer)
 {
 	return answer->open == NULL && !answer->table.open;

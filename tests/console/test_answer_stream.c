@@ -163,7 +163,9 @@ static void answer_stream__reader_gone__no_more(void **state)
 	const struct answer_sink sink = {.take = take, .context = &taken};
 	struct answer *answer = answer_new(arena, FORM_JSON, UNITS_METRIC);
 	answer_stream(answer, held, &sink);
+	assert_true(answer_is_wanted(answer));
 	fill(answer, 20000);
+	assert_false(answer_is_wanted(answer));
 	assert_string_equal(answer_finish(answer), "");
 	assert_int_equal(taken.times, 1);
 }

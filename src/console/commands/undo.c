@@ -35,15 +35,16 @@ static enum outcome run(struct call *call)
 	return OUTCOME_DONE;
 }
 
-static const char *const examples[] = {"undo", NULL};
+static const char *const examples[] = {"put PC000025-1 at=C1", "undo", NULL};
 
 const struct command command_undo = {
 	.name = "undo",
 	.summary = "take back what you entered last at this terminal, as a new entry",
 	.more =
-		"Typed again it goes one entry further back; of several tools put at once each is an entry. It is refused where something has happened "
-		"to the record since. What was put on record new is not taken back: scrap a tool, retire "
-		"a place, cancel a job, remove a station.",
+		"Typed again it goes one entry further back; of several tools put at once each is an "
+		"entry. It is refused where something has happened to the record since. What was put on "
+		"record new is not taken back: scrap a tool, retire a place, cancel a job, remove a "
+		"station.",
 	.needs = NEEDS_WRITE,
 	.examples = examples,
 	.run = run,

@@ -278,6 +278,8 @@ EXAMPLE_FILES = {"cylinders.csv": "teeth,pitch\n72,1/8cp\n", "rolls.csv": "tag,n
 def made_demo(tmp_path_factory):
     folder = tmp_path_factory.mktemp("demo")
     assert call(folder, "--db", "shop.db", "demo")[0] == 0
+    # Something for undo to take back.
+    assert call(folder, "--db", "shop.db", "put", "PC000027-Y", "at=C1")[0] == 0
     return folder
 
 

@@ -35,7 +35,7 @@ static enum outcome run(struct call *call)
 	return OUTCOME_DONE;
 }
 
-static const char *const examples[] = {"put PC000025-1 at=C1", "undo", NULL};
+static const char *const examples[] = {"undo", NULL};
 
 const struct command command_undo = {
 	.name = "undo",

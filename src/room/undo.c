@@ -30,7 +30,7 @@ static enum outcome name_subject(struct undo *undo, struct fault *fault)
 	undo->out->said = called_word(undo);
 	undo->out->happened = entry->happened;
 	if (entry->kind == NULL) {
-		undo->out->called = entry->setting != NULL ? entry->setting : "setting";
+		undo->out->called = entry->setting;
 		return OUTCOME_DONE;
 	}
 	bool removed = strcmp(entry->word, "remove") == 0;

@@ -6,7 +6,7 @@
 STATEMENT(last_by_whom) =
 	{"last entry of somebody at a terminal",
      "SELECT l.number, l.word, l.subject_kind, l.subject, l.from_place, l.to_place, l.happened,"
-     " l.detail, (SELECT attribute FROM entry_before WHERE entry = l.number LIMIT 1) FROM ledger l"
+     " l.detail, EXISTS (SELECT 1 FROM entry_before WHERE entry = l.number) FROM ledger l"
      " WHERE l.terminal = :terminal AND l.login = :login AND l.operator IS :operator"
      " AND l.word <> 'undo' AND NOT EXISTS (SELECT 1 FROM taken_back WHERE entry = l.number)"
      " ORDER BY l.number DESC LIMIT 1",
@@ -61,7 +61,6 @@ enum outcome store_undo_find(struct store *store, struct arena *arena, const str
 	bind_words(stmt, ":login", actor->login);
 	bind_id(stmt, ":operator", actor->operator_id);
 	if (statement_row(store, stmt, &outcome, fault)) {
-		const char *kept = column_words(arena, stmt, 8);
 		out->number = sqlite3_column_int64(stmt, 0);
 		out->word = column_words(arena, stmt, 1);
 		out->kind = kind_find((const char *)sqlite3_column_text(stmt, 2));
@@ -70,8 +69,12 @@ enum outcome store_undo_find(struct store *store, struct arena *arena, const str
 		out->to_place = sqlite3_column_int64(stmt, 5);
 		out->happened = column_seconds(stmt, 6).value;
 		out->detail = column_words(arena, stmt, 7);
-		out->kept = kept != NULL;
-		out->setting = out->kind == NULL ? kept : NULL;
+		out->kept = sqlite3_column_int64(stmt, 8) != 0;
+		if (out->kind == NULL) {
+			/* Its entry tells `overs 5% -> 7%`. */
+			const char *told = out->detail != NULL ? out->detail : "";
+			out->setting = arena_copy_bytes(arena, told, strcspn(told, " "));
+		}
 	}
 	statement_done(stmt);
 	return outcome;

@@ -282,6 +282,8 @@ LINES_BEFORE = {"restore": ["backup", "shop-monday.db"]}
 def made_demo(tmp_path_factory):
     folder = tmp_path_factory.mktemp("demo")
     assert call(folder, "--db", "shop.db", "demo")[0] == 0
+    # Something for undo to take back.
+    assert call(folder, "--db", "shop.db", "put", "PC000027-Y", "at=C1")[0] == 0
     return folder
 
 

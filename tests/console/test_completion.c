@@ -37,7 +37,7 @@ static void completion_find__lines__words(void **state)
 		{"  ", "q", "quit"},
 		{"", "nonesuch", ""},
 		{"nonesuch ", "a", ""},
-		{"help ", "re", "receive"},
+		{"help ", "rec", "receive"},
 		{"calc ", "dis", "distortion"},
 		{"calc repeat ", "", "teeth= pitch="},
 		{"calc repeat teeth=96 ", "", "pitch="},

@@ -41,9 +41,10 @@ const struct command command_undo = {
 	.name = "undo",
 	.summary = "take back what you entered last at this terminal, as a new entry",
 	.more =
-		"Typed again it goes one entry further back. It is refused where something has happened "
-		"to the record since. What was put on record new is not taken back: scrap a tool, retire "
-		"a place, cancel a job, remove a station.",
+		"Typed again it goes one entry further back; of several tools put at once each is an "
+		"entry. It is refused where something has happened to the record since. What was put on "
+		"record new is not taken back: scrap a tool, retire a place, cancel a job, remove a "
+		"station.",
 	.needs = NEEDS_WRITE,
 	.examples = examples,
 	.run = run,

@@ -261,7 +261,7 @@ static int give_name(const struct copy *copy)
 
 enum outcome copy_settle(struct copy *copy, int64_t *bytes, struct fault *fault)
 {
-	struct stat status;
+	struct stat status = {.st_size = 0};
 	/* Closed first: to close any file of its own would end SQLite's locks. */
 	store_close(copy->store);
 	copy->store = NULL;

@@ -65,7 +65,15 @@ void damage_add(struct proving *proving, int64_t entry, const char *tag, const c
 enum outcome damage_unless_fault(struct proving *proving, const char *where,
                                  const struct fault *failed);
 
-/* SQLite's own look at every page, and at every reference from one record to another. */
+/* The indexes of the ledger, each with the statement that sums it up. */
+struct ledger_index {
+	const char *name;
+	const struct statement *sum;
+};
+#define LEDGER_INDEXES 5
+extern const struct ledger_index ledger_indexes[LEDGER_INDEXES];
+
+/* Every page, every index, and every reference from one record to another. */
 enum outcome prove_file(struct proving *proving);
 /* The chain; and, where `tables` are there, what it tells of every record. */
 enum outcome prove_ledger(struct proving *proving);

@@ -44,51 +44,6 @@ enum outcome damage_unless_fault(struct proving *proving, const char *where,
 	return failed->outcome;
 }
 
-/* ---------------------------------------------------------------- the file */
-
-STATEMENT(look_at_pages) = {"every page", "PRAGMA integrity_check(1000)", true};
-STATEMENT(look_at_references) = {"every reference", "PRAGMA foreign_key_check", true};
-
-static void add_page(struct proving *proving, sqlite3_stmt *stmt)
-{
-	const char *text = (const char *)sqlite3_column_text(stmt, 0);
-	if (text == NULL || strcmp(text, "ok") != 0) {
-		damage_add(proving, 0, NULL, "file: %s", text != NULL ? text : "no answer");
-		proving->torn = true;
-	}
-}
-
-static void add_reference(struct proving *proving, sqlite3_stmt *stmt)
-{
-	damage_add(proving, 0, NULL, "%s number %lld names a %s that is not on record",
-	           (const char *)sqlite3_column_text(stmt, 0), (long long)sqlite3_column_int64(stmt, 1),
-	           (const char *)sqlite3_column_text(stmt, 2));
-}
-
-static enum outcome look(struct proving *proving, const struct statement *statement,
-                         const char *where, void (*add)(struct proving *, sqlite3_stmt *))
-{
-	struct fault failed;
-	fault_clear(&failed);
-	sqlite3_stmt *stmt = statement_ready(proving->store, statement, &failed);
-	enum outcome outcome = OUTCOME_STORE;
-	while (stmt != NULL && statement_row(proving->store, stmt, &outcome, &failed)) {
-		add(proving, stmt);
-	}
-	statement_done(stmt);
-	return outcome == OUTCOME_DONE ? outcome : damage_unless_fault(proving, where, &failed);
-}
-
-enum outcome prove_file(struct proving *proving)
-{
-	watch_tell(proving->watch, "every page of the file", 0, 0);
-	proving->proof->pages = store_pragma(proving->store, "PRAGMA page_count");
-	enum outcome outcome = look(proving, &look_at_pages, "file", add_page);
-	return outcome == OUTCOME_DONE
-	           ? look(proving, &look_at_references, "references between records", add_reference)
-	           : outcome;
-}
-
 /* ---------------------------------------------------------------- the chain */
 
 STATEMENT(whole_ledger) = {"the whole ledger",

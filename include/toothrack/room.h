@@ -142,7 +142,10 @@ enum outcome room_show(struct store *store, struct arena *arena, const char *tag
 /* A record in a few words: "plate cylinder, 96 teeth 1/8cp, face 330mm". */
 const char *room_summary(struct arena *arena, const struct record *record, enum units units);
 
-/* `set KEY VALUE`: parses, writes, one transaction. */
+/*
+ * `set KEY VALUE`: parses, writes, one transaction. The value `default` goes back to the default.
+ * What it is already is not set again: `out->same`.
+ */
 enum outcome room_set(struct store *store, struct arena *arena, const char *key, const char *value,
                       const struct actor *actor, struct setting_state *out, struct fault *fault);
 

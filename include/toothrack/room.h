@@ -131,6 +131,7 @@ struct shown {
 		*row_held; /* of a press: by row, why that station is on hold; NULL where it is not */
 	struct shown_tool *tools; /* the first that lie in a place, those on a press */
 	size_t tool_count;
+	int64_t tools_more; /* those that lie in the place beside them, as far as they are counted */
 	struct ledger_entry *done; /* what an operator did last */
 	const char **done_to;      /* to which record each */
 	size_t done_count;

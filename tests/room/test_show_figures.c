@@ -190,6 +190,13 @@ static void show__place__what_is_in_it_with_all_within(void **state)
 	SAYS({"tools", "2 plate cylinders, 1 doctor blade assembly"}, {"capacity", NULL});
 	assert_int_equal(shown.tool_count, 3);
 	assert_string_equal(shown.tools[0].place, "R1");
+	assert_int_equal(shown.tools_more, 0);
+	for (int i = 0; i < 12; i++) {
+		shop_has(shop, "gear", "place=R2");
+	}
+	show(shop, "R2", UNITS_METRIC);
+	assert_int_equal(shown.tool_count, 10);
+	assert_int_equal(shown.tools_more, 2);
 	show(shop, "R1-1", UNITS_METRIC);
 	SAYS({"tools", "2 plate cylinders"}, {"capacity", "2, 0 free"});
 	assert_string_equal(shown.whereabouts, "within rack 1 (R1)");

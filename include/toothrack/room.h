@@ -222,6 +222,7 @@ struct shown {
 		*row_held; /* of a press: by row, why that station is on hold; NULL where it is not */
 	struct shown_tool *tools; /* the first that lie in a place, those on a press */
 	size_t tool_count;
+	int64_t tools_more; /* those that lie in the place beside them, as far as they are counted */
 	struct ledger_entry *done; /* what an operator did last */
 	const char **done_to;      /* to which record each */
 	size_t done_count;
@@ -268,7 +269,11 @@ enum outcome room_export(struct store *store, const struct kind *kind, bytes_tak
  */
 enum outcome room_export_file(struct store *store, struct arena *arena, const struct kind *kind,
                               const char *path, int64_t *count, struct fault *fault);
-/* `set KEY VALUE`: parses, writes, one transaction. */
+
+/*
+ * `set KEY VALUE`: parses, writes, one transaction. The value `default` goes back to the default.
+ * What it is already is not set again: `out->same`.
+ */
 enum outcome room_set(struct store *store, struct arena *arena, const char *key, const char *value,
                       const struct actor *actor, struct setting_state *out, struct fault *fault);
 

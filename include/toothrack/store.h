@@ -404,13 +404,14 @@ struct setting_state {
 	const char *value;
 	const char *set_by; /* NULL: the default */
 	struct moment set_at;
+	bool same; /* after room_set: it was that already, and nothing was written */
 };
 enum outcome store_setting_read(struct store *store, struct arena *arena,
                                 const struct setting *setting, struct setting_state *out,
                                 struct fault *fault);
 /*
- * `value` as typed, already parsed by the caller; with its ledger entry, in the caller's
- * transaction.
+ * `value` as typed, already parsed by the caller, NULL for the default; with its ledger entry,
+ * which tells the old value and the new, in the caller's transaction.
  */
 enum outcome store_setting_write(struct store *store, const struct setting *setting,
                                  const char *value, const struct actor *actor, struct fault *fault);

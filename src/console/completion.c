@@ -78,11 +78,13 @@ static void offer_attribute(struct console *console, struct completion *out,
 
 static void offer_setting_value(struct completion *out, const struct setting *setting)
 {
+	static const char *const back[] = {"default", NULL};
 	if (setting != NULL && setting->type == VALUE_YES_NO) {
 		offer_words(out, yes_no, "");
 	} else if (setting != NULL) {
 		offer_words(out, setting->choices, "");
 	}
+	offer_words(out, back, "");
 }
 
 static void offer_argument(struct console *console, struct completion *out,

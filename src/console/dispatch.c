@@ -19,29 +19,43 @@
 
 /* ---------------------------------------------------------------- which command */
 
-/*
- * Does a word that is no command name something to show: a tag, well read or not, or a code on
- * record?
- */
-static bool names_a_record(struct console *console, const char *word)
-{
-	struct tag tag;
-	struct store *store = NULL;
-	struct found found;
-	if (tag_read(word, &tag) != TAG_NOT_OURS) {
-		return true;
-	}
-	return console_store(console, NEEDS_READ, &store, NULL) == OUTCOME_DONE &&
-	       store_find_plain(store, word, REFER_NONE, &found, NULL) == OUTCOME_DONE;
-}
-
-static enum outcome refuse_command(struct arena *arena, const char *word, struct fault *fault)
+/* The command that may have been meant; NULL where none is near. */
+static const char *nearest_command(struct arena *arena, const char *word)
 {
 	const char **names = arena_take(arena, command_count + 1, sizeof *names);
 	for (size_t i = 0; i < command_count; i++) {
 		names[i] = commands[i]->name;
 	}
-	const char *nearest = text_nearest(word, names);
+	return text_nearest(word, names);
+}
+
+/*
+ * Does a word that is no command name something to show: a tag, well read or not, a code on
+ * record, or what is nearer to one than to any command? `show` tells what is wrong with it.
+ */
+static bool names_a_record(struct call *call, const char *word)
+{
+	struct tag tag;
+	struct store *store = NULL;
+	struct found found;
+	struct fault unknown;
+	fault_clear(&unknown);
+	if (tag_read(word, &tag) != TAG_NOT_OURS) {
+		return true;
+	}
+	if (console_store(call->console, NEEDS_READ, &store, NULL) != OUTCOME_DONE) {
+		return false;
+	}
+	if (nearest_command(call->arena, word) != NULL) {
+		return store_find_plain(store, word, REFER_NONE, &found, NULL) == OUTCOME_DONE;
+	}
+	return store_find(store, word, REFER_NONE, &found, &unknown) == OUTCOME_DONE ||
+	       unknown.hint[0] != '\0';
+}
+
+static enum outcome refuse_command(struct arena *arena, const char *word, struct fault *fault)
+{
+	const char *nearest = nearest_command(arena, word);
 	fault_set(fault, OUTCOME_BAD, "command not known: %s", word);
 	if (nearest != NULL) {
 		fault_hint(fault, "Type %s, or help for all commands.", nearest);
@@ -78,7 +92,7 @@ static enum outcome command_choose(struct call *call, const struct options *opti
 		call->word_count--;
 		return OUTCOME_DONE;
 	}
-	if (count == 1 && words[0].key == NULL && names_a_record(call->console, name)) {
+	if (count == 1 && words[0].key == NULL && names_a_record(call, name)) {
 		call->command = &command_show;
 		return OUTCOME_DONE;
 	}

@@ -14,11 +14,23 @@ static const char *shown(const struct call *call, const struct setting *setting,
 	return value_text(call->arena, &value, call->units);
 }
 
+/* The unit that a value is shown with: what stands behind its number. NULL where it has none. */
+static const char *unit_of(const struct setting *setting, const char *value)
+{
+	if (setting->type != VALUE_TOOLING && setting->type != VALUE_PERCENT &&
+	    setting->type != VALUE_DURATION) {
+		return NULL;
+	}
+	return value + strspn(value, "0123456789.-");
+}
+
 static void setting_write(struct call *call, const struct setting_state *state)
 {
 	answer_object_open(call->answer, NULL);
+	const char *value = shown(call, state->setting, state->value);
 	answer_word(call->answer, "key", state->setting->name);
-	answer_word(call->answer, "value", shown(call, state->setting, state->value));
+	answer_word(call->answer, "value", value);
+	answer_word(call->answer, "unit", unit_of(state->setting, value));
 	answer_word(call->answer, "default", shown(call, state->setting, state->setting->fallback));
 	answer_word(call->answer, "meaning", state->setting->meaning);
 	answer_word(call->answer, "source", state->setting->source);
@@ -39,12 +51,26 @@ static const char *origin_of(const struct call *call, const struct setting_state
 	                                            moment_text(state->set_at).bytes);
 }
 
+/* What may be typed for it. */
+static const char *spelling_of(const struct call *call, const struct setting *setting)
+{
+	struct text text = text_start(call->arena);
+	for (size_t i = 0; setting->choices != NULL && setting->choices[i] != NULL; i++) {
+		text_join(&text, ", ", setting->choices[i]);
+	}
+	if (text.length == 0) {
+		text_add(&text, value_spelling(setting->type));
+	}
+	text_add(&text, "; or default");
+	return text.bytes;
+}
+
 void setting_say(struct call *call, const struct setting_state *state)
 {
 	const struct setting *setting = state->setting;
 	setting_write(call, state);
-	answer_line(call->answer, MARK_STRONG, "%s  %s", setting->name,
-	            shown(call, setting, state->value));
+	answer_line(call->answer, MARK_STRONG, "%s  %s%s", setting->name,
+	            shown(call, setting, state->value), state->same ? " already, nothing changed" : "");
 	answer_line(call->answer, MARK_PLAIN, "  %s", setting->meaning);
 	answer_line(call->answer, MARK_PLAIN, "  default: %s", shown(call, setting, setting->fallback));
 	if (setting->source != NULL) {
@@ -53,6 +79,7 @@ void setting_say(struct call *call, const struct setting_state *state)
 	if (state->set_by != NULL) {
 		answer_line(call->answer, MARK_PLAIN, "  set by: %s", origin_of(call, state));
 	}
+	answer_line(call->answer, MARK_PLAIN, "  takes: %s", spelling_of(call, setting));
 }
 
 /* Each source once, with the keys that have it. */
@@ -81,7 +108,7 @@ static void row_say(struct call *call, const struct setting_state *state)
 	const char *cells[] = {setting->name, shown(call, setting, state->value),
 	                       shown(call, setting, setting->fallback), origin_of(call, state),
 	                       setting->meaning};
-	answer_table_row(call->answer, MARK_PLAIN, cells);
+	answer_table_row(call->answer, state->set_by != NULL ? MARK_STRONG : MARK_PLAIN, cells);
 }
 
 void settings_say(struct call *call, const struct setting_state *states)

@@ -63,7 +63,8 @@ static enum outcome named_record(struct entry_form *form, const char *word, int6
 	struct fault unknown;
 	fault_clear(&unknown);
 	*id = 0;
-	enum outcome outcome = store_find_plain(form->store, word, reference_of(kind), &found, &unknown);
+	enum outcome outcome =
+		store_find_plain(form->store, word, reference_of(kind), &found, &unknown);
 	if (outcome == OUTCOME_STORE) {
 		return fault_set(fault, outcome, "%s", unknown.sentence);
 	}

@@ -12,6 +12,12 @@ static const char *nearest_setting(struct arena *arena, const char *key)
 	return text_nearest(key, names);
 }
 
+/* What is typed to go back; no setting has that word as a value of its own. */
+static bool means_default(const char *value)
+{
+	return text_equal_fold(value, "default");
+}
+
 static enum outcome read_value(struct arena *arena, const struct setting *setting, const char *text,
                                const char **out, struct fault *fault)
 {
@@ -23,18 +29,45 @@ static enum outcome read_value(struct arena *arena, const struct setting *settin
 	}
 	if (!value.known) {
 		fault_set(fault, OUTCOME_BAD, "value of %s is blank", setting->name);
-		fault_hint(fault, "Type set %s %s for the default.", setting->name, setting->fallback);
+		fault_hint(fault, "Type set %s default for the default, %s.", setting->name,
+		           setting->fallback);
 		return OUTCOME_BAD;
 	}
 	if ((value.type == VALUE_PERCENT && value_to_stored(&value) < 0) ||
 	    (value.type == VALUE_NUMBER && !(value.number >= 0))) {
 		fault_set(fault, OUTCOME_BAD, "%s is less than nothing: %s", setting->name, text);
-		fault_hint(fault, "Type set %s %s for the default.", setting->name, setting->fallback);
+		fault_hint(fault, "Type set %s default for the default, %s.", setting->name,
+		           setting->fallback);
 		return OUTCOME_BAD;
 	}
 	/* As it re-enters: a limit is kept as it is shown. */
 	*out = value_text(arena, &value, UNITS_METRIC);
 	return OUTCOME_DONE;
+}
+
+/* Is it so already? A default that stands because nobody set it is as good as one set. */
+static bool stands_already(const struct setting_state *state, const char *text)
+{
+	return text != NULL ? strcmp(state->value, text) == 0 : state->set_by == NULL;
+}
+
+static enum outcome write_changed(struct store *store, struct arena *arena,
+                                  const struct setting *setting, const char *text,
+                                  const struct actor *actor, struct setting_state *out,
+                                  struct fault *fault)
+{
+	enum outcome outcome = store_setting_read(store, arena, setting, out, fault);
+	if (outcome == OUTCOME_DONE && stands_already(out, text)) {
+		out->same = true;
+		return OUTCOME_DONE;
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_setting_write(store, setting, text, actor, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_setting_read(store, arena, setting, out, fault);
+	}
+	return outcome;
 }
 
 enum outcome room_set(struct store *store, struct arena *arena, const char *key, const char *value,
@@ -51,17 +84,15 @@ enum outcome room_set(struct store *store, struct arena *arena, const char *key,
 		           nearest);
 		return OUTCOME_BAD;
 	}
-	enum outcome outcome = read_value(arena, setting, value, &text, fault);
+	enum outcome outcome =
+		means_default(value) ? OUTCOME_DONE : read_value(arena, setting, value, &text, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_begin(store, "room_set", fault);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	outcome = store_setting_write(store, setting, text, actor, fault);
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_setting_read(store, arena, setting, out, fault);
-	}
+	outcome = write_changed(store, arena, setting, text, actor, out, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_commit(store, fault);
 	}

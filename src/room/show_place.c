@@ -151,6 +151,7 @@ enum outcome show_place(struct telling *telling, struct fault *fault)
 	if (outcome == OUTCOME_DONE) {
 		tell_capacity(telling, all);
 		outcome = list_tools(telling, telling->out->record->id, TOOLS_OF_PLACE, fault);
+		telling->out->tools_more = all - (int64_t)telling->out->tool_count;
 	}
 	return outcome;
 }

@@ -199,7 +199,7 @@ static bool lacks_check_character(const char *code)
 	return tag_read(whole, &tag) == TAG_READ;
 }
 
-/* Class and kind of a tag that was read, in words, for those that name no record of the shop. */
+/* What a class of tags is of, in words: of those too that no record bears yet. */
 static const char *class_title(enum tag_class class)
 {
 	const struct kind *kind = kind_of_class(class);

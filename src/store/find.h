@@ -20,7 +20,7 @@ enum outcome find_by_code(struct store *store, const char *code, enum reference 
  * hundred names at most.
  */
 struct nearest_text {
-	char bytes[400];
+	char bytes[440]; /* a hint holds it, and some words before it */
 };
 struct nearest_text find_nearest(struct store *store, const char *code, enum reference wanted);
 

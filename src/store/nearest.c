@@ -330,14 +330,29 @@ static void guess_say(struct text *out, struct guesses *guesses, size_t index)
 	statement_done(stmt);
 }
 
+/* The guesses one after another; fewer where all would be too long for a hint. */
+static void guesses_say(struct guesses *guesses, struct arena *arena, struct nearest_text *out)
+{
+	for (size_t count = guesses->count; count > 0; count--) {
+		struct text text = text_start(arena);
+		for (size_t i = 0; i < count; i++) {
+			text_add(&text, i == 0 ? "" : i + 1 == count ? " or " : ", ");
+			guess_say(&text, guesses, i);
+		}
+		if (text.length < sizeof out->bytes) {
+			snprintf(out->bytes, sizeof out->bytes, "%s", text.bytes);
+			return;
+		}
+	}
+}
+
 struct nearest_text find_nearest(struct store *store, const char *code, enum reference wanted)
 {
 	struct guesses guesses = {.store = store, .wanted = wanted};
 	struct nearest_text out = {.bytes = ""};
+	struct arena *arena = arena_new();
 	struct tag tag;
 	enum tag_reading reading = tag_read(code, &tag);
-
-	struct arena *arena = arena_new();
 
 	guess_tags(&guesses, code);
 	if (reading == TAG_NOT_OURS && guesses.count == 0) {
@@ -346,14 +361,7 @@ struct nearest_text find_nearest(struct store *store, const char *code, enum ref
 	if (reading == TAG_NOT_OURS && guesses.count == 0) {
 		guess_by_start(&guesses, arena, code);
 	}
-	struct text text = text_start(arena);
-	for (size_t i = 0; i < guesses.count; i++) {
-		text_add(&text, i == 0 ? "" : i + 1 == guesses.count ? " or " : ", ");
-		guess_say(&text, &guesses, i);
-	}
-	if (text.length < sizeof out.bytes) {
-		snprintf(out.bytes, sizeof out.bytes, "%s", text.bytes);
-	}
+	guesses_say(&guesses, arena, &out);
 	arena_free(arena);
 	return out;
 }

@@ -128,15 +128,20 @@ static enum outcome name_of_actor(struct store *store, struct arena *arena,
 	return outcome;
 }
 
+/* `value` NULL: the default stands again, and nobody has set it. */
 static enum outcome write_value(struct store *store, const struct setting *setting,
                                 const char *value, const char *set_by, struct moment now,
                                 struct fault *fault)
 {
-	sqlite3_stmt *stmt = statement_ready(store, &write_setting, fault);
+	sqlite3_stmt *stmt =
+		statement_ready(store, value != NULL ? &write_setting : &forget_setting, fault);
 	if (stmt == NULL) {
 		return OUTCOME_STORE;
 	}
 	bind_words(stmt, ":name", setting->name);
+	if (value == NULL) {
+		return statement_run(store, stmt, "changing a setting", fault);
+	}
 	bind_words(stmt, ":value", value);
 	bind_moment(stmt, ":set_at", now);
 	bind_words(stmt, ":set_by", set_by);
@@ -161,7 +166,9 @@ enum outcome store_setting_write(struct store *store, const struct setting *sett
 			.word = "set",
 			.subject_kind = "setting",
 			.happened = actor->now,
-			.detail = arena_format(arena, "%s %s -> %s", setting->name, before.value, value),
+			.detail = arena_format(arena, "%s %s -> %s%s", setting->name, before.value,
+		                           value != NULL ? value : setting->fallback,
+		                           value != NULL ? "" : " (default)"),
 		};
 		outcome = ledger_write(store, &entry, actor, fault);
 	}

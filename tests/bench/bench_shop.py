@@ -89,7 +89,8 @@ def main():
             file.write_text("\n".join([heading, *rows]) + "\n", encoding="utf-8")
             print(f"{milliseconds(folder, ['import', kind, file]):8.0f} ms  import {kind}, {len(rows)} rows (once)")
         for words in ("check repeat-order press=P1", "check repeat-order", "check new-label", "choices new-label", "show K77",
-                      "put K77 at=R3", "find K77", "find cylinder teeth=96 face=330mm..", "find place=R7", "export cylinder",
+                      "show R7", "put K77 at=R3", "find K77", "find cylinder teeth=96 face=330mm..", "find place=R7",
+                      "export cylinder",
                       "history K77", "history when=2026-12-01", "calc repeat teeth=96 pitch=1/8cp"):
             taken = statistics.median(milliseconds(folder, words.split()) for _ in range(TIMES))
             print(f"{taken:8.0f} ms  {words}")

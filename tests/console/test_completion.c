@@ -51,7 +51,7 @@ static void completion_find__lines__words(void **state)
 		{"new station ", "register=", "register=yes register=no"},
 		{"new place sort=store ", "processes=flexo,cold", "processes=flexo,cold_foil"},
 		{"set ", "buildu", "buildup"},
-		{"set units ", "", "metric inch"},
+		{"set units ", "", "metric inch default"},
 		{"set life_over ", "s", "short"},
 		{"put A ", "a", "at="},
 		{"put A at=B ", "a", ""},

@@ -55,12 +55,14 @@ static const struct {
 	{"bildup", "1mm", "setting not known: bildup", "Is buildup meant? Type set for all of them."},
 	{"colour", "blue", "setting not known: colour", "Type set for all of them."},
 	{"buildup", "0.03", "buildup without a unit: 0.03", "Type 0.03mm or 0.03in."},
-	{"buildup", " ", "value of buildup is blank", "Type set buildup 0.025mm for the default."},
+	{"buildup", " ", "value of buildup is blank",
+     "Type set buildup default for the default, 0.025mm."},
 	{"buildup", "-1mm", "buildup is less than nothing: -1mm",
      "Type a length such as 330mm, 13in or 1/8in."},
-	{"overs", "-1%", "overs is less than nothing: -1%", "Type set overs 5% for the default."},
+	{"overs", "-1%", "overs is less than nothing: -1%",
+     "Type set overs default for the default, 5%."},
 	{"screen_ratio", "-1", "screen_ratio is less than nothing: -1",
-     "Type set screen_ratio 4 for the default."},
+     "Type set screen_ratio default for the default, 4."},
 	{"life_over", "long", "life_over not known: long", "Type caution or short."},
 };
 
@@ -77,12 +79,44 @@ static void room_set__what_does_not_hold__refused_and_nothing_changed(void **sta
 	assert_true(empty);
 }
 
+static void room_set__what_it_is_already__said_and_not_written(void **state)
+{
+	struct shop *shop = *state;
+	assert_int_equal(set(shop, "buildup", "0.025mm"), OUTCOME_DONE);
+	assert_true(state_after.same);
+	assert_null(state_after.set_by);
+	assert_int_equal(set(shop, "buildup", "default"), OUTCOME_DONE);
+	assert_true(state_after.same);
+	bool empty = false;
+	assert_int_equal(store_is_empty(shop->store, &empty, NULL), OUTCOME_DONE);
+	assert_true(empty);
+	assert_int_equal(set(shop, "buildup", "0.03mm"), OUTCOME_DONE);
+	assert_false(state_after.same);
+	assert_int_equal(set(shop, "buildup", "0.030 MM"), OUTCOME_DONE);
+	assert_true(state_after.same);
+}
+
+static void room_set__default__back_and_set_by_nobody(void **state)
+{
+	struct shop *shop = *state;
+	assert_int_equal(set(shop, "currency", "CHF"), OUTCOME_DONE);
+	assert_int_equal(set(shop, "currency", "Default"), OUTCOME_DONE);
+	assert_string_equal(state_after.value, "EUR");
+	assert_null(state_after.set_by);
+	assert_false(state_after.same);
+	assert_int_equal(set(shop, "buildup", "1mm"), OUTCOME_DONE);
+	assert_int_equal(set(shop, "buildup", "default"), OUTCOME_DONE);
+	assert_int_equal(length_to_nm(limits_of(shop).buildup), 25000);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		SHOP_TEST(room_set__nothing_set__the_defaults_hold),
 		SHOP_TEST(room_set__limit__in_force_and_kept_with_who_and_when),
 		SHOP_TEST(room_set__what_does_not_hold__refused_and_nothing_changed),
+		SHOP_TEST(room_set__what_it_is_already__said_and_not_written),
+		SHOP_TEST(room_set__default__back_and_set_by_nobody),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

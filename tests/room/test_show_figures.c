@@ -167,6 +167,20 @@ static void show__station_on_hold__stops_what_sits_there(void **state)
 	assert_string_equal(shown.tools[0].place, "P1-2");
 }
 
+static void show__on_a_press_where_a_job_runs__stops_it(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "job",
+	         "number=J7;state=running;press=P1;from=2026-12-01T06:00;until=2026-12-01T12:00");
+	shop_has(shop, "cylinder", "other_tag=K-1;place=P1-2;carries=J7");
+	show(shop, "K-1", UNITS_METRIC);
+	assert_int_equal(shown.obstacle_count, 1);
+	assert_string_equal(shown.obstacles[0],
+	                    "on press P1, where job J7 runs until 2026-12-01T12:00");
+	SAYS({"carries", "J7"});
+}
+
 static void show__overdue_at_a_supplier__caution(void **state)
 {
 	struct shop *shop = *state;
@@ -190,6 +204,13 @@ static void show__place__what_is_in_it_with_all_within(void **state)
 	SAYS({"tools", "2 plate cylinders, 1 doctor blade assembly"}, {"capacity", NULL});
 	assert_int_equal(shown.tool_count, 3);
 	assert_string_equal(shown.tools[0].place, "R1");
+	assert_int_equal(shown.tools_more, 0);
+	for (int i = 0; i < 12; i++) {
+		shop_has(shop, "gear", "place=R2");
+	}
+	show(shop, "R2", UNITS_METRIC);
+	assert_int_equal(shown.tool_count, 10);
+	assert_int_equal(shown.tools_more, 2);
 	show(shop, "R1-1", UNITS_METRIC);
 	SAYS({"tools", "2 plate cylinders"}, {"capacity", "2, 0 free"});
 	assert_string_equal(shown.whereabouts, "within rack 1 (R1)");
@@ -254,6 +275,7 @@ int main(void)
 		SHOP_TEST(show__die__label_share_and_life),
 		SHOP_TEST(show__gear_and_magnetic_cylinder__teeth_bore_gap),
 		SHOP_TEST(show__station_on_hold__stops_what_sits_there),
+		SHOP_TEST(show__on_a_press_where_a_job_runs__stops_it),
 		SHOP_TEST(show__overdue_at_a_supplier__caution),
 		SHOP_TEST(show__place__what_is_in_it_with_all_within),
 		SHOP_TEST(show__job__what_its_layout_comes_to),

@@ -40,15 +40,20 @@ static enum outcome run(struct call *call)
 
 static const struct argument arguments[] = {
 	{.name = "key", .type = ARGUMENT_SETTING, .meaning = "which; without it, all of them"},
-	{.name = "value", .type = ARGUMENT_SETTING_VALUE, .meaning = "what it is from now on"},
+	{.name = "value",
+     .type = ARGUMENT_SETTING_VALUE,
+     .meaning = "what it is from now on; default for the default"},
 };
 
-static const char *const examples[] = {"set", "set buildup", "set buildup 0.02mm", NULL};
+static const char *const examples[] = {"set", "set buildup", "set buildup 0.02mm",
+                                       "set buildup default", NULL};
 
 const struct command command_set = {
 	.name = "set",
 	.summary = "the shop's own limits and habits; a supervisor changes them",
-	.more = "Without a value it only shows. Any person may look.",
+	.more =
+		"Without a value it only shows. Any person may look. What is changed stands in the ledger with "
+		"the old value and the new.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_WRITE,

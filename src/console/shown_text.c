@@ -1,0 +1,142 @@
+/* What `show` answers, for people. */
+#include <string.h>
+
+#include "records.h"
+#include "shown.h"
+
+/* Is a word among those of a list with blanks between? */
+static bool list_has(const char *list, const char *word)
+{
+	size_t length = strlen(word);
+	for (const char *at = list; at != NULL; at = strchr(at, ' ')) {
+		at += *at == ' ' ? 1 : 0;
+		if (strncmp(at, word, length) == 0 && (at[length] == ' ' || at[length] == '\0')) {
+			return true;
+		}
+	}
+	return false;
+}
+
+static bool is_covered(const struct shown *shown, const char *attribute)
+{
+	for (size_t i = 0; i < shown->figure_count; i++) {
+		if (list_has(shown->figures[i].covers, attribute)) {
+			return true;
+		}
+	}
+	return false;
+}
+
+/* The figures that matter, then what else is on record. */
+static void attributes_say(struct call *call, const struct shown *shown)
+{
+	static const char *const columns[] = {"", ""};
+	const struct record *record = shown->record;
+	size_t count = kind_attribute_count(record->kind);
+	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	for (size_t i = 0; i < shown->figure_count; i++) {
+		const char *cells[] = {shown->figures[i].name, shown->figures[i].said};
+		if (cells[1] != NULL) {
+			answer_table_row(call->answer, MARK_PLAIN, cells);
+		}
+	}
+	for (size_t i = 0; i < count; i++) {
+		const struct attribute *attribute = kind_attribute(record->kind, i);
+		const char *value = value_text(call->arena, &record->values[i], call->units);
+		/* That a thing is not retired goes without saying, and what it is called stands above. */
+		bool said = attribute->type != VALUE_YES_NO || attribute->fallback == NULL ||
+		            strcmp(attribute->fallback, value) != 0;
+		said = said && !list_has(record->kind->tool ? "tag" : "tag code number badge name title",
+		                         attribute->name);
+		if (record->values[i].known && said && !is_covered(shown, attribute->name)) {
+			const char *cells[] = {attribute->name, value};
+			answer_table_row(call->answer, MARK_PLAIN, cells);
+		}
+	}
+	answer_table_close(call->answer);
+}
+
+#define HISTORY_COLUMNS 8
+
+static const char *history_cell(struct arena *arena, const struct ledger_entry *entry,
+                                const char *subject, size_t column)
+{
+	const char *const cells[HISTORY_COLUMNS] = {
+		arena_copy(arena, moment_text(entry->happened).bytes),
+		entry->word,
+		subject,
+		entry->from_code,
+		entry->to_code,
+		entry->job,
+		entry->operator_name != NULL ? entry->operator_name : entry->login,
+		entry->detail,
+	};
+	return cells[column];
+}
+
+/* Entries without the columns that hold nothing; `subjects` NULL: all of the record shown. */
+static void entries_say(struct call *call, const char *title, const struct ledger_entry *entries,
+                        const char *const *subjects, size_t entry_count)
+{
+	static const char *const names[HISTORY_COLUMNS] = {"when", "what", "to what", "from",
+	                                                   "to",   "job",  "who",     "detail"};
+	const char *columns[HISTORY_COLUMNS];
+	const char **cells = arena_take(call->arena, entry_count * HISTORY_COLUMNS, sizeof *cells);
+	size_t count = 0;
+	if (entry_count == 0) {
+		return;
+	}
+	for (size_t column = 0; column < HISTORY_COLUMNS; column++) {
+		bool known = false;
+		for (size_t i = 0; i < entry_count; i++) {
+			const char *cell = history_cell(call->arena, &entries[i],
+			                                subjects != NULL ? subjects[i] : NULL, column);
+			cells[i * HISTORY_COLUMNS + count] = cell;
+			known = known || (cell != NULL && *cell != '\0');
+		}
+		columns[count] = names[column];
+		count += known ? 1 : 0;
+	}
+	answer_blank(call->answer);
+	answer_line(call->answer, MARK_STRONG, "%s", title);
+	answer_table_open(call->answer, columns, count);
+	for (size_t i = 0; i < entry_count; i++) {
+		answer_table_row(call->answer, MARK_PLAIN, &cells[i * HISTORY_COLUMNS]);
+	}
+	answer_table_close(call->answer);
+}
+
+/* What it is, where, and what is to be known before it is used. */
+static void head_say(struct call *call, const struct shown *shown)
+{
+	answer_line(call->answer, MARK_STRONG, "%s%s", record_called(call->arena, shown->record),
+	            shown->summary);
+	if (shown->whereabouts != NULL) {
+		answer_line(call->answer, MARK_PLAIN, "%s", shown->whereabouts);
+	}
+	if (shown->within != NULL) {
+		answer_line(call->answer, MARK_PLAIN, "%s", shown->within);
+	}
+	if (shown->home != NULL) {
+		answer_line(call->answer, MARK_PLAIN, "%s", shown->home);
+	}
+	for (size_t i = 0; i < shown->obstacle_count; i++) {
+		answer_line(call->answer, MARK_BAD, "%s", shown->obstacles[i]);
+	}
+	for (size_t i = 0; i < shown->caution_count; i++) {
+		answer_line(call->answer, MARK_CAUTION, "caution: %s", shown->cautions[i]);
+	}
+	if (shown->record->kind->tool && shown->obstacle_count == 0) {
+		answer_line(call->answer, MARK_GOOD, "ready");
+	}
+}
+
+void shown_say(struct call *call, const struct shown *shown)
+{
+	head_say(call, shown);
+	answer_blank(call->answer);
+	attributes_say(call, shown);
+	shown_rows_say(call, shown);
+	entries_say(call, "what was done last", shown->done, shown->done_to, shown->done_count);
+	entries_say(call, "what happened last", shown->entries, NULL, shown->entry_count);
+}

@@ -166,10 +166,10 @@ static struct question with_die(const struct question *question, size_t row, con
 static void cure_of_die(const struct attempt *attempt, size_t row, struct cure_list *list)
 {
 	const struct question *question = &attempt->question;
-	const struct shelf *whole = question->whole;
+	struct shelf *whole = question->whole;
 	const struct standing *before = &attempt->solution.standing;
 	struct question open = with_die(question, row, NULL);
-	open.shelf = (struct shelf *)whole;
+	open.shelf = whole;
 	struct standing best = *before;
 	struct tag *tools = arena_take(list->arena, whole->die_count, sizeof *tools);
 	size_t count = 0;

@@ -173,7 +173,7 @@ static void add_item_misses(const struct question *narrow, const struct group *g
 	struct question whole = *narrow;
 	const struct question *question = &whole;
 	struct misses misses = {.count = 0};
-	whole.shelf = (struct shelf *)narrow->whole;
+	whole.shelf = narrow->whole;
 	size_t named = rules->named_item != NULL ? rules->named_item(question, row) : ASSIGNED_NONE;
 	size_t count = rules->item_count(question);
 	for (size_t item = 0; item < count; item++) {

@@ -70,9 +70,9 @@ void question_narrow_rolls(struct question *question)
 
 static void narrow_cylinders(const struct question *question, struct shelf *shelf)
 {
-	const struct shelf *whole = question->whole;
+	struct shelf *whole = question->whole;
 	struct question all = *question;
-	all.shelf = (struct shelf *)whole;
+	all.shelf = whole;
 	shelf->cylinders = arena_take(question->arena, whole->cylinder_count, sizeof *shelf->cylinders);
 	shelf->cylinder_count = 0;
 	for (size_t i = 0; i < whole->cylinder_count; i++) {
@@ -107,9 +107,9 @@ static void narrow_gears(const struct question *question, struct shelf *shelf)
 
 static void narrow_dies(const struct question *question, struct shelf *shelf)
 {
-	const struct shelf *whole = question->whole;
+	struct shelf *whole = question->whole;
 	struct question all = *question;
-	all.shelf = (struct shelf *)whole;
+	all.shelf = whole;
 	shelf->dies = arena_take(question->arena, whole->die_count, sizeof *shelf->dies);
 	shelf->die_count = 0;
 	for (size_t i = 0; i < whole->die_count; i++) {

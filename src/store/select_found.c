@@ -171,7 +171,7 @@ static enum outcome fill_by_name(struct store *store, const struct selection *se
 {
 	struct found found;
 	struct fault unknown = {.sentence = ""};
-	enum outcome outcome = store_find(store, name, among, &found, &unknown);
+	enum outcome outcome = store_find_plain(store, name, among, &found, &unknown);
 	if (outcome == OUTCOME_STORE) {
 		return fault_set(fault, outcome, "%s", unknown.sentence);
 	}

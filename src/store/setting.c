@@ -185,14 +185,6 @@ static enum outcome restore_value(struct store *store, struct arena *arena,
                                   const struct actor *actor, struct fault *fault)
 {
 	const char *set_by;
-	if (value == NULL) {
-		sqlite3_stmt *stmt = statement_ready(store, &forget_setting, fault);
-		if (stmt == NULL) {
-			return OUTCOME_STORE;
-		}
-		bind_words(stmt, ":name", setting->name);
-		return statement_run(store, stmt, "changing a setting", fault);
-	}
 	enum outcome outcome = name_of_actor(store, arena, actor, &set_by, fault);
 	return outcome == OUTCOME_DONE ? write_value(store, setting, value, set_by, actor->now, fault)
 	                               : outcome;

@@ -140,6 +140,21 @@ static void candidates__new_job__each_length_with_each_gap_in_limits(void **stat
 	assert_int_equal(count, 4 + 2 + 4);
 }
 
+/* One that cannot come out better than what it must improve on is not worked out to its end. */
+static void standing_of__bar__never_better_than_the_whole_answer(void **state)
+{
+	struct bench *bench = *state;
+	bench_ready(bench);
+	struct standing whole = standing_of(&bench->question, true, NULL);
+	struct standing none = {.verdict = VERDICT_READY};
+	struct standing worse = {.verdict = VERDICT_SHORT, .unmet = 9};
+	assert_int_equal(whole.verdict, VERDICT_READY);
+	struct standing tried = standing_of(&bench->question, true, &worse);
+	assert_int_equal(tried.verdict, whole.verdict);
+	tried = standing_of(&bench->question, true, &none);
+	assert_false(standing_improves(&tried, &none));
+}
+
 static void candidate_standing__lacks__told_once_a_need(void **state)
 {
 	struct bench *bench = *state;
@@ -148,7 +163,7 @@ static void candidate_standing__lacks__told_once_a_need(void **state)
 	bench_station(bench, "1.702mm", "9cm3/m2");
 	struct standing standing =
 		candidate_standing(&bench->question, (struct candidate){bench->question.layout.repeat, 4},
-	                       &lacks);
+	                       NULL, &lacks);
 	assert_int_equal(standing.verdict, VERDICT_SHORT);
 	assert_string_equal(lacks, "cylinder at station 2; anilox at station 2");
 }
@@ -163,6 +178,7 @@ int main(void)
 		BENCH_TEST(cures__one_of_two_lacks__still_short_is_said),
 		BENCH_TEST(cures__station_on_hold__clear),
 		BENCH_TEST(candidates__new_job__each_length_with_each_gap_in_limits),
+		BENCH_TEST(standing_of__bar__never_better_than_the_whole_answer),
 		BENCH_TEST(candidate_standing__lacks__told_once_a_need),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

@@ -70,7 +70,7 @@ struct ledger_index {
 	const char *name;
 	const struct statement *sum;
 };
-#define LEDGER_INDEXES 5
+#define LEDGER_INDEXES 7
 extern const struct ledger_index ledger_indexes[LEDGER_INDEXES];
 
 /* Every page, every index, and every reference from one record to another. */

@@ -31,6 +31,10 @@ STATEMENT(look_at_references) = {"every reference", "PRAGMA foreign_key_check", 
 #define BY_WHOM \
 	MIXED("COALESCE(operator, 0) * 40503 + COALESCE(unicode(terminal), 0) * 97" \
 	      " + length(terminal) * 31 + COALESCE(unicode(login), 0) * 7 + length(login)")
+#define BY_JOB MIXED("job * 40503 + happened * 97")
+#define BY_OPERATOR MIXED("operator * 40503")
+#define HAS_JOB "job IS NOT NULL"
+#define HAS_OPERATOR "operator IS NOT NULL"
 #define HAS_FROM "from_place IS NOT NULL"
 #define HAS_TO "to_place IS NOT NULL"
 #define HAS_STAY "to_place IS NOT NULL OR from_place IS NOT NULL"
@@ -41,7 +45,9 @@ STATEMENT(sums_of_table) = {"the ledger summed up",
                             " count(to_place), " BY_TO " FILTER (WHERE " HAS_TO
                             "), count(*) FILTER (WHERE " HAS_STAY "), " BY_STAY
                             " FILTER (WHERE " HAS_STAY "), count(*), " BY_WHOM
-                            " FROM ledger NOT INDEXED",
+                            ", count(job), " BY_JOB " FILTER (WHERE " HAS_JOB
+                            "), count(operator), " BY_OPERATOR " FILTER (WHERE " HAS_OPERATOR
+                            ") FROM ledger NOT INDEXED",
                             true};
 
 #define SUM_OF_INDEX(constant, index, sum, condition) \
@@ -53,13 +59,16 @@ SUM_OF_INDEX(sum_of_from, "ledger_from_place", BY_FROM, " WHERE " HAS_FROM);
 SUM_OF_INDEX(sum_of_to, "ledger_to_place", BY_TO, " WHERE " HAS_TO);
 SUM_OF_INDEX(sum_of_stay, "ledger_whereabouts", BY_STAY, " WHERE " HAS_STAY);
 SUM_OF_INDEX(sum_of_whom, "ledger_by_whom", BY_WHOM, "");
+SUM_OF_INDEX(sum_of_job, "ledger_of_job", BY_JOB, " WHERE " HAS_JOB);
+SUM_OF_INDEX(sum_of_operator, "ledger_of_operator", BY_OPERATOR, " WHERE " HAS_OPERATOR);
 
 /* The ledger's indexes, in the order of the columns of sums_of_table; a test holds them to be all.
  */
 const struct ledger_index ledger_indexes[LEDGER_INDEXES] = {
-	{"ledger_of_subject", &sum_of_subject}, {"ledger_from_place", &sum_of_from},
-	{"ledger_to_place", &sum_of_to},        {"ledger_whereabouts", &sum_of_stay},
-	{"ledger_by_whom", &sum_of_whom},
+	{"ledger_of_subject", &sum_of_subject},   {"ledger_from_place", &sum_of_from},
+	{"ledger_to_place", &sum_of_to},          {"ledger_whereabouts", &sum_of_stay},
+	{"ledger_by_whom", &sum_of_whom},         {"ledger_of_job", &sum_of_job},
+	{"ledger_of_operator", &sum_of_operator},
 };
 
 struct sum {

@@ -165,7 +165,7 @@ static void candidate_standing__lacks__told_once_a_need(void **state)
 		candidate_standing(&bench->question, (struct candidate){bench->question.layout.repeat, 4},
 	                       NULL, &lacks);
 	assert_int_equal(standing.verdict, VERDICT_SHORT);
-	assert_string_equal(lacks, "cylinder at station 2; anilox at station 2");
+	assert_string_equal(lacks, "cylinder at station 1; anilox at station 2");
 }
 
 int main(void)

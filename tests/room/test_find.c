@@ -238,7 +238,7 @@ static void room_find__wrong__refused(void **state)
 	     "Type a pitch such as 1/8cp, 5mmcp, 10dp or m1.5."},
 		{"", "condition=scraped", "", "condition not known: scraped",
 	     "Type scrapped; it may be ready, hold or scrapped."},
-		{"", "place=R9", "", "place not known: R9", ""},
+		{"", "place=R9", "", "place not known: R9", "Type R1 (place, rack 1) or R2 (place)."},
 		{"cut", "die=A", "", "code is a plate cylinder, not a die: A", ""},
 		{"", "tag=PC000001-A", "", "tag misread, its check character does not agree: PC000001-A",
 	     "Scan it again, or compare it with the tag sign by sign."},

@@ -112,7 +112,7 @@ static void room_whereabouts__ahead_or_place_unknown__refused(void **state)
 	            "Type a moment that has been; a date alone is the end of that day.");
 	assert_null(where(shop, "2026-12-01T08:00:01Z", NULL));
 	assert_null(where(shop, "2026-12-01", "R9"));
-	shop_faults(shop, OUTCOME_BAD, "place not known: R9", "");
+	shop_faults(shop, OUTCOME_BAD, "place not known: R9", "Type R1 (place, rack 1) or R2 (place).");
 }
 
 /* ---------------------------------------------------------------- the ledger of one record */

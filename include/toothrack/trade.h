@@ -46,7 +46,10 @@ struct distortion {
 	double factor_percent;
 	struct real_length flat_length;
 };
-/* K method. False where base >= plate, or K >= repeat. */
+/*
+ * K method. A base as thick as the plate stretches nothing: K is 0. False where base > plate, or K
+ * >= repeat.
+ */
 bool distortion_of(struct real_length repeat, struct length plate, struct length base,
                    struct distortion *out);
 
@@ -175,10 +178,11 @@ void assignment_solve(struct arena *arena, const struct assignment *problem, str
 size_t matching_solve(struct arena *arena, size_t rows, size_t columns, const uint8_t *allowed,
                       size_t *row_match);
 /*
- * For a maximum matching and a row it left out: the rows that compete (the row itself, and every
- * row reached by alternating paths) and all the columns they share: a violator of Hall's condition,
- * more rows than columns. Fills in_rows, in_columns (bytes 0/1). P. Hall, "On Representatives of
- * Subsets", J. London Math. Soc. 10 (1935) 26-30.
+ * For a maximum matching and a row it left out: the rows that compete (the row itself, every row
+ * reached by alternating paths, and every other row left out that could use one of the same
+ * columns) and all the columns they share: a violator of Hall's condition, more rows than columns.
+ * Fills in_rows, in_columns (bytes 0/1). P. Hall, "On Representatives of Subsets", J. London Math.
+ * Soc. 10 (1935) 26-30.
  */
 void matching_hall_set(struct arena *arena, size_t rows, size_t columns, const uint8_t *allowed,
                        const size_t *row_match, size_t left_out, uint8_t *in_rows,

@@ -69,9 +69,9 @@ static enum outcome distortion_refuse(struct call *call, const struct value *giv
 {
 	const char *plate = value_text(call->arena, &given[DISTORTION_PLATE], call->units);
 	const char *base = value_text(call->arena, &given[DISTORTION_BASE], call->units);
-	if (length_compare(given[DISTORTION_BASE].length, given[DISTORTION_PLATE].length) >= 0) {
-		fault_set(call->fault, OUTCOME_BAD, "base is not thinner than the plate: %s", base);
-		fault_hint(call->fault, "Type a base that is less than %s.", plate);
+	if (length_compare(given[DISTORTION_BASE].length, given[DISTORTION_PLATE].length) > 0) {
+		fault_set(call->fault, OUTCOME_BAD, "base is thicker than the plate: %s", base);
+		fault_hint(call->fault, "Type a base of %s at most.", plate);
 	} else {
 		fault_set(call->fault, OUTCOME_BAD, "plate is too thick for the repeat: %s", plate);
 		fault_hint(call->fault, "Type a longer repeat, or a thinner plate.");

@@ -10,7 +10,7 @@
 bool distortion_of(struct real_length repeat, struct length plate, struct length base,
                    struct distortion *out)
 {
-	if (length_compare(base, plate) >= 0)
+	if (length_compare(base, plate) > 0)
 		return false;
 	struct real_length polymer = real_from_length(length_subtract(plate, base));
 	struct real_length k = real_times(polymer, 2 * PI);

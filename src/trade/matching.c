@@ -24,17 +24,14 @@ static size_t *taken(struct arena *arena, size_t count)
 }
 
 /*
- * Follows all alternating paths from `start`. Returns the first column found that no row has, or
- * ASSIGNED_NONE when every column within reach is taken; reached_from then holds the whole reach.
- * `visited` is how many rows the queue holds.
+ * Follows all alternating paths from the rows that the queue holds (`count` of them, looked at from
+ * `next` on). Returns the first column found that no row has, or ASSIGNED_NONE when every column
+ * within reach is taken; reached_from then holds the whole reach. `*count` is how many rows the
+ * queue holds in the end.
  */
-static size_t search_from(struct search *search, size_t start, size_t *visited)
+static size_t search_on(struct search *search, size_t next, size_t *count)
 {
-	for (size_t column = 0; column < search->columns; column++)
-		search->reached_from[column] = ASSIGNED_NONE;
-	size_t count = 0;
-	search->queue[count++] = start;
-	for (size_t next = 0; next < count; next++) {
+	for (; next < *count; next++) {
 		size_t row = search->queue[next];
 		const uint8_t *allowed = search->allowed + row * search->columns;
 		for (size_t column = 0; column < search->columns; column++) {
@@ -43,11 +40,19 @@ static size_t search_from(struct search *search, size_t start, size_t *visited)
 			search->reached_from[column] = row;
 			if (search->column_match[column] == ASSIGNED_NONE)
 				return column;
-			search->queue[count++] = search->column_match[column];
+			search->queue[(*count)++] = search->column_match[column];
 		}
 	}
-	*visited = count;
 	return ASSIGNED_NONE;
+}
+
+static size_t search_from(struct search *search, size_t start, size_t *visited)
+{
+	for (size_t column = 0; column < search->columns; column++)
+		search->reached_from[column] = ASSIGNED_NONE;
+	search->queue[0] = start;
+	*visited = 1;
+	return search_on(search, 0, visited);
 }
 
 size_t matching_solve(struct arena *arena, size_t rows, size_t columns, const uint8_t *allowed,
@@ -82,6 +87,22 @@ size_t matching_solve(struct arena *arena, size_t rows, size_t columns, const ui
 	return size;
 }
 
+/* A row left out, not counted in yet, that could use a column within reach; or ASSIGNED_NONE. */
+static size_t another_left_out(const struct search *search, size_t rows, const size_t *row_match,
+                               const uint8_t *in_rows)
+{
+	for (size_t row = 0; row < rows; row++) {
+		const uint8_t *allowed = search->allowed + row * search->columns;
+		for (size_t column = 0;
+		     column < search->columns && row_match[row] == ASSIGNED_NONE && !in_rows[row];
+		     column++) {
+			if (allowed[column] && search->reached_from[column] != ASSIGNED_NONE)
+				return row;
+		}
+	}
+	return ASSIGNED_NONE;
+}
+
 void matching_hall_set(struct arena *arena, size_t rows, size_t columns, const uint8_t *allowed,
                        const size_t *row_match, size_t left_out, uint8_t *in_rows,
                        uint8_t *in_columns)
@@ -100,10 +121,18 @@ void matching_hall_set(struct arena *arena, size_t rows, size_t columns, const u
 	};
 	memset(in_rows, 0, rows);
 	memset(in_columns, 0, columns);
-	size_t visited = 0;
+	size_t visited;
 	search_from(&search, left_out, &visited);
 	for (size_t i = 0; i < visited; i++)
 		in_rows[search.queue[i]] = 1;
+	size_t row;
+	while ((row = another_left_out(&search, rows, row_match, in_rows)) != ASSIGNED_NONE) {
+		size_t before = visited;
+		search.queue[visited++] = row;
+		search_on(&search, before, &visited);
+		for (size_t i = before; i < visited; i++)
+			in_rows[search.queue[i]] = 1;
+	}
 	for (size_t column = 0; column < columns; column++)
 		in_columns[column] = search.reached_from[column] != ASSIGNED_NONE;
 }

@@ -56,14 +56,19 @@ def competing(layout, choice, need, station):
             return layout.groups[main].options[place]
         return layout.groups[main].part_options(choice[main][place])
 
+    def lacks(place):
+        taken = choice[main].get(place)
+        return choice[need][place] is None and (need == main or (taken is not None and layout.groups[main].needs_part(taken)))
+
+    left_out = [place for place in choice[need] if lacks(place)]
     stations, tools, open_places = {station}, set(), [station]
     while open_places:
         for tool in options(open_places.pop()):
             tools.add(tool)
-            place = held[tool]
-            if place not in stations:
-                stations.add(place)
-                open_places.append(place)
+            for place in [held[tool]] + [other for other in left_out if other != station and tool in options(other)]:
+                if place not in stations:
+                    stations.add(place)
+                    open_places.append(place)
     return sorted(stations), sorted(map(tag_of, tools))
 
 

@@ -272,6 +272,10 @@ class Comparison:
                 self.say("%s: station %s does not compete", where, place)
                 return
             shared.update(tool.id for tool in options)
+        for place, other in choice[need].items():
+            options = self.options(layout, choice, need, place) if other is None else None
+            if options and shared & {tool.id for tool in options} and place not in competing:
+                self.say("%s: station %s is left out too, and competes for the same", where, place)
         if not shared:
             if len(tools) > 5:
                 self.say("%s: %d near misses, at most 5", where, len(tools))

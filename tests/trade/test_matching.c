@@ -43,15 +43,18 @@ static void assert_matching(size_t rows, size_t columns, const uint8_t *allowed,
 }
 
 /* More rows than columns, and every column that one of these rows could have is among them. */
-static void assert_violator(size_t rows, size_t columns, const uint8_t *allowed, size_t left_out,
-                            const uint8_t *in_rows, const uint8_t *in_columns)
+static void assert_violator(size_t rows, size_t columns, const uint8_t *allowed,
+                            const size_t *row_match, size_t left_out, const uint8_t *in_rows,
+                            const uint8_t *in_columns)
 {
 	size_t row_count = 0;
 	size_t column_count = 0;
+	size_t left_out_count = 0;
 	for (size_t row = 0; row < rows; row++) {
 		if (!in_rows[row])
 			continue;
 		row_count++;
+		left_out_count += row_match[row] == ASSIGNED_NONE ? 1 : 0;
 		for (size_t column = 0; column < columns; column++)
 			assert_true(!allowed[row * columns + column] || in_columns[column]);
 	}
@@ -65,7 +68,7 @@ static void assert_violator(size_t rows, size_t columns, const uint8_t *allowed,
 		assert_true(shared);
 	}
 	assert_true(in_rows[left_out]);
-	assert_int_equal(row_count, column_count + 1);
+	assert_int_equal(row_count, column_count + left_out_count);
 }
 
 static void matching_solve__random_graphs__as_large_as_any_and_proven(void **state)
@@ -90,7 +93,7 @@ static void matching_solve__random_graphs__as_large_as_any_and_proven(void **sta
 			uint8_t in_rows[ROWS_MOST + 1];
 			uint8_t in_columns[COLUMNS_MOST + 1];
 			matching_hall_set(arena, rows, columns, allowed, row_match, row, in_rows, in_columns);
-			assert_violator(rows, columns, allowed, row, in_rows, in_columns);
+			assert_violator(rows, columns, allowed, row_match, row, in_rows, in_columns);
 		}
 		arena_reset(arena);
 	}
@@ -130,6 +133,32 @@ static void matching_hall_set__three_stations_share_two_rolls__names_them(void *
 	static const uint8_t columns_expected[] = {0, 1, 1};
 	assert_memory_equal(in_rows, rows_expected, sizeof(rows_expected));
 	assert_memory_equal(in_columns, columns_expected, sizeof(columns_expected));
+	arena_free(arena);
+}
+
+/* Of four stations that could use the same two rolls, two are left out: either names all four. */
+static void matching_hall_set__two_left_out__both_in_either_set(void **state)
+{
+	(void)state;
+	static const uint8_t allowed[] = {
+		1, 1, 0, 1, 1, 0, 0, 1, 0, 0, 0, 1, 1, 0, 0,
+	};
+	struct arena *arena = arena_new();
+	size_t row_match[5], left_out = 0;
+	assert_int_equal(matching_solve(arena, 5, 3, allowed, row_match), 3);
+	for (size_t row = 0; row < 5; row++) {
+		uint8_t in_rows[5];
+		uint8_t in_columns[3];
+		if (row_match[row] != ASSIGNED_NONE)
+			continue;
+		left_out++;
+		matching_hall_set(arena, 5, 3, allowed, row_match, row, in_rows, in_columns);
+		static const uint8_t rows_expected[] = {1, 1, 1, 0, 1};
+		static const uint8_t columns_expected[] = {1, 1, 0};
+		assert_memory_equal(in_rows, rows_expected, sizeof(rows_expected));
+		assert_memory_equal(in_columns, columns_expected, sizeof(columns_expected));
+	}
+	assert_int_equal(left_out, 2);
 	arena_free(arena);
 }
 
@@ -178,6 +207,7 @@ int main(void)
 		cmocka_unit_test(matching_solve__random_graphs__as_large_as_any_and_proven),
 		cmocka_unit_test(matching_solve__roll_a_greedy_choice_would_waste__all_served),
 		cmocka_unit_test(matching_hall_set__three_stations_share_two_rolls__names_them),
+		cmocka_unit_test(matching_hall_set__two_left_out__both_in_either_set),
 		cmocka_unit_test(matching_hall_set__row_that_no_column_serves__stands_alone),
 		cmocka_unit_test(matching_solve__long_chain__every_row_moves),
 	};

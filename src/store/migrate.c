@@ -82,7 +82,7 @@ static enum outcome apply_steps(struct store *store, const struct migration *ste
 }
 
 static enum outcome bring_up(struct store *store, const struct migration *steps, size_t count,
-                             bool fixed_clock, struct fault *fault)
+                             bool fixed_clock, bool keep, struct fault *fault)
 {
 	int newest = steps[count - 1].number;
 	enum outcome outcome = store_begin(store, "store_migrate", fault);
@@ -91,7 +91,7 @@ static enum outcome bring_up(struct store *store, const struct migration *steps,
 	}
 	/* Another console may have done it while this one waited. */
 	int64_t version = store_pragma(store, "PRAGMA user_version");
-	if (version > 0 && version < newest) {
+	if (keep && version > 0 && version < newest) {
 		outcome = keep_copy(store, newest, fault);
 	}
 	if (outcome == OUTCOME_DONE && version < newest) {
@@ -121,7 +121,8 @@ enum outcome store_migrate(struct store *store, const struct migration *steps, s
 	}
 	enum outcome outcome =
 		version > 0 ? OUTCOME_DONE : store_script(store, "PRAGMA journal_mode = WAL", fault);
-	return outcome == OUTCOME_DONE ? bring_up(store, steps, count, fixed_clock, fault) : outcome;
+	return outcome == OUTCOME_DONE ? bring_up(store, steps, count, fixed_clock, true, fault)
+	                               : outcome;
 }
 
 int migration_newest(void)
@@ -131,7 +132,7 @@ int migration_newest(void)
 
 enum outcome store_bring_up(struct store *store, struct fault *fault)
 {
-	return bring_up(store, migrations, migration_count, false, fault);
+	return bring_up(store, migrations, migration_count, false, false, fault);
 }
 
 bool migration_is_due(struct store *store)

@@ -3,6 +3,7 @@
  * looks each entry of the ledger up in each of its indexes, which takes a minute where the ledger
  * is long; so those are summed up instead, from the table once and from each index once.
  */
+#include <stdio.h>
 #include <string.h>
 
 #include "copy.h"
@@ -84,8 +85,26 @@ static void add_page(struct proving *proving, sqlite3_stmt *stmt)
 	}
 }
 
+/* Told once a table: one entry removed may leave many rows that name it. */
+static void add_entry_named(struct proving *proving, const char *table)
+{
+	const struct proof *proof = proving->proof;
+	char text[96];
+	snprintf(text, sizeof text, "%s names an entry that is not on record", table);
+	for (size_t i = 0; i < proof->damages_kept; i++) {
+		if (strcmp(proof->damages[i].text, text) == 0) {
+			return;
+		}
+	}
+	damage_add(proving, 0, NULL, "%s", text);
+}
+
 static void add_reference(struct proving *proving, sqlite3_stmt *stmt)
 {
+	if (strcmp((const char *)sqlite3_column_text(stmt, 2), "ledger") == 0) {
+		add_entry_named(proving, (const char *)sqlite3_column_text(stmt, 0));
+		return;
+	}
 	damage_add(proving, 0, NULL, "%s number %lld names a %s that is not on record",
 	           (const char *)sqlite3_column_text(stmt, 0), (long long)sqlite3_column_int64(stmt, 1),
 	           (const char *)sqlite3_column_text(stmt, 2));

@@ -52,6 +52,8 @@ static void completion_find__lines__words(void **state)
 		{"new place sort=store ", "processes=flexo,cold", "processes=flexo,cold_foil"},
 		{"set ", "buildu", "buildup"},
 		{"set units ", "", "metric inch default"},
+		{"set buildup ", "", ""},
+		{"set buildup ", "d", "default"},
 		{"set life_over ", "s", "short"},
 		{"put A ", "a", "at="},
 		{"put A at=B ", "a", ""},

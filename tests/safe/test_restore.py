@@ -223,10 +223,10 @@ def test_console_that_has_it_open__goes_on_with_the_copy(shop):
         child.expect_exact(PROMPT)
         return child.before
 
-    assert "in C1" in line("show PC000026-0")
+    assert "in cart 1 (C1)" in line("show PC000026-0")
     assert "to C2" in line("put PC000026-0 at=C2")
     done(shop, "restore", "copy.db")
-    assert "in R1-3" in line("show PC000026-0")
+    assert "(R1-3)" in line("show PC000026-0")
     assert "from R1-3 to C2" in line("put PC000026-0 at=C2")
     assert "restored from copy.db" in line("restore copy.db")
     assert "whole" in line("verify")

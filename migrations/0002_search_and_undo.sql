@@ -94,3 +94,35 @@ CREATE TABLE taken_back (
 	entry INTEGER PRIMARY KEY REFERENCES ledger (number),       -- the entry taken back
 	by_entry INTEGER NOT NULL UNIQUE REFERENCES ledger (number) -- the entry that did it
 ) STRICT;
+
+-- With what was read last of a roll, so that of many rolls of a screen only those of a volume are looked at.
+CREATE TABLE anilox_read (
+	tool INTEGER PRIMARY KEY REFERENCES tool (id),         -- the tool that this is
+	line_screen REAL CHECK (line_screen > 0),              -- lines per cm
+	volume INTEGER CHECK (volume > 0),                     -- when new
+	angle INTEGER,                                         -- of the engraving, 1e-6 degrees
+	diameter INTEGER CHECK (diameter > 0),                 -- nm
+	surface TEXT CHECK (surface IN ('ceramic', 'chrome')), -- what it is engraved in
+	engraved TEXT,                                         -- date
+	read_volume INTEGER                                    -- by the latest reading after cleaning of the life that runs,
+	                                                       -- before the engraving too; the triggers keep it
+) STRICT;
+INSERT INTO anilox_read SELECT tool, line_screen, volume, angle, diameter, surface, engraved, NULL FROM anilox;
+DROP TABLE anilox;
+ALTER TABLE anilox_read RENAME TO anilox;
+CREATE INDEX anilox_line_screen ON anilox (line_screen, volume, read_volume);
+DROP INDEX reading_of_tool;
+CREATE INDEX reading_of_tool ON reading (tool, life, after, moment, id, volume);
+
+CREATE VIEW volume_read AS SELECT t.id AS tool, (SELECT r.volume FROM reading r WHERE r.tool = t.id AND r.life = t.life
+	AND r.after = 'clean' ORDER BY r.moment DESC, r.id DESC LIMIT 1) AS volume FROM tool t;
+CREATE TRIGGER volume_read_new AFTER INSERT ON reading WHEN NEW.after = 'clean'
+BEGIN UPDATE anilox SET read_volume = (SELECT volume FROM volume_read WHERE tool = NEW.tool) WHERE tool = NEW.tool; END;
+CREATE TRIGGER volume_read_changed AFTER UPDATE ON reading
+BEGIN UPDATE anilox SET read_volume = (SELECT v.volume FROM volume_read v WHERE v.tool = anilox.tool)
+	WHERE tool IN (OLD.tool, NEW.tool); END;
+CREATE TRIGGER volume_read_gone AFTER DELETE ON reading
+BEGIN UPDATE anilox SET read_volume = (SELECT volume FROM volume_read WHERE tool = OLD.tool) WHERE tool = OLD.tool; END;
+CREATE TRIGGER volume_read_anew AFTER UPDATE OF life ON tool
+BEGIN UPDATE anilox SET read_volume = (SELECT volume FROM volume_read WHERE tool = NEW.id) WHERE tool = NEW.id; END;
+UPDATE anilox SET read_volume = (SELECT v.volume FROM volume_read v WHERE v.tool = anilox.tool);

@@ -43,6 +43,13 @@ enum outcome fault_set(struct fault *fault, enum outcome outcome, const char *fo
 void fault_hint(struct fault *fault, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 /*
+ * Asks for the heap in pages of 2 MB, so that a process which runs for some milliseconds does not
+ * spend them on being given its memory 4 KB at a time: in a virtual machine a page may cost 10 us
+ * and more. Called once, at the start; where the system knows no large pages it does nothing.
+ */
+void heap_prepare(void);
+
+/*
  * Memory of one command. Everything taken lives until the arena is reset or freed; nothing is freed
  * by hand. Where the system has no memory left the program says so and stops: the store loses
  * nothing by that.

@@ -476,13 +476,19 @@ enum outcome store_cylinder_lengths(struct store *store, struct arena *arena, st
                                     struct fault *fault);
 enum outcome store_gears(struct store *store, struct arena *arena, int64_t job, struct length least,
                          struct length most, struct gear **out, size_t *count, struct fault *fault);
+/* What a station asks of a roll, inclusive. */
+struct roll_bounds {
+	struct screen screen_least, screen_most;
+	struct volume volume_least, volume_most;
+};
 /*
- * Rolls whose screen lies within the bounds, and those whose screen is not known; with a face of at
- * least so much.
+ * Rolls within any of the bounds, by id; a screen or volume that is not known is within. With a
+ * face of at least so much, where that is not 0. A roll with a reading before its engraving may be
+ * among them for that.
  */
-enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job, struct screen least,
-                         struct screen most, struct length face, struct anilox **out, size_t *count,
-                         struct fault *fault);
+enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job,
+                         const struct roll_bounds *bounds, size_t bounds_count, struct length face,
+                         struct anilox **out, size_t *count, struct fault *fault);
 enum outcome store_blades(struct store *store, struct arena *arena, int64_t job,
                           struct length least, struct length most, struct blade **out,
                           size_t *count, struct fault *fault);

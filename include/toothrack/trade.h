@@ -440,6 +440,9 @@ enum suits anilox_suits(const struct anilox *anilox, const struct station *stati
 enum suits blade_suits(const struct blade *blade, const struct anilox *anilox,
                        const struct layout *layout, const struct press *press,
                        const struct limits *limits, struct remarks *remarks);
+/* Does the die take as much web a label as the print, both known? Of a cut it asks nothing else. */
+bool die_keeps_step(const struct die *die, const struct layout *layout,
+                    const struct limits *limits);
 /* `named`: the die that the cut names; a special shape is served by a named die only. */
 enum suits die_suits(const struct die *die, const struct cut *cut, bool named,
                      const struct layout *layout, const struct press *press,
@@ -470,6 +473,12 @@ bool volume_never_read(const struct anilox *anilox);
  * asked 0.
  */
 int64_t volume_deviation(const struct anilox *anilox, const struct station *station);
+/*
+ * The volumes at the end of the run that a station takes, to within two steps outside; all where it
+ * asks none.
+ */
+void volumes_taken(const struct station *station, const struct limits *limits, struct volume *least,
+                   struct volume *most);
 /* Has it lost more than volume_loss since new? SUITS_DOUBTFUL, with the figures, or SUITS_YES. */
 enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *limits,
                              struct remarks *remarks);

@@ -1,6 +1,5 @@
 /* The program: one command, the lines of standard input, or the console on a terminal. */
 #include <locale.h>
-#include <malloc.h>
 #include <signal.h>
 #include <stdio.h>
 #include <unistd.h>
@@ -35,23 +34,12 @@ static enum outcome run(struct console *console, struct word *words, size_t coun
 	return lines_from_input(console);
 }
 
-/*
- * A check tries many repeats, each in memory of its own: what one gives back is kept for the next
- * rather than taken from the system anew, page by page.
- */
-static void keep_memory(void)
-{
-	const int most = 64 * 1024 * 1024;
-	mallopt(M_MMAP_THRESHOLD, most);
-	mallopt(M_TRIM_THRESHOLD, most);
-}
-
 int console_main(int argument_count, char **arguments)
 {
 	struct console console = {0};
 	struct options options = {0};
 	struct fault fault;
-	keep_memory();
+	heap_prepare();
 	struct arena *arena = arena_new();
 	size_t count = argument_count > 1 ? (size_t)argument_count - 1 : 0;
 	struct word *words = arena_take(arena, count, sizeof *words);

@@ -59,13 +59,13 @@ enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, st
 	take_printing(asking, question);
 	take_cuts(asking, question);
 	layout_complete(&question->layout, asking->job.quantity, asking->limits->overs);
-	enum outcome loaded = shelf_load(asking, question, open, &out->shelf);
-	if (loaded == OUTCOME_DONE) {
-		/* Of an open question the repeat is yet to come. */
-		question->shelf = arena_take(asking->arena, 1, sizeof *question->shelf);
-		question_narrow_rolls(question);
+	question->shelf = question->whole;
+	outcome = shelf_load(asking, question, open, &out->shelf);
+	if (outcome == OUTCOME_DONE && open) {
+		/* The repeat is yet to come. */
+		question_narrow(question, false);
 	}
-	return loaded;
+	return outcome;
 }
 
 /*
@@ -92,12 +92,20 @@ static void take_best_candidate(struct attempt *attempt)
 	}
 }
 
-static bool lacks_roll_or_blade(const struct check *check)
+static bool need_is_among(const char *need, const char *const *needs)
+{
+	while (*needs != NULL && strcmp(*needs, need) != 0) {
+		needs++;
+	}
+	return *needs != NULL;
+}
+
+/* Is a need of these short? The list ends with NULL. */
+static bool lacks(const struct check *check, const char *const *needs)
 {
 	for (size_t i = 0; i < check->finding_count; i++) {
-		const struct finding *finding = &check->findings[i];
-		if (finding->level == FINDING_SHORT &&
-		    (strcmp(finding->need, "anilox") == 0 || strcmp(finding->need, "blade") == 0)) {
+		if (check->findings[i].level == FINDING_SHORT &&
+		    need_is_among(check->findings[i].need, needs)) {
 			return true;
 		}
 	}
@@ -105,21 +113,28 @@ static bool lacks_roll_or_blade(const struct check *check)
 }
 
 /*
- * Rolls and blades that nearly would do are many, and only looked at where one is lacking: then all
- * is loaded anew with them.
+ * What nearly would do is many tools, and only looked at where one is lacking: then all is loaded
+ * anew with them.
  */
 static enum outcome look_for_near(struct asking *asking, struct attempt *attempt)
 {
 	struct question *question = &attempt->question;
-	asking->loaded.near = true;
-	asking->loaded.rolls = false;
+	struct loaded *loaded = &asking->loaded;
+	const struct check *check = &attempt->solution.check;
+	static const char *const of_rolls[] = {"anilox", "blade", NULL};
+	static const char *const of_repeat[] = {"cylinder", "gear", "magnetic_cylinder", NULL};
+	bool rolls = !loaded->near_rolls && lacks(check, of_rolls);
+	bool others = !loaded->near_repeat && lacks(check, of_repeat);
+	if (!rolls && !others) {
+		return OUTCOME_DONE;
+	}
+	loaded->rolls = loaded->rolls && !rolls;
+	loaded->near_rolls = loaded->near_rolls || rolls;
+	loaded->near_repeat = loaded->near_repeat || others;
 	enum outcome outcome = shelf_load(asking, question, false, &attempt->shelf);
 	if (outcome == OUTCOME_DONE) {
 		question->whole = &attempt->shelf;
-		question_narrow_rolls(question);
-		if (attempt->repeat_judged) {
-			question_narrow_by_repeat(question);
-		}
+		question_narrow(question, attempt->repeat_judged);
 		question_solve(question, attempt->repeat_judged, &attempt->solution);
 	}
 	return outcome;
@@ -137,20 +152,20 @@ enum outcome attempt_solve(struct asking *asking, int64_t press, const struct st
 		take_best_candidate(out);
 	}
 	if (new && out->repeat_judged) {
-		/* As for a repeat order, with what nearly would do. */
+		/* As for a repeat order. */
 		outcome = shelf_load(asking, &out->question, false, &out->shelf);
 		out->question.whole = &out->shelf;
 	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	if (out->repeat_judged) {
+	if (new && out->repeat_judged) {
 		question_narrow_by_repeat(&out->question);
+	} else if (!new &&bar == NULL) {
+		question_narrow(&out->question, true);
 	}
 	out->question.trial = bar != NULL;
 	out->question.bar = bar;
 	question_solve(&out->question, out->repeat_judged, &out->solution);
-	return bar == NULL && !asking->loaded.near && lacks_roll_or_blade(&out->solution.check)
-	           ? look_for_near(asking, out)
-	           : OUTCOME_DONE;
+	return bar == NULL ? look_for_near(asking, out) : OUTCOME_DONE;
 }

@@ -110,49 +110,102 @@ bool cylinders_spread(const struct question *question, const struct assigned *ch
 	return any;
 }
 
+/* A counted diameter that an item has at some row. */
+struct step {
+	double um;
+	size_t item;
+	double narrowest; /* from it, the least diameter up to which there could be enough items */
+};
+
 /*
  * The search works in micrometres: `um` holds the counted diameter of every edge, or NAN; `steps`
- * the same once each, in order.
+ * the diameters that a choice could begin with, in order.
  */
 struct search {
 	const struct question *question;
 	struct group *group;
 	double *um;
-	double *steps;
+	struct step *steps;
 	size_t step_count;
 	struct cost least;     /* of the choice that looks at no spread */
 	struct arena *scratch; /* of one choice tried */
 };
 
-static int double_compare(const void *a, const void *b)
+static int step_compare(const void *a, const void *b)
 {
-	double x = *(const double *)a, y = *(const double *)b;
+	double x = ((const struct step *)a)->um, y = ((const struct step *)b)->um;
 	return (x > y) - (x < y);
+}
+
+/* The counted diameters of an item, each once; does it do at some row without being counted? */
+static bool take_steps(struct search *search, size_t item)
+{
+	const struct group *group = search->group;
+	size_t first = search->step_count;
+	bool uncounted = false;
+	for (size_t row = 0; row < group->rows; row++) {
+		size_t edge = row * group->items + item;
+		struct real_length diameter;
+		search->um[edge] = (double)NAN;
+		if (group->item_level[edge] == SUITS_NOT) {
+			continue;
+		}
+		if (!counted_diameter(search->question, row, item, &diameter)) {
+			uncounted = true;
+			continue;
+		}
+		double um = real_to_mm(diameter) * 1000;
+		search->um[edge] = um;
+		size_t at = first;
+		while (at < search->step_count &&
+		       (search->steps[at].um < um || search->steps[at].um > um)) {
+			at++;
+		}
+		if (at == search->step_count) {
+			search->steps[search->step_count++] = (struct step){.um = um, .item = item};
+		}
+	}
+	return uncounted;
+}
+
+/*
+ * How far the diameters must reach from each step to hold as many items as were chosen: what is
+ * narrower need not be tried. `free`: items that do somewhere whatever their diameter.
+ */
+static void find_narrowest(struct search *search, const bool *free)
+{
+	const struct group *group = search->group;
+	size_t *within = arena_take(search->question->arena, group->items, sizeof *within);
+	size_t wanted = 0, have = 0, end = 0;
+	for (size_t row = 0; row < group->rows; row++) {
+		wanted += group->chosen.item[row] != ASSIGNED_NONE;
+	}
+	for (size_t item = 0; item < group->items; item++) {
+		have += free[item];
+	}
+	for (size_t i = 0; i < search->step_count; i++) {
+		struct step *step = &search->steps[i];
+		while (end < search->step_count && (have < wanted || end <= i)) {
+			size_t item = search->steps[end++].item;
+			have += within[item]++ == 0 && !free[item];
+		}
+		step->narrowest = have >= wanted ? search->steps[end - 1].um : HUGE_VAL;
+		have -= --within[step->item] == 0 && !free[step->item];
+	}
 }
 
 static void search_open(const struct question *question, struct group *group, struct search *search)
 {
 	size_t edges = group->rows * group->items;
+	bool *free = arena_take(question->arena, group->items, sizeof *free);
 	*search = (struct search){.question = question, .group = group, .least = group->chosen.total};
 	search->um = arena_take(question->arena, edges, sizeof *search->um);
 	search->steps = arena_take(question->arena, edges, sizeof *search->steps);
-	for (size_t edge = 0; edge < edges; edge++) {
-		struct real_length diameter;
-		search->um[edge] = (double)NAN;
-		if (group->item_level[edge] != SUITS_NOT &&
-		    counted_diameter(question, edge / group->items, edge % group->items, &diameter)) {
-			search->um[edge] = real_to_mm(diameter) * 1000;
-			search->steps[search->step_count++] = search->um[edge];
-		}
+	for (size_t item = 0; item < group->items; item++) {
+		free[item] = take_steps(search, item);
 	}
-	qsort(search->steps, search->step_count, sizeof *search->steps, double_compare);
-	size_t kept = 0;
-	for (size_t i = 0; i < search->step_count; i++) {
-		if (kept == 0 || search->steps[i] > search->steps[kept - 1]) {
-			search->steps[kept++] = search->steps[i];
-		}
-	}
-	search->step_count = kept;
+	qsort(search->steps, search->step_count, sizeof *search->steps, step_compare);
+	find_narrowest(search, free);
 }
 
 /* A choice that outlives the next one tried. */
@@ -207,14 +260,30 @@ static double whole_um(double um)
 /* What a double of some hundred thousand micrometres may be off by, and more. */
 #define HAIR_UM 1e-6
 
-/* The least spread that a choice as good in needs and cautions can have. */
+static int narrow_compare(const void *a, const void *b)
+{
+	const struct step *x = a, *y = b;
+	double width_x = x->narrowest - x->um, width_y = y->narrowest - y->um;
+	return width_x < width_y || width_x > width_y ? (width_x > width_y) - (width_x < width_y)
+	                                              : step_compare(a, b);
+}
+
+/*
+ * The least spread that a choice as good in needs and cautions can have, the most hopeful diameters
+ * tried first.
+ */
 static double least_spread(const struct search *search, double best)
 {
+	size_t bytes = search->step_count * sizeof *search->steps;
+	struct step *order = arena_take(search->question->arena, search->step_count, sizeof *order);
+	memcpy(order, search->steps, bytes);
+	qsort(order, search->step_count, sizeof *order, narrow_compare);
 	for (size_t i = 0; i < search->step_count && whole_um(best) > 0; i++) {
 		struct assigned chosen;
-		double from = search->steps[i];
+		double from = order[i].um;
 		/* From each smallest diameter, ever narrower while it can be done. */
-		while (best > HAIR_UM && choose_within(search, from, from + best - HAIR_UM, &chosen)) {
+		while (best > HAIR_UM && order[i].narrowest <= from + best - HAIR_UM &&
+		       choose_within(search, from, from + best - HAIR_UM, &chosen)) {
 			best = spread_um(search, &chosen);
 		}
 	}
@@ -230,9 +299,11 @@ static void choose_best_within(const struct search *search, double best)
 	double width = whole_um(best) + 0.5 - HAIR_UM; /* half a micrometre more would be the next */
 	bool found = false;
 	for (size_t i = 0; i < search->step_count; i++) {
+		const struct step *step = &search->steps[i];
 		struct assigned chosen;
-		double from = search->steps[i];
-		if (choose_within(search, from, from + width, &chosen) &&
+		bool tried = i > 0 && step_compare(step - 1, step) == 0;
+		if (!tried && step->narrowest <= step->um + width &&
+		    choose_within(search, step->um, step->um + width, &chosen) &&
 		    (!found || cost_compare(chosen.total, search->group->chosen.total) < 0)) {
 			search->group->chosen = kept(search, &chosen);
 			found = true;

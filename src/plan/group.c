@@ -199,6 +199,7 @@ void group_judge(const struct question *question, const struct group_rules *rule
 	judge_companions(question, out);
 	out->companion_allowed =
 		allowed_of(arena, out->companion_level, out->items * out->companions, NULL);
+	group_thin(arena, out);
 }
 
 void group_choose(const struct question *question, struct group *group, const uint8_t *allowed,
@@ -209,7 +210,9 @@ void group_choose(const struct question *question, struct group *group, const ui
 		.rows = group->rows,
 		.items = group->items,
 		.companions = group->companions,
-		.item_allowed = allowed_of(arena, group->item_level, group->rows * group->items, allowed),
+		.item_allowed = group->order != NULL ? group_allowed(arena, group, allowed)
+	                                         : allowed_of(arena, group->item_level,
+	                                                      group->rows * group->items, allowed),
 		.item_cost = group->item_cost,
 		.companion_needed = group->companion_needed,
 		.companion_allowed = group->companion_allowed,

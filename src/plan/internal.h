@@ -36,9 +36,9 @@ struct question {
 	size_t printing_count;
 	struct cut *cuts; /* the job's, or the one kiss cut that is meant */
 	size_t cut_count;
-	struct shelf
-		*shelf; /* of `whole`, what suits some need by itself, whether it is there or not */
-	struct shelf *whole;  /* all that was loaded: near misses are among it */
+	struct shelf *shelf; /* of `whole`, what suits some need by itself, whether it is there or not;
+	                        of a trial it may be the whole, narrowed when there is hope */
+	struct shelf *whole; /* all that was loaded: near misses are among it */
 	const struct standing *bar; /* of a trial: what it must improve on to be of use, or NULL */
 	bool trial;                 /* only where it would stand is asked: no texts, no near misses */
 };
@@ -87,8 +87,14 @@ struct group {
 	uint8_t *companion_allowed; /* the same: those that would do */
 	uint8_t *companion_needed;
 	struct cost *item_cost, *companion_cost;
+	/* What thin.c keeps; of no use where `order` is NULL. */
+	uint8_t *sort_of_item; /* those of one sort ask the same of companions */
+	size_t sort_count;
+	const struct cost **order; /* by row, the costs of what it could take, the cheapest first */
+	size_t *order_count;
 	struct assigned chosen;
 };
+#define SORTS_MOST 64
 /* The parts of a cost, in the order in which they decide. */
 enum cost_part {
 	COST_UNMET,   /* needs unmet */
@@ -103,6 +109,11 @@ enum cost_part {
 /* Judges every tool for every row. */
 void group_judge(const struct question *question, const struct group_rules *rules,
                  struct group *out);
+/* Leaves out companions that no choice of least cost takes, and readies the group for
+ * group_allowed. */
+void group_thin(struct arena *arena, struct group *group);
+/* Of the edges `among` (all where that is NULL) those that a choice of least cost may take. */
+uint8_t *group_allowed(struct arena *arena, const struct group *group, const uint8_t *among);
 /* The choice of least cost, among the edges of `allowed` (rows x items) where that is not NULL. */
 void group_choose(const struct question *question, struct group *group, const uint8_t *allowed,
                   struct assigned *out);
@@ -212,8 +223,10 @@ struct bounds {
 /* What was loaded for the press before: the next asks for much of the same. */
 struct loaded {
 	bool rolls, dies; /* are they, with their blades and magnetic cylinders? */
-	bool near; /* of rolls and blades those too that nearly would do: some station lacks one */
-	struct bounds cylinders, gears;
+	/* What nearly would do too? Only where something is lacking: of rolls and blades, of the
+	 * others. */
+	bool near_rolls, near_repeat;
+	struct bounds cylinders, gears, magnetic_cylinders;
 	struct shelf shelf;
 };
 /* All that one asking reads: the job, the time, and how to reach the store for more. */
@@ -258,10 +271,11 @@ enum outcome shelf_load(struct asking *asking, const struct question *question, 
  */
 void shelf_near(const struct question *question, const struct shelf *whole, struct shelf *out);
 /*
- * Fills the question's shelf with what of its whole suits some need by itself: whatever is chosen,
- * now or after a cure of a tool, is among it. The question's arena holds it.
+ * Gives the question a shelf of what of its whole suits some need by itself: whatever is chosen,
+ * now or after a cure of a tool, is among it. The question's arena holds it. `repeat_judged` false:
+ * only rolls and blades.
  */
-void question_narrow(struct question *question);
+void question_narrow(struct question *question, bool repeat_judged);
 /* The same for rolls and blades alone, which the repeat does not matter to. */
 void question_narrow_rolls(struct question *question);
 /* And for cylinders, gears, dies and magnetic cylinders. */

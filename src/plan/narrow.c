@@ -152,9 +152,11 @@ void question_narrow_by_repeat(struct question *question)
 	narrow_magnetic_cylinders(question, question->shelf);
 }
 
-void question_narrow(struct question *question)
+void question_narrow(struct question *question, bool repeat_judged)
 {
 	question->shelf = arena_take(question->arena, 1, sizeof *question->shelf);
 	question_narrow_rolls(question);
-	question_narrow_by_repeat(question);
+	if (repeat_judged) {
+		question_narrow_by_repeat(question);
+	}
 }

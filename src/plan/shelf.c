@@ -54,14 +54,14 @@ static bool any_length_will_do(const struct question *question)
 	return false;
 }
 
-static struct bounds cylinder_bounds(const struct question *question)
+static struct bounds cylinder_bounds(const struct question *question, double near)
 {
 	struct bounds bounds = {.any = false};
 	const struct press *press = &question->press->press;
 	if (question->layout.repeat.known) {
 		struct length repeat = real_round(repeat_length(question->layout.repeat));
 		bounds_take(&bounds, repeat);
-		bounds_widen(&bounds, length_add(length_from_mm(length_to_mm(repeat) * NEAR_REPEAT),
+		bounds_widen(&bounds, length_add(length_from_mm(length_to_mm(repeat) * near),
 		                                 question->limits->repeat_match));
 	}
 	if (any_length_will_do(question)) {
@@ -76,11 +76,11 @@ static struct bounds cylinder_bounds(const struct question *question)
 static enum outcome load_near(struct asking *asking, const struct question *question,
                               struct shelf *out)
 {
-	struct bounds bounds = cylinder_bounds(question);
+	struct loaded *loaded = &asking->loaded;
+	struct bounds bounds = cylinder_bounds(question, loaded->near_repeat ? NEAR_REPEAT : 0);
 	if (!bounds.any || question->printing_count == 0) {
 		return OUTCOME_DONE;
 	}
-	struct loaded *loaded = &asking->loaded;
 	enum outcome outcome = OUTCOME_DONE;
 	if (!bounds_equal(&bounds, &loaded->cylinders)) {
 		loaded->cylinders = bounds;
@@ -193,29 +193,60 @@ static enum outcome load_gears(struct asking *asking, const struct question *que
 
 /* ---------------------------------------------------------------- rolls and blades */
 
+static struct roll_bounds roll_bounds(const struct station *station, const struct limits *limits,
+                                      bool near_too)
+{
+	double near = near_too ? NEAR_SCREEN : 0;
+	double least = station->screen_min.known ? screen_to_per_cm(station->screen_min.value) : 0;
+	double most =
+		station->screen_max.known ? screen_to_per_cm(station->screen_max.value) : HUGE_VAL;
+	/* Screens are compared after rounding to 0.001. */
+	struct roll_bounds bounds = {
+		.screen_least = screen_from_per_cm(least * (1 - near) - HAIR_SCREEN),
+		.screen_most = screen_from_per_cm(most * (1 + near) + HAIR_SCREEN),
+		.volume_least = volume_from_micro(0),
+		.volume_most = volume_from_micro(INT64_MAX),
+	};
+	if (!near_too) {
+		volumes_taken(station, limits, &bounds.volume_least, &bounds.volume_most);
+	}
+	return bounds;
+}
+
+/* All volumes lie within those that nearly do: they need not be asked station by station. */
+static void bounds_join(struct roll_bounds *all, const struct roll_bounds *bounds)
+{
+	if (screen_compare(bounds->screen_least, all->screen_least) < 0) {
+		all->screen_least = bounds->screen_least;
+	}
+	if (screen_compare(bounds->screen_most, all->screen_most) > 0) {
+		all->screen_most = bounds->screen_most;
+	}
+}
+
+/* Those that could do for some station; or nearly could, of whatever volume. */
 static enum outcome load_rolls(struct asking *asking, const struct question *question,
                                struct shelf *out)
 {
-	double least = HUGE_VAL, most = 0, near = asking->loaded.near ? NEAR_SCREEN : 0;
+	bool near_too = asking->loaded.near_rolls;
+	size_t count = 0;
 	struct length face = length_from_nm(0);
+	struct roll_bounds *bounds =
+		arena_take(asking->arena, question->printing_count, sizeof *bounds);
 	for (size_t i = 0; i < question->printing_count; i++) {
-		const struct station *station = &question->printing[i];
-		least = fmin(least,
-		             station->screen_min.known ? screen_to_per_cm(station->screen_min.value) : 0);
-		most = fmax(most, station->screen_max.known ? screen_to_per_cm(station->screen_max.value)
-		                                            : HUGE_VAL);
+		struct roll_bounds of_station =
+			roll_bounds(&question->printing[i], question->limits, near_too);
+		if (near_too && count > 0) {
+			bounds_join(&bounds[0], &of_station);
+		} else {
+			bounds[count++] = of_station;
+		}
 	}
-	if (question->printing_count == 0) {
-		return OUTCOME_DONE;
-	}
-	if (!asking->loaded.near && question->layout.printed_width.known) {
+	if (!near_too && question->layout.printed_width.known) {
 		face = question->layout.printed_width.value;
 	}
-	/* Screens are compared after rounding to 0.001. */
-	return store_rolls(asking->store, asking->arena, asking->job.id,
-	                   screen_from_per_cm(least * (1 - near) - HAIR_SCREEN),
-	                   screen_from_per_cm(most * (1 + near) + HAIR_SCREEN), face, &out->rolls,
-	                   &out->roll_count, asking->fault);
+	return store_rolls(asking->store, asking->arena, asking->job.id, bounds, count, face,
+	                   &out->rolls, &out->roll_count, asking->fault);
 }
 
 static int bounds_compare(const void *a, const void *b)
@@ -230,7 +261,7 @@ static size_t blade_bounds(const struct asking *asking, const struct question *q
 	struct bounds *bounds = arena_take(asking->arena, shelf->roll_count, sizeof *bounds);
 	struct length by = question->limits->blade_length_match;
 	size_t count = 0, kept = 0;
-	if (asking->loaded.near) {
+	if (asking->loaded.near_rolls) {
 		by = length_add(by, length_from_mm(NEAR_BLADE_MM));
 	}
 	for (size_t i = 0; i < shelf->roll_count; i++) {
@@ -321,17 +352,33 @@ static enum outcome load_dies(struct asking *asking, const struct question *ques
 	return outcome == OUTCOME_DONE ? load_named_dies(asking, question, out) : outcome;
 }
 
-static enum outcome load_magnetic_cylinders(struct asking *asking, struct shelf *out)
+/* Of the dies that could cut the job's labels at its repeat; where they nearly could too, of all.
+ */
+static struct bounds magnetic_cylinder_bounds(const struct question *question, bool near_too,
+                                              const struct shelf *shelf)
 {
+	const struct layout *layout = &question->layout;
+	bool all = near_too || !layout->repeat.known || !layout->number_around.known;
 	struct bounds bounds = {.any = false};
-	for (size_t i = 0; i < out->die_count; i++) {
-		if (out->dies[i].build == BUILD_FLEXIBLE && out->dies[i].own.known) {
-			bounds_take(&bounds, real_round(repeat_length(out->dies[i].own)));
+	for (size_t i = 0; i < shelf->die_count; i++) {
+		const struct die *die = &shelf->dies[i];
+		if (die->build == BUILD_FLEXIBLE && die->own.known &&
+		    (all || die_keeps_step(die, layout, question->limits))) {
+			bounds_take(&bounds, real_round(repeat_length(die->own)));
 		}
 	}
-	if (!bounds.any) {
+	return bounds;
+}
+
+static enum outcome load_magnetic_cylinders(struct asking *asking, const struct question *question,
+                                            struct shelf *out)
+{
+	struct loaded *loaded = &asking->loaded;
+	struct bounds bounds = magnetic_cylinder_bounds(question, loaded->near_repeat, out);
+	if (!bounds.any || bounds_equal(&bounds, &loaded->magnetic_cylinders)) {
 		return OUTCOME_DONE;
 	}
+	loaded->magnetic_cylinders = bounds;
 	return store_magnetic_cylinders(asking->store, asking->arena, asking->job.id, bounds.least,
 	                                bounds.most, &out->magnetic_cylinders,
 	                                &out->magnetic_cylinder_count, asking->fault);
@@ -353,9 +400,9 @@ enum outcome shelf_load(struct asking *asking, const struct question *question, 
 	if (outcome == OUTCOME_DONE && !loaded->dies) {
 		loaded->dies = true;
 		outcome = load_dies(asking, question, &loaded->shelf);
-		if (outcome == OUTCOME_DONE) {
-			outcome = load_magnetic_cylinders(asking, &loaded->shelf);
-		}
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = load_magnetic_cylinders(asking, question, &loaded->shelf);
 	}
 	*out = loaded->shelf;
 	out->cylinders = NULL;
@@ -380,7 +427,7 @@ static bool within(const struct bounds *bounds, struct repeat own)
 static void near_cylinders(const struct question *question, const struct shelf *whole,
                            struct shelf *out)
 {
-	struct bounds bounds = cylinder_bounds(question);
+	struct bounds bounds = cylinder_bounds(question, 0);
 	out->cylinders = arena_take(question->arena, whole->cylinder_count, sizeof *out->cylinders);
 	out->cylinder_count = 0;
 	for (size_t i = 0; i < whole->cylinder_count; i++) {

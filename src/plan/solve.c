@@ -139,6 +139,43 @@ static bool is_hopeless(const struct question *question, const struct finding_li
 	return !standing_improves(&so_far, question->bar);
 }
 
+/* How a row fares at best, whatever the others take. */
+static enum suits best_of_row(const struct question *question, const struct group_rules *rules,
+                              size_t row)
+{
+	enum suits best = SUITS_NOT;
+	size_t count = rules->item_count(question);
+	for (size_t item = 0; item < count && best > SUITS_NOTED; item++) {
+		enum suits level = group_item_remarks(question, rules, row, item, NULL);
+		best = level < best ? level : best;
+	}
+	return best;
+}
+
+/*
+ * Can a trial not improve on what it must, even if no two needs shared a tool? Told from the first
+ * need that settles it, in `outlook`.
+ */
+static bool trial_is_hopeless(const struct question *question, bool repeat_judged,
+                              const struct finding_list *list, struct standing *outlook)
+{
+	const struct group_rules *rules[] = {&roll_rules, &die_rules, &cylinder_rules};
+	take_verdict(list, outlook);
+	for (size_t i = 0; i < (repeat_judged ? COUNT_OF(rules) : 1); i++) {
+		size_t rows = rules[i]->row_count(question);
+		for (size_t row = 0; row < rows && standing_improves(outlook, question->bar); row++) {
+			enum suits best = best_of_row(question, rules[i], row);
+			if (best == SUITS_NOT) {
+				outlook->verdict = VERDICT_SHORT;
+				outlook->unmet++;
+			} else if (best == SUITS_DOUBTFUL && outlook->verdict == VERDICT_READY) {
+				outlook->verdict = VERDICT_CAUTION;
+			}
+		}
+	}
+	return !standing_improves(outlook, question->bar);
+}
+
 static void choose_group(const struct question *question, const struct group_rules *rules,
                          struct group *out)
 {
@@ -358,21 +395,35 @@ static void answer_figures(const struct question *question, struct check *check)
 	}
 }
 
-void question_solve(const struct question *question, bool repeat_judged, struct solution *out)
+static void solve(const struct question *question, bool repeat_judged, struct solution *out,
+                  struct finding_list *list)
 {
-	struct finding_list list = {.arena = question->arena};
-	*out = (struct solution){.check = {.job = question->job->number}};
-	findings_of_job(question, repeat_judged, &list);
 	answer_figures(question, &out->check);
-	choose_tools(question, repeat_judged, out, &list);
+	choose_tools(question, repeat_judged, out, list);
 	if (repeat_judged && out->cylinders.rows > 0) {
-		spread_finding(question, &out->cylinders, &list);
+		spread_finding(question, &out->cylinders, list);
 	}
 	if (!question->trial) {
 		answer_stations(question, out);
 		answer_cuts(question, out);
 	}
-	out->check.findings = list.items;
-	out->check.finding_count = list.count;
-	take_standing(question, &list, out);
+	out->check.findings = list->items;
+	out->check.finding_count = list->count;
+	take_standing(question, list, out);
+}
+
+void question_solve(const struct question *question, bool repeat_judged, struct solution *out)
+{
+	struct finding_list list = {.arena = question->arena};
+	*out = (struct solution){.check = {.job = question->job->number}};
+	findings_of_job(question, repeat_judged, &list);
+	if (question->bar == NULL) {
+		solve(question, repeat_judged, out, &list);
+	} else if (!trial_is_hopeless(question, repeat_judged, &list, &out->standing)) {
+		struct question hopeful = *question;
+		if (question->shelf == question->whole) {
+			question_narrow(&hopeful, repeat_judged);
+		}
+		solve(&hopeful, repeat_judged, out, &list);
+	}
 }

@@ -1,4 +1,7 @@
 /* Anilox rolls. */
+#include <stdlib.h>
+#include <string.h>
+
 #include "internal.h"
 
 const struct record_sql anilox_sql = {
@@ -27,11 +30,16 @@ const struct record_sql anilox_sql = {
 #define ANILOX_SELECTED \
 	"SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life" \
 	" FROM anilox k" TOOL_SOURCES
-STATEMENT(between) = {"rolls of screens",
-                      ANILOX_SELECTED
-                      " WHERE (k.line_screen BETWEEN :least AND :most OR k.line_screen IS NULL)"
-                      " AND t.condition <> 'scrapped' AND (:face = 0 OR t.face >= :face)",
-                      false};
+#define OF_VOLUME \
+	" AND (k.volume IS NULL OR k.volume BETWEEN :volume_least AND :volume_most" \
+	" OR k.read_volume BETWEEN :volume_least AND :volume_most)" \
+	" AND t.condition <> 'scrapped' AND (:face = 0 OR t.face >= :face)"
+STATEMENT(of_screens) = {"rolls of screens",
+                         ANILOX_SELECTED
+                         " WHERE k.line_screen BETWEEN :screen_least AND :screen_most" OF_VOLUME,
+                         false};
+STATEMENT(of_no_screen) = {"rolls of no known screen",
+                           ANILOX_SELECTED " WHERE k.line_screen IS NULL" OF_VOLUME, false};
 STATEMENT(one) = {"one anilox", ANILOX_SELECTED " WHERE k.tool = :id", false};
 
 /* Of the life now running; one that was taken before the engraving tells of the surface that was.
@@ -103,21 +111,70 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 
 const struct tool_query anilox_one = {&one, sizeof(struct anilox), fill};
 
-enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job, struct screen least,
-                         struct screen most, struct length face, struct anilox **out, size_t *count,
-                         struct fault *fault)
+static enum outcome load_within(struct store *store, struct arena *arena, int64_t job,
+                                const struct statement *statement, const struct roll_bounds *bounds,
+                                struct length face, struct anilox **out, size_t *count,
+                                struct fault *fault)
 {
-	static const struct tool_query query = {&between, sizeof(struct anilox), fill};
+	const struct tool_query query = {statement, sizeof(struct anilox), fill};
 	void *tools = NULL;
-	sqlite3_stmt *stmt = statement_ready(store, &between, fault);
+	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
 	*count = 0;
 	if (stmt == NULL) {
 		return OUTCOME_STORE;
 	}
-	bind_real(stmt, ":least", screen_to_per_cm(least));
-	bind_real(stmt, ":most", screen_to_per_cm(most));
+	if (statement == &of_screens) {
+		bind_real(stmt, ":screen_least", screen_to_per_cm(bounds->screen_least));
+		bind_real(stmt, ":screen_most", screen_to_per_cm(bounds->screen_most));
+	}
+	bind_number(stmt, ":volume_least", volume_to_micro(bounds->volume_least));
+	bind_number(stmt, ":volume_most", volume_to_micro(bounds->volume_most));
 	bind_number(stmt, ":face", length_to_nm(face));
 	enum outcome outcome = tools_load(store, arena, job, &query, stmt, &tools, count, fault);
 	*out = tools;
+	return outcome;
+}
+
+static int compare_ids(const void *a, const void *b)
+{
+	int64_t x = ((const struct anilox *)a)->tool.id, y = ((const struct anilox *)b)->tool.id;
+	return (x > y) - (x < y);
+}
+
+/* In the order of their ids, none twice: a roll may do for several stations. */
+static size_t rolls_once(struct anilox *rolls, size_t count)
+{
+	size_t kept = 0;
+	if (count > 1) {
+		qsort(rolls, count, sizeof *rolls, compare_ids);
+	}
+	for (size_t i = 0; i < count; i++) {
+		if (kept == 0 || rolls[i].tool.id != rolls[kept - 1].tool.id) {
+			rolls[kept++] = rolls[i];
+		}
+	}
+	return kept;
+}
+
+enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job,
+                         const struct roll_bounds *bounds, size_t bounds_count, struct length face,
+                         struct anilox **out, size_t *count, struct fault *fault)
+{
+	static const struct statement *const statements[] = {&of_screens, &of_no_screen};
+	enum outcome outcome = OUTCOME_DONE;
+	*out = NULL;
+	*count = 0;
+	for (size_t i = 0; i < bounds_count * 2 && outcome == OUTCOME_DONE; i++) {
+		struct anilox *rolls;
+		size_t more;
+		outcome = load_within(store, arena, job, statements[i % 2], &bounds[i / 2], face, &rolls,
+		                      &more, fault);
+		if (outcome == OUTCOME_DONE && more > 0) {
+			*out = arena_grow(arena, *out, *count, *count + more, sizeof **out);
+			memcpy(*out + *count, rolls, more * sizeof *rolls);
+			*count += more;
+		}
+	}
+	*count = rolls_once(*out, *count);
 	return outcome;
 }

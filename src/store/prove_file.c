@@ -18,6 +18,11 @@ STATEMENT(look_at_indexes) =
      true};
 STATEMENT(look_at_references) = {"every reference", "PRAGMA foreign_key_check", true};
 
+STATEMENT(look_at_read_volumes) =
+	{"every volume read last",
+     "SELECT t.tag FROM anilox k JOIN tool t ON t.id = k.tool JOIN volume_read v ON v.tool = k.tool"
+     " WHERE k.read_volume IS NOT v.volume",
+     true};
 /*
  * What is summed up of an entry: its number with what an index holds of it, mixed, cut to 32 bits
  * so that no sum is too large.
@@ -110,6 +115,14 @@ static void add_reference(struct proving *proving, sqlite3_stmt *stmt)
 	           (const char *)sqlite3_column_text(stmt, 2));
 }
 
+static void add_read_volume(struct proving *proving, sqlite3_stmt *stmt)
+{
+	struct tag tag = column_tag(stmt, 0);
+	struct tag_text text = tag_shown(tag);
+	damage_add(proving, 0, text.bytes, "%s: volume read last does not agree with its readings",
+	           text.bytes);
+}
+
 static enum outcome look(struct proving *proving, const struct statement *statement,
                          const char *where, void (*add)(struct proving *, sqlite3_stmt *))
 {
@@ -172,7 +185,11 @@ enum outcome prove_file(struct proving *proving)
 	if (outcome == OUTCOME_DONE && !old && !proving->torn) {
 		outcome = look_at_ledger_indexes(proving);
 	}
-	return outcome == OUTCOME_DONE
-	           ? look(proving, &look_at_references, "references between records", add_reference)
-	           : outcome;
+	if (outcome == OUTCOME_DONE) {
+		outcome = look(proving, &look_at_references, "references between records", add_reference);
+	}
+	if (outcome == OUTCOME_DONE && !old && !proving->torn) {
+		outcome = look(proving, &look_at_read_volumes, "volumes read last", add_read_volume);
+	}
+	return outcome;
 }

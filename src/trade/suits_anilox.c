@@ -85,6 +85,19 @@ static bool volume_is_near(struct volume volume, struct volume asked, struct per
 	return within_share(difference < 0 ? -difference : difference, tolerance, asked);
 }
 
+void volumes_taken(const struct station *station, const struct limits *limits, struct volume *least,
+                   struct volume *most)
+{
+	*least = volume_from_micro(0);
+	*most = volume_from_micro(INT64_MAX);
+	if (station->volume.known) {
+		wide asked = volume_to_micro(station->volume.value);
+		wide share = asked * percent_ppm(tolerance_of(station, limits)) / PPM_WHOLE + 2;
+		*least = volume_from_micro((int64_t)(asked > share ? asked - share : 0));
+		*most = volume_from_micro((int64_t)(asked + share < INT64_MAX ? asked + share : INT64_MAX));
+	}
+}
+
 /* To 0.01 cm3/m2 or BCM: what a reading is good for. */
 static struct quantity_text volume_shown(struct volume volume, enum units units)
 {

@@ -113,6 +113,11 @@ static enum suits rule_length_per_label(const struct die *die, const struct layo
 	                  .bytes);
 }
 
+bool die_keeps_step(const struct die *die, const struct layout *layout, const struct limits *limits)
+{
+	return rule_length_per_label(die, layout, limits, NULL) != SUITS_NOT;
+}
+
 /* On a geared press it turns in the train too. */
 static enum suits rule_press(const struct die *die, const struct press *press,
                              const struct limits *limits, struct remarks *remarks)

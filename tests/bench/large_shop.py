@@ -1,7 +1,8 @@
 """A shop larger than any plant's, drawn from a fixed seed, all figures invented: as CSV by the vocabulary, and a long ledger.
 
-100,000 tools (of any one repeat some hundreds of plate cylinders), 2,000 places, 20 presses, 1,000,000 ledger entries. `scale` draws a
-smaller one of the same build: 0.01 is a shop of 1,000 tools.
+100,000 tools, 2,000 places, 20 presses, 1,000,000 ledger entries. `scale` draws a smaller one of the same build: 0.01 is a shop of 1,000
+tools. A larger shop has more repeats, more screens and volumes, more widths of labels; what it has of any one of them is the same: some
+340 plate cylinders of a repeat, eight rolls of a screen and volume.
 """
 
 import hashlib
@@ -16,8 +17,11 @@ PROGRAM = pathlib.Path(os.environ.get("TOOTHRACK", TOP / "build" / "toothrack"))
 NOW = "2026-12-01T08:00:00Z"
 NOW_SECONDS = 1796112000
 PITCH_MM = 3.175
-LEAST_TEETH, MOST_TEETH = 48, 247
-SHARES = {"cylinder": 64000, "gear": 8000, "anilox": 6000, "blade": 8000, "die": 12000, "magnetic_cylinder": 2000}
+JOB_TEETH = 96
+LEAST_TEETH, REPEATS = 48, 200
+SHARES = {"cylinder": 68000, "gear": 9000, "anilox": 6400, "blade": 1000, "die": 15100, "magnetic_cylinder": 500}
+FACES = (250, 330, 410, 520)
+ROLLS_A_CLASS, SCREENS = 8, 40
 NAMES = ("oat biscuits", "rose hip tea", "pear vinegar", "birch soap", "plum jam", "sea salt", "ginger ale", "wheat beer")
 
 
@@ -36,22 +40,42 @@ def shelf(rng, scale):
     return f"R{rng.randrange(max(2, round(100 * scale)))}-{rng.randrange(1, 20)}"
 
 
+def teeth_of(at, scale):
+    """The repeats of a shop in turn, the jobs' own among them."""
+    repeats = max(2, round(REPEATS * scale))
+    return LEAST_TEETH + (JOB_TEETH - LEAST_TEETH + at % repeats) % REPEATS
+
+
+def class_of(at, scale):
+    """Screen per cm and volume of a class of rolls: every screen in turn, then the next volume."""
+    classes = max(8, round(SHARES["anilox"] / ROLLS_A_CLASS * scale))
+    chosen = at % classes * (SHARES["anilox"] // ROLLS_A_CLASS // classes)
+    return 80 + 10 * (chosen % SCREENS), 3 + 0.6 * (chosen // SCREENS)
+
+
 def cylinders(rng, scale):
     for at in range(count_of("cylinder", scale)):
-        teeth = LEAST_TEETH + at % (MOST_TEETH - LEAST_TEETH + 1)
+        teeth = teeth_of(at, scale)
         drive = rng.choice(("geared", "demountable"))
         diameter = teeth * PITCH_MM / 3.14159265358979 - 4.166 + rng.uniform(-0.04, 0.04)
-        face = rng.choice((250, 330, 410, 520))
-        yield (f"K{at},{rng.choice(NAMES)},{shelf(rng, scale)},{face}mm,{teeth},1/8cp,{drive},{diameter:.4f}mm,0.005mm,"
+        yield (f"K{at},{rng.choice(NAMES)},{shelf(rng, scale)},{rng.choice(FACES)}mm,{teeth},1/8cp,{drive},{diameter:.4f}mm,0.005mm,"
                f"{rng.randint(0, 900000)}m")
 
 
+def rolls(rng, scale):
+    for at in range(count_of("anilox", scale)):
+        screen, volume = class_of(at, scale)
+        yield (f"A{at},{shelf(rng, scale)},{rng.choice(FACES)}mm,{screen + rng.randint(-3, 3)}/cm,"
+               f"{volume * rng.uniform(0.97, 1.03):.2f}cm3/m2,2026-01-01")
+
+
 def dies(rng, scale):
+    widths = max(2, round(150 * scale))
     for at in range(count_of("die", scale)):
-        teeth = 24 * rng.randint(2, 10)
-        across, around = rng.randint(20, 160), rng.choice((73, 60, 50, 36))
-        yield (f"D{at},{shelf(rng, scale)},{rng.choice((330, 410, 520))}mm,flexible,kiss,{teeth},1/8cp,3,{teeth // 24},{across}mm,"
-               f"{around}mm,3mm,2mm,rectangle,0.06mm,0.48mm,1000000")
+        around = rng.choice((2, 3, 4))
+        teeth = JOB_TEETH // 4 * around
+        yield (f"D{at},{shelf(rng, scale)},{rng.choice(FACES[1:])}mm,flexible,kiss,{teeth},1/8cp,3,{around},{100 + at % widths}mm,"
+               f"{rng.choice((73, 60, 50, 36))}mm,3mm,2mm,rectangle,0.06mm,0.48mm,1000000")
 
 
 def rows_of_tools(rng, scale):
@@ -59,27 +83,29 @@ def rows_of_tools(rng, scale):
     return {
         "cylinder": ("other_tag,name,place,face,teeth,pitch,drive,diameter,runout,run", list(cylinders(rng, scale))),
         "gear": ("other_tag,place,teeth,pitch,run",
-                 [f"G{at},{shelf(rng, scale)},{rng.randint(LEAST_TEETH, MOST_TEETH)},1/8cp,{rng.randint(0, 900000)}m"
+                 [f"G{at},{shelf(rng, scale)},{teeth_of(at, scale)},1/8cp,{rng.randint(0, 900000)}m"
                   for at in range(count_of("gear", scale))]),
-        "anilox": ("other_tag,place,face,line_screen,volume,engraved",
-                   [f"A{at},{shelf(rng, scale)},{rng.choice((250, 330, 410, 520))}mm,{rng.randint(70, 470)}/cm,"
-                    f"{rng.uniform(2, 16):.2f}cm3/m2,2026-01-01" for at in range(count_of("anilox", scale))]),
+        "anilox": ("other_tag,place,face,line_screen,volume,engraved", list(rolls(rng, scale))),
         "blade": ("other_tag,place,length,life,run",
-                  [f"B{at},{shelf(rng, scale)},{rng.randint(240, 530)}mm,500000m,{rng.randint(0, 90000)}m"
+                  [f"B{at},{shelf(rng, scale)},{rng.choice(FACES) + rng.randint(0, 8)}mm,500000m,{rng.randint(0, 90000)}m"
                    for at in range(count_of("blade", scale))]),
         "die": ("other_tag,place,face,build,cut,teeth,pitch,number_across,number_around,label_across,label_around,gap_across,"
                 "corner,shape,liner_caliper,die_gap,life", list(dies(rng, scale))),
         "magnetic_cylinder": ("other_tag,place,face,teeth,pitch,die_gap",
-                              [f"M{at},{shelf(rng, scale)},{rng.choice((340, 420, 530))}mm,{24 * rng.randint(2, 10)},1/8cp,0.48mm"
+                              [f"M{at},{shelf(rng, scale)},{rng.choice(FACES[1:]) + 10}mm,{teeth_of(at, scale)},1/8cp,0.48mm"
                                for at in range(count_of("magnetic_cylinder", scale))]),
     }
 
 
-def rows_of_jobs(rng, scale):
+def stations_of(job, scale):
+    return [(at, class_of(8 * job + at, scale)) for at in range(1, 9)]
+
+
+def rows_of_jobs(scale):
     label = "100000,100mm,73mm,2mm,rectangle,3,3mm,2mm,4mm,5mm,330mm,0.06mm"
     jobs = [f"J{at},P{1 + at % 2},{label},96,1/8cp,4" for at in range(max(2, round(1000 * scale)))]
-    stations = [f"J{job},{at},ink {at},flexo,1.702mm,0.127mm,0.381mm,ready,{100 + 30 * at}/cm,{140 + 30 * at}/cm,"
-                f"{rng.uniform(3, 9):.1f}cm3/m2" for job in range(len(jobs)) for at in range(1, 9)]
+    stations = [f"J{job},{at},ink {at},flexo,1.702mm,0.127mm,0.381mm,ready,{screen - 5}/cm,{screen + 5}/cm,{volume:.1f}cm3/m2"
+                for job in range(len(jobs)) for at, (screen, volume) in stations_of(job, scale)]
     return {
         "press": ("code,drive,web,repeat_min,repeat_max,pitches,stations,die_stations",
                   [f"P{at},{'servo' if at % 2 == 0 else 'geared'},340mm,150mm,700mm,1/8cp,8,3" for at in range(1, 21)]),
@@ -92,14 +118,14 @@ def rows_of_jobs(rng, scale):
 def rows_of_shop(scale, seed=7):
     """Heading and rows by kind, in the order in which they come in."""
     rng = random.Random(seed)
-    others = rows_of_jobs(rng, scale)
+    others = rows_of_jobs(scale)
     shop = {"place": ("code,name,within,sort", places(scale)), "press": others["press"], "job": others["job"]}
     shop.update(rows_of_tools(rng, scale))
     shop["station"] = others["station"]
-    rolls = count_of("anilox", scale)
+    count = count_of("anilox", scale)
     shop["reading"] = ("tool,moment,volume,after",
-                       [f"A{at % rolls},2026-{3 + at // rolls % 8:02}-{1 + at % 28:02}T10:00:00Z,{rng.uniform(2, 16):.2f}cm3/m2,clean"
-                        for at in range(rolls * 4)])
+                       [f"A{at},2026-{month:02}-{1 + at % 28:02}T10:00:00Z,{class_of(at, scale)[1] * (1 - 0.01 * month) * rng.uniform(0.98, 1.02):.2f}"
+                        "cm3/m2,clean" for month in range(3, 7) for at in range(count)])
     return shop
 
 

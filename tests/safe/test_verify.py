@@ -102,6 +102,13 @@ def test_last_entry_removed__seen_by_what_it_did(shop):
     assert damages(shop) == [NAMED, "AN000021-J: condition is ready, the ledger says hold"]
 
 
+def test_volume_read_last__told_where_the_readings_say_another(shop):
+    run_sql(shop / "shop.db", "UPDATE anilox SET read_volume = 1 WHERE tool = (SELECT min(tool) FROM anilox)")
+    tag = answer_of(shop / "shop.db", "SELECT tag FROM tool WHERE id = (SELECT min(tool) FROM anilox)")
+    (text,) = damages(shop)
+    assert text == f"{tag[:-1]}-{tag[-1]}: volume read last does not agree with its readings"
+
+
 def test_two_entries_swapped__told(shop):
     run_sql(
         shop / "shop.db",

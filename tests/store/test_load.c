@@ -114,9 +114,14 @@ static struct anilox only_roll(struct shop *shop)
 {
 	struct anilox *rolls;
 	size_t count;
-	assert_int_equal(store_rolls(shop->store, shop->arena, 0, screen_from_per_cm(0),
-	                             screen_from_per_cm(1e6), length_from_nm(0), &rolls, &count,
-	                             &shop->fault),
+	const struct roll_bounds all = {
+		.screen_least = screen_from_per_cm(0),
+		.screen_most = screen_from_per_cm(1e6),
+		.volume_least = volume_from_micro(0),
+		.volume_most = volume_from_micro(INT64_MAX),
+	};
+	assert_int_equal(store_rolls(shop->store, shop->arena, 0, &all, 1, length_from_nm(0), &rolls,
+	                             &count, &shop->fault),
 	                 OUTCOME_DONE);
 	assert_int_equal(count, 1);
 	return rolls[0];
@@ -143,6 +148,59 @@ static void store_rolls__readings__latest_clean_since_engraved(void **state)
 	shop_add(shop, KIND_READING,
 	         WORDS("tool", tag, "moment", "2026-03-01", "volume", "4cm3/m2", "after", "clean"));
 	assert_int_equal(volume_to_micro(only_roll(shop).reading.now.value), 4000000);
+}
+
+static size_t rolls_of_volume(struct shop *shop, int64_t least, int64_t most)
+{
+	struct anilox *rolls;
+	size_t count;
+	const struct roll_bounds bounds = {
+		.screen_least = screen_from_per_cm(100),
+		.screen_most = screen_from_per_cm(300),
+		.volume_least = volume_from_micro(least),
+		.volume_most = volume_from_micro(most),
+	};
+	const struct roll_bounds twice[] = {bounds, bounds};
+	assert_int_equal(store_rolls(shop->store, shop->arena, 0, twice, 2, length_from_nm(0), &rolls,
+	                             &count, &shop->fault),
+	                 OUTCOME_DONE);
+	return count;
+}
+
+/* The column that the triggers keep follows every change of a reading, and a life begun anew. */
+static void store_rolls__volume__as_new_or_as_read_last(void **state)
+{
+	struct shop *shop = *state;
+	struct record *roll =
+		shop_add(shop, KIND_ANILOX, WORDS("line_screen", "200/cm", "volume", "6cm3/m2"));
+	const char *tag = record_words(roll, "tag");
+	assert_int_equal(rolls_of_volume(shop, 6000000, 6000000), 1);
+	assert_int_equal(rolls_of_volume(shop, 0, 5999999), 0);
+	shop_add(shop, KIND_READING,
+	         WORDS("tool", tag, "moment", "2026-03-01", "volume", "5cm3/m2", "after", "clean"));
+	assert_int_equal(rolls_of_volume(shop, 5000000, 5000000), 1);
+	shop_add(shop, KIND_READING,
+	         WORDS("tool", tag, "moment", "2026-04-01", "volume", "4cm3/m2", "after", "run"));
+	assert_int_equal(rolls_of_volume(shop, 4000000, 4000000), 0);
+	assert_int_equal(shop_run(shop, "UPDATE reading SET after = 'clean'"), SQLITE_OK);
+	assert_int_equal(rolls_of_volume(shop, 4000000, 4000000), 1);
+	assert_int_equal(rolls_of_volume(shop, 5000000, 5000000), 0);
+	assert_int_equal(shop_run(shop, "DELETE FROM reading WHERE volume = 4000000"), SQLITE_OK);
+	assert_int_equal(rolls_of_volume(shop, 5000000, 5000000), 1);
+	assert_int_equal(shop_run(shop, "UPDATE tool SET life = life + 1"), SQLITE_OK);
+	assert_int_equal(rolls_of_volume(shop, 5000000, 5000000), 0);
+	assert_int_equal(rolls_of_volume(shop, 6000000, 6000000), 1);
+	assert_int_equal(shop_run(shop, "UPDATE anilox SET volume = NULL"), SQLITE_OK);
+	assert_int_equal(rolls_of_volume(shop, 1, 1), 1);
+}
+
+static void store_rolls__screen_not_known__among_them_and_others_not(void **state)
+{
+	struct shop *shop = *state;
+	shop_add(shop, KIND_ANILOX, WORDS("volume", "6cm3/m2"));
+	shop_add(shop, KIND_ANILOX, WORDS("line_screen", "301/cm", "volume", "6cm3/m2"));
+	assert_int_equal(rolls_of_volume(shop, 6000000, 6000000), 1);
+	assert_int_equal(rolls_of_volume(shop, 5000000, 5000000), 0);
 }
 
 static void store_press_read__stations__with_hold_and_processes(void **state)
@@ -208,6 +266,8 @@ int main(void)
 		SHOP_TEST(store_cylinders__promises__other_jobs_only),
 		SHOP_TEST(booking__overlap__refused_touching_not),
 		SHOP_TEST(store_rolls__readings__latest_clean_since_engraved),
+		SHOP_TEST(store_rolls__volume__as_new_or_as_read_last),
+		SHOP_TEST(store_rolls__screen_not_known__among_them_and_others_not),
 		SHOP_TEST(store_press_read__stations__with_hold_and_processes),
 		SHOP_TEST(store_limits__defaults__those_of_the_check),
 	};

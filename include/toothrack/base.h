@@ -91,6 +91,7 @@ struct text {
 struct text text_start(struct arena *arena);
 void text_add(struct text *text, const char *more);
 void text_add_bytes(struct text *text, const char *bytes, size_t count);
+void text_add_blanks(struct text *text, size_t count);
 void text_add_format(struct text *text, const char *format, ...)
 	__attribute__((format(printf, 2, 3)));
 

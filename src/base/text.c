@@ -40,19 +40,29 @@ void text_add(struct text *text, const char *more)
 	text_add_bytes(text, more, strlen(more));
 }
 
+void text_add_blanks(struct text *text, size_t count)
+{
+	make_room(text, count);
+	memset(text->bytes + text->length, ' ', count);
+	text->length += count;
+	text->bytes[text->length] = '\0';
+}
+
 void text_add_format(struct text *text, const char *format, ...)
 {
 	va_list arguments;
 	va_start(arguments, format);
 	va_list again;
 	va_copy(again, arguments);
-	int length = vsnprintf(NULL, 0, format, arguments);
+	size_t room = text->room - text->length;
+	int length = vsnprintf(text->bytes + text->length, room, format, arguments);
 	va_end(arguments);
-	if (length > 0) {
+	if (length > 0 && (size_t)length >= room) {
+		text->bytes[text->length] = '\0';
 		make_room(text, (size_t)length);
 		vsnprintf(text->bytes + text->length, (size_t)length + 1, format, again);
-		text->length += (size_t)length;
 	}
+	text->length += length > 0 ? (size_t)length : 0;
 	va_end(again);
 }
 

@@ -150,10 +150,9 @@ static void piece_add(struct text *line, const char *cell, const char **rest, si
 	}
 	size_t columns = text_columns_of(piece, length) + (length > 0 ? lead : 0);
 	size_t fill = width > columns ? width - columns : 0;
-	text_add_format(line, "%*s", (int)(right ? fill : 0), "");
-	text_add_format(line, "%*s", (int)(length > 0 ? lead : 0), "");
+	text_add_blanks(line, (right ? fill : 0) + (length > 0 ? lead : 0));
 	text_add_bytes(line, piece, length);
-	text_add_format(line, "%*s", (int)(right ? 0 : fill), "");
+	text_add_blanks(line, right ? 0 : fill);
 }
 
 /* One row side by side, over as many lines as its longest cell takes. */
@@ -168,7 +167,7 @@ static void row_add(struct answer *answer, enum answer_mark mark, const char *co
 		struct text line = text_start(answer->arena);
 		more = false;
 		for (size_t i = 0; i < table->count; i++) {
-			text_add_format(&line, "%*s", i == 0 ? 0 : BETWEEN_COLUMNS, "");
+			text_add_blanks(&line, i == 0 ? 0 : BETWEEN_COLUMNS);
 			piece_add(&line, cells[i], &rest[i], widths[i], table->right[i]);
 			more = more || *rest[i] != '\0';
 		}
@@ -188,7 +187,7 @@ static void row_stack(struct answer *answer, const struct table_row *row)
 			continue;
 		}
 		struct text line = text_start(answer->arena);
-		text_add_format(&line, "%*s", (int)(i == 0 ? lead : lead + BELOW_FIRST), "");
+		text_add_blanks(&line, i == 0 ? lead : lead + BELOW_FIRST);
 		answer_add_wrapped(answer, row->mark, &line, lead + BELOW_FIRST + BELOW_FIRST,
 		                   arena_format(answer->arena, "%s%s%s", table->names[i], named ? "  " : "",
 		                                cell));

@@ -63,7 +63,7 @@ void answer_add_wrapped(struct answer *answer, enum answer_mark mark, struct tex
 		text_add_bytes(line, text, length);
 		answer_add_line(answer, mark, line->bytes, line->length);
 		*line = text_start(answer->arena);
-		text_add_format(line, "%*s", (int)indent, "");
+		text_add_blanks(line, indent);
 		used = indent;
 		text = rest;
 	} while (*text != '\0');

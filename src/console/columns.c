@@ -36,6 +36,16 @@ size_t character_read(const char *text, uint32_t *code)
 	return length;
 }
 
+/* How many bytes in front are printable ASCII, each a character of one column: mostly all. */
+static size_t plain_length(const char *text)
+{
+	size_t length = 0;
+	while (text[length] >= 0x20 && text[length] < 0x7f) {
+		length++;
+	}
+	return length;
+}
+
 static bool is_control(uint32_t code)
 {
 	return code < 0x20 || (code >= 0x7f && code < 0xa0);
@@ -43,6 +53,10 @@ static bool is_control(uint32_t code)
 
 const char *text_harmless(struct arena *arena, const char *text)
 {
+	size_t plain = plain_length(text);
+	if (text[plain] == '\0') {
+		return arena_copy_bytes(arena, text, plain);
+	}
 	struct text out = text_start(arena);
 	while (*text != '\0') {
 		uint32_t code = 0;
@@ -104,6 +118,11 @@ size_t text_columns_of(const char *text, size_t length)
 	size_t columns = 0;
 	while (text < end) {
 		uint32_t code = 0;
+		if (*text >= 0x20 && *text < 0x7f) {
+			columns++;
+			text++;
+			continue;
+		}
 		size_t bytes = character_read(text, &code);
 		columns += bytes == 0 ? 1 : character_columns(code);
 		text += bytes == 0 ? 1 : bytes;
@@ -120,8 +139,12 @@ size_t text_fit(const char *text, size_t columns, const char **rest)
 {
 	const char *at = text;
 	const char *blank = NULL;
-	size_t used = 0;
+	size_t used = 0, plain = plain_length(text);
 
+	if (text[plain] == '\0' && plain <= columns) {
+		*rest = text + plain;
+		return plain;
+	}
 	while (*at != '\0') {
 		uint32_t code = 0;
 		size_t length = character_read(at, &code);

@@ -1,4 +1,8 @@
 /* Local days and times of day: the C library's zone rules, asked from both sides of a change. */
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
 #include "clock.h"
 
 #define DAY 86400
@@ -42,6 +46,50 @@ bool clock_moment(const struct tm *fields, int64_t *s)
 	}
 	*s = shows(first, fields) ? first : second;
 	return shows(*s, fields);
+}
+
+/* What the clocks of a place keep around a day of UTC. */
+struct kept_day {
+	bool known, even; /* even: one offset, from the day before to the day after */
+	int64_t day;
+	long offset;
+};
+#define KEPT_DAYS 64
+#define BEYOND (INT64_C(1) << 46) /* two million years: no calendar has them */
+
+static struct kept_day kept_day(int64_t day)
+{
+	struct kept_day kept = {.known = true, .even = true, .day = day};
+	struct tm local;
+	for (int64_t at = -1; at <= 2; at++) {
+		bool read = clock_local((day + at) * DAY, &local);
+		kept.even = kept.even && read && (at == -1 || local.tm_gmtoff == kept.offset);
+		kept.offset = read ? local.tm_gmtoff : 0;
+	}
+	return kept;
+}
+
+bool clock_even_offset(int64_t s, long *offset)
+{
+	static struct kept_day days[KEPT_DAYS];
+	static char zone[64];
+	*offset = 0;
+	if (s < -BEYOND || s > BEYOND) {
+		return false;
+	}
+	const char *now = getenv("TZ");
+	now = now != NULL ? now : "";
+	if (strncmp(zone, now, sizeof zone - 1) != 0) {
+		memset(days, 0, sizeof days);
+		snprintf(zone, sizeof zone, "%s", now);
+	}
+	int64_t day = s >= 0 ? s / DAY : -((-s + DAY - 1) / DAY);
+	struct kept_day *kept = &days[(uint64_t)day % KEPT_DAYS];
+	if (!kept->known || kept->day != day) {
+		*kept = kept_day(day);
+	}
+	*offset = kept->offset;
+	return kept->even;
 }
 
 /* Is the place's calendar at `s` on that day, or past it? */

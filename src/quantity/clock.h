@@ -7,6 +7,13 @@
 #include <time.h>
 
 /*
+ * How far the clocks of the place are ahead of UTC at `s`; true where they are so from the day
+ * before to the day after, so that what they show then is shown once. What was found of a day is
+ * kept, for as long as the zone (TZ) is the same.
+ */
+bool clock_even_offset(int64_t s, long *offset);
+
+/*
  * The calendar's own fields of a moment in the place set by TZ; false where the C library has
  * none.
  */

@@ -215,17 +215,48 @@ enum outcome moment_parse(const char *text, struct moment *out, struct fault *fa
 	return moment_read("moment", text, out, fault);
 }
 
+/* A whole number of so many digits, at `to`. */
+static char *digits_write(char *to, int number, int digits)
+{
+	for (int i = digits; i > 0; i--) {
+		to[i - 1] = (char)('0' + number % 10);
+		number /= 10;
+	}
+	return to + digits;
+}
+
+/* `2026-12-01`; a year of other than four digits is left to the library. Returns where it ends. */
+static char *date_write(struct quantity_text *out, const struct tm *fields)
+{
+	int year = fields->tm_year + 1900;
+	char *to = out->bytes;
+	if (year < 0 || year > 9999) {
+		to += snprintf(out->bytes, sizeof out->bytes - sizeof "-01-01T00:00:00Z", "%04d", year);
+	} else {
+		to = digits_write(to, year, 4);
+	}
+	*to++ = '-';
+	to = digits_write(to, fields->tm_mon + 1, 2);
+	*to++ = '-';
+	to = digits_write(to, fields->tm_mday, 2);
+	*to = '\0';
+	return to;
+}
+
 /* `2026-12-01T14:30`, the seconds only where asked or not 0; returns the bytes written. */
 static size_t fields_write(struct quantity_text *out, const struct tm *fields, bool seconds)
 {
-	int used =
-		snprintf(out->bytes, sizeof out->bytes, "%04d-%02d-%02dT%02d:%02d", fields->tm_year + 1900,
-	             fields->tm_mon + 1, fields->tm_mday, fields->tm_hour, fields->tm_min);
-	if (used > 0 && (seconds || fields->tm_sec != 0)) {
-		used +=
-			snprintf(out->bytes + used, sizeof out->bytes - (size_t)used, ":%02d", fields->tm_sec);
+	char *to = date_write(out, fields);
+	*to++ = 'T';
+	to = digits_write(to, fields->tm_hour, 2);
+	*to++ = ':';
+	to = digits_write(to, fields->tm_min, 2);
+	if (seconds || fields->tm_sec != 0) {
+		*to++ = ':';
+		to = digits_write(to, fields->tm_sec, 2);
 	}
-	return (size_t)used;
+	*to = '\0';
+	return (size_t)(to - out->bytes);
 }
 
 static struct quantity_text beyond_calendar(void)
@@ -246,7 +277,8 @@ struct quantity_text moment_text_utc(struct moment moment)
 	return text;
 }
 
-struct quantity_text moment_text(struct moment moment)
+/* Where the clocks may show the same again: the second time with what they are ahead of UTC. */
+static struct quantity_text moment_text_around_change(struct moment moment)
 {
 	struct quantity_text text;
 	struct tm local;
@@ -254,16 +286,10 @@ struct quantity_text moment_text(struct moment moment)
 	if (!clock_local(moment.s, &local)) {
 		return beyond_calendar();
 	}
-	if (moment.date) {
-		snprintf(text.bytes, sizeof text.bytes, "%04d-%02d-%02d", local.tm_year + 1900,
-		         local.tm_mon + 1, local.tm_mday);
-		return text;
-	}
 	size_t used = fields_write(&text, &local, false);
 	if (clock_moment(&local, &again) && again == moment.s) {
 		return text;
 	}
-	/* The second time that the clocks show it. */
 	long offset = local.tm_gmtoff;
 	long ahead = offset < 0 ? -offset : offset;
 	if (offset % 60 != 0 || ahead > OFFSET_MOST) {
@@ -271,6 +297,26 @@ struct quantity_text moment_text(struct moment moment)
 	}
 	snprintf(text.bytes + used, sizeof text.bytes - used, "%c%02ld:%02ld", offset < 0 ? '-' : '+',
 	         ahead / 3600, ahead / 60 % 60);
+	return text;
+}
+
+struct quantity_text moment_text(struct moment moment)
+{
+	struct quantity_text text;
+	struct tm local;
+	long offset;
+	bool even = clock_even_offset(moment.s, &offset);
+	time_t shown = (time_t)(moment.s + offset);
+	if (even ? gmtime_r(&shown, &local) == NULL : !clock_local(moment.s, &local)) {
+		return beyond_calendar();
+	}
+	if (moment.date) {
+		date_write(&text, &local);
+	} else if (even) {
+		fields_write(&text, &local, false);
+	} else {
+		text = moment_text_around_change(moment);
+	}
 	return text;
 }
 

@@ -215,6 +215,7 @@ struct shown {
 	struct figure figures[FIGURES_MOST];
 	size_t figure_count;
 	struct ledger_entry *entries;
+	const char **entries_of; /* of a job: to which of its rows each; else NULL */
 	size_t entry_count;
 	struct record **rows; /* stations and cuts of a job, stations of a press, readings of a roll */
 	size_t row_count;
@@ -233,6 +234,8 @@ enum outcome room_show(struct store *store, struct arena *arena, const char *tag
 
 /* A record in a few words: "plate cylinder, 96 teeth 1/8cp, face 330mm". */
 const char *room_summary(struct arena *arena, const struct record *record, enum units units);
+/* Whether these words tell an attribute of the kind. */
+bool room_summary_tells(const struct kind *kind, const char *attribute);
 
 /* What `find` is asked. */
 struct question {

@@ -84,7 +84,10 @@ static void offer_setting_value(struct completion *out, const struct setting *se
 	} else if (setting != NULL) {
 		offer_words(out, setting->choices, "");
 	}
-	offer_words(out, back, "");
+	/* Alone it would be typed for who only asks what may stand here. */
+	if (out->count > 0 || out->start[0] != '\0') {
+		offer_words(out, back, "");
+	}
 }
 
 static void offer_argument(struct console *console, struct completion *out,

@@ -92,7 +92,7 @@ void shown_write(struct answer *answer, const struct shown *shown)
 		if (kind == KIND_OPERATOR) {
 			entries_write(answer, "done", shown->done, shown->done_to, shown->done_count);
 		}
-		entries_write(answer, "history", shown->entries, NULL, shown->entry_count);
+		entries_write(answer, "history", shown->entries, shown->entries_of, shown->entry_count);
 	}
 	answer_object_close(answer);
 }

@@ -5,16 +5,20 @@
 #include "../records.h"
 #include "commands.h"
 
+#define ASKED_MOST 3
+#define COLUMNS_MOST (6 + ASKED_MOST)
+
 /* An answer under way: which kinds can come, and how their records are told. */
 struct finding {
 	struct call *call;
+	const struct question *question;
+	const char *asked[ASKED_MOST]; /* attributes that rows tell because a range of them was asked */
+	size_t asked_count;
 	const struct kind *const *kinds;
 	size_t kind_count;
 	bool tools; /* nothing else can come */
 	bool open;
 };
-
-#define COLUMNS_MOST 6
 
 /* ---------------------------------------------------------------- a record in a row */
 
@@ -80,6 +84,28 @@ static const char *place_of(const struct finding *finding, const struct record *
 
 /* ---------------------------------------------------------------- text */
 
+static bool is_told(const struct finding *finding, const char *attribute)
+{
+	for (size_t i = 0; i < finding->kind_count; i++) {
+		if (!room_summary_tells(finding->kinds[i], attribute)) {
+			return false;
+		}
+	}
+	return true;
+}
+
+/* What was asked as a range differs from row to row: each tells it, where its words do not. */
+static void choose_asked(struct finding *finding)
+{
+	const struct question *question = finding->question;
+	for (size_t i = 0; i < question->pair_count && finding->asked_count < ASKED_MOST; i++) {
+		const struct pair *pair = &question->pairs[i];
+		if (strstr(pair->value, "..") != NULL && !is_told(finding, pair->key)) {
+			finding->asked[finding->asked_count++] = pair->key;
+		}
+	}
+}
+
 /* The columns of this answer, into `out` as what a row's function gives; returns how many. */
 static size_t columns_of(const struct finding *finding, const char *out[COLUMNS_MOST])
 {
@@ -92,6 +118,9 @@ static size_t columns_of(const struct finding *finding, const char *out[COLUMNS_
 		out[count++] = "kind";
 	}
 	out[count++] = "what it is";
+	for (size_t i = 0; i < finding->asked_count; i++) {
+		out[count++] = arena_format(finding->call->arena, ">%s", finding->asked[i]);
+	}
 	if (place_heading(finding) != NULL) {
 		out[count++] = place_heading(finding);
 	}
@@ -114,6 +143,10 @@ static void row_say(struct finding *finding, struct arena *arena, const struct r
 		cells[count++] = record->kind->name;
 	}
 	cells[count++] = room_summary(arena, record, finding->call->units);
+	for (size_t i = 0; i < finding->asked_count; i++) {
+		const struct value *value = record_known(record, finding->asked[i]);
+		cells[count++] = value != NULL ? value_text(arena, value, finding->call->units) : NULL;
+	}
 	if (place_heading(finding) != NULL) {
 		cells[count++] = place_of(finding, record);
 	}
@@ -174,6 +207,7 @@ static void begin(const struct kind *const *kinds_found, size_t count, void *con
 	for (size_t i = 0; i < count; i++) {
 		finding->tools = finding->tools && kinds_found[i]->tool;
 	}
+	choose_asked(finding);
 	finding->open = true;
 	answer_array_open(finding->call->answer, NULL);
 	answer_table_open(finding->call->answer, columns, columns_of(finding, columns));
@@ -230,8 +264,8 @@ static void question_read(struct call *call, struct question *out)
 
 static enum outcome run(struct call *call)
 {
-	struct finding finding = {.call = call};
 	struct question question;
+	struct finding finding = {.call = call, .question = &question};
 	int64_t count = 0;
 	question_read(call, &question);
 	enum outcome outcome =
@@ -274,10 +308,10 @@ static const char *const examples[] = {
 const struct command command_find_records = {
 	.name = "find",
 	.summary = "what the shop has: by kind, attribute, range, place and word",
-	.more =
-		"Place and home take in all that lies within. Names, notes and other free text are "
-		"found by any part, fit and other lists by one of their words. All are listed, scrapped "
-		"and retired ones too, unless condition= or retired= asks otherwise.",
+	.more = "Place and home take in all that lies within. Names, notes and other free text are "
+			"found by any part, fit and other lists by one of their words. Where a range is asked "
+			"each row tells what it has. All are listed, scrapped "
+			"and retired ones too, unless condition= or retired= asks otherwise.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_READ,

@@ -86,9 +86,10 @@ static void add_page(struct proving *proving, sqlite3_stmt *stmt)
 
 static void add_reference(struct proving *proving, sqlite3_stmt *stmt)
 {
-	damage_add(proving, 0, NULL, "%s number %lld names a %s that is not on record",
+	const char *named = (const char *)sqlite3_column_text(stmt, 2);
+	damage_add(proving, 0, NULL, "%s number %lld names %s %s that is not on record",
 	           (const char *)sqlite3_column_text(stmt, 0), (long long)sqlite3_column_int64(stmt, 1),
-	           (const char *)sqlite3_column_text(stmt, 2));
+	           named != NULL && strchr("aeiou", named[0]) != NULL ? "an" : "a", named);
 }
 
 static enum outcome look(struct proving *proving, const struct statement *statement,

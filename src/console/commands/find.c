@@ -157,6 +157,20 @@ static void row_say(struct finding *finding, struct arena *arena, const struct r
 	answer_table_row(finding->call->answer, condition != NULL ? MARK_CAUTION : MARK_PLAIN, cells);
 }
 
+/* Below a record that may not be used: why. */
+static enum outcome stopped_say(struct finding *finding, struct arena *arena,
+                                const struct record *record)
+{
+	const char *cells[COLUMNS_MOST] = {NULL};
+	size_t what = finding->kind_count > 1 ? 2 : 1;
+	enum outcome outcome =
+		room_stopped(finding->call->store, arena, record, &cells[what], finding->call->fault);
+	if (outcome == OUTCOME_DONE && cells[what] != NULL) {
+		answer_table_row(finding->call->answer, MARK_CAUTION, cells);
+	}
+	return outcome;
+}
+
 /* ---------------------------------------------------------------- data */
 
 /* CSV of several kinds: what they have in common, or what the table for people says. */
@@ -218,9 +232,9 @@ static enum outcome take(struct arena *arena, struct record *record, void *conte
 	struct finding *finding = context;
 	if (answer_form(finding->call->answer) == FORM_TEXT) {
 		row_say(finding, arena, record);
-	} else {
-		row_write(finding, arena, record);
+		return stopped_say(finding, arena, record);
 	}
+	row_write(finding, arena, record);
 	return OUTCOME_DONE;
 }
 

@@ -90,6 +90,12 @@ class Screen:
         self.type(CTRL_L)
         self.until(lambda: self.lines() == [PROMPT.rstrip()], "not cleared")
 
+    def leave(self, text):
+        """Types what leaves the program; whether it did."""
+        self.clear()
+        self.type(text + "\r")
+        self.child.expect_exact("[exited]")
+
     def line(self, text):
         """The screens of one line's answer: one, or one a page."""
         self.clear()

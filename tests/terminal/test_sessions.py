@@ -67,6 +67,9 @@ def session(user, folder, columns=80, lines=24, **more):
                 screen.until_prompt()
             elif what == "#":
                 told.append("\n# " + text + "\n")
+            elif text == "quit":
+                screen.leave(text)
+                told.append("\n> quit\n")
             elif text.endswith("<Tab>"):
                 told.append(shown(text, screen.keys(text.removesuffix("<Tab>") + "\t")))
             else:

@@ -198,7 +198,7 @@ struct figure {
 /* A tool that lies in the place, or on the press, that is shown. */
 struct shown_tool {
 	const char *tag, *summary, *place;
-	const char *obstacle; /* "on hold since 2026-12-01T08:00: nicked"; NULL: it is ready */
+	const char *remark; /* as room_remark tells it, or NULL */
 };
 /* Everything `show` tells of one record. */
 struct shown {
@@ -236,11 +236,11 @@ enum outcome room_show(struct store *store, struct arena *arena, const char *tag
 /* A record in a few words: "plate cylinder, 96 teeth 1/8cp, face 330mm". */
 const char *room_summary(struct arena *arena, const struct record *record, enum units units);
 /*
- * Why a tool or a place may not be used: "on hold since 2026-12-01T08:00: nicked"; NULL where its
- * condition is ready, and for other records.
+ * What must be seen of a tool or a place wherever it is listed: "on hold since 2026-12-01T08:00:
+ * nicked", "due back 2026-12-09"; NULL where there is nothing, and for other records.
  */
-enum outcome room_stopped(struct store *store, struct arena *arena, const struct record *record,
-                          const char **out, struct fault *fault);
+enum outcome room_remark(struct store *store, struct arena *arena, const struct record *record,
+                         const char **out, struct fault *fault);
 /* Whether these words tell an attribute of the kind. */
 bool room_summary_tells(const struct kind *kind, const char *attribute);
 

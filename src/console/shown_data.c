@@ -46,7 +46,7 @@ static void tools_write(struct answer *answer, const struct shown *shown)
 		answer_word(answer, "tag", shown->tools[i].tag);
 		answer_word(answer, "what", shown->tools[i].summary);
 		answer_word(answer, "place", shown->tools[i].place);
-		answer_word(answer, "obstacle", shown->tools[i].obstacle);
+		answer_word(answer, "remark", shown->tools[i].remark);
 		answer_object_close(answer);
 	}
 	answer_array_close(answer);

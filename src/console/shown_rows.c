@@ -150,8 +150,8 @@ static void stations_say(struct call *call, const struct shown *shown)
 				continue;
 			}
 			station_say(call, &code, MARK_PLAIN, tool->tag, tool->summary);
-			if (tool->obstacle != NULL) {
-				station_say(call, &code, MARK_BAD, NULL, tool->obstacle);
+			if (tool->remark != NULL) {
+				station_say(call, &code, MARK_BAD, NULL, tool->remark);
 			}
 		}
 		if (code != NULL) {
@@ -178,8 +178,8 @@ static void tools_say(struct call *call, const struct shown *shown)
 	for (size_t i = 0; i < shown->tool_count; i++) {
 		const char *cells[] = {shown->tools[i].tag, shown->tools[i].summary, shown->tools[i].place};
 		answer_table_row(call->answer, MARK_PLAIN, cells);
-		if (shown->tools[i].obstacle != NULL) {
-			const char *stopped[] = {NULL, shown->tools[i].obstacle, NULL};
+		if (shown->tools[i].remark != NULL) {
+			const char *stopped[] = {NULL, shown->tools[i].remark, NULL};
 			answer_table_row(call->answer, MARK_BAD, stopped);
 		}
 	}

@@ -147,24 +147,37 @@ const char *held_words(struct arena *arena, const struct place_around *place)
 	return since_words(arena, "on hold", place->since, place->reason);
 }
 
-enum outcome room_stopped(struct store *store, struct arena *arena, const struct record *record,
-                          const char **out, struct fault *fault)
+static enum outcome stopped_read(struct store *store, struct arena *arena,
+                                 const struct record *record, const char *said, const char **out,
+                                 struct fault *fault)
 {
 	struct tool_state tool = {.id = 0};
 	struct place_state place = {.id = 0};
-	const char *condition = record_words(record, "condition");
 	enum outcome outcome = OUTCOME_DONE;
-	*out = NULL;
-	if (condition == NULL || strcmp(condition, "ready") == 0) {
-		return OUTCOME_DONE;
-	}
-	const char *said = strcmp(condition, "hold") == 0 ? "on hold" : condition;
 	if (record->kind->tool) {
 		outcome = store_tool_state(store, arena, record->id, &tool, fault);
 		*out = since_words(arena, said, tool.condition_since, tool.condition_reason);
 	} else {
 		outcome = store_place_state(store, arena, record->id, &place, fault);
 		*out = since_words(arena, said, place.condition_since, place.condition_reason);
+	}
+	return outcome;
+}
+
+enum outcome room_remark(struct store *store, struct arena *arena, const struct record *record,
+                         const char **out, struct fault *fault)
+{
+	const char *condition = record_words(record, "condition");
+	const struct value *back = record->kind->tool ? record_known(record, "back") : NULL;
+	enum outcome outcome = OUTCOME_DONE;
+	*out = NULL;
+	if (condition != NULL && strcmp(condition, "ready") != 0) {
+		bool held = strcmp(condition, "hold") == 0;
+		outcome = stopped_read(store, arena, record, held ? "on hold" : condition, out, fault);
+	}
+	if (back != NULL) {
+		*out = arena_format(arena, "due back %s%s%s", moment_text(back->moment).bytes,
+		                    *out != NULL ? "; " : "", *out != NULL ? *out : "");
 	}
 	return outcome;
 }

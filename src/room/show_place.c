@@ -75,7 +75,7 @@ static enum outcome list_tool(struct telling *telling, const struct tool_there *
 		.summary = room_summary(telling->arena, record, telling->units),
 		.place = there->place,
 	};
-	return room_stopped(telling->store, telling->arena, record, &out->obstacle, fault);
+	return room_remark(telling->store, telling->arena, record, &out->remark, fault);
 }
 
 /* The first tools of a place and all within it, in a few words each. */

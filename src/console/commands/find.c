@@ -114,9 +114,6 @@ static size_t columns_of(const struct finding *finding, const char *out[COLUMNS_
 	if (tagged) {
 		out[count++] = "tag";
 	}
-	if (finding->kind_count > 1) {
-		out[count++] = "kind";
-	}
 	out[count++] = "what it is";
 	for (size_t i = 0; i < finding->asked_count; i++) {
 		out[count++] = arena_format(finding->call->arena, ">%s", finding->asked[i]);
@@ -139,9 +136,6 @@ static void row_say(struct finding *finding, struct arena *arena, const struct r
 	if (record->kind->tagged) {
 		cells[count++] = record_words(record, "tag");
 	}
-	if (finding->kind_count > 1) {
-		cells[count++] = record->kind->name;
-	}
 	cells[count++] = room_summary(arena, record, finding->call->units);
 	for (size_t i = 0; i < finding->asked_count; i++) {
 		const struct value *value = record_known(record, finding->asked[i]);
@@ -157,15 +151,14 @@ static void row_say(struct finding *finding, struct arena *arena, const struct r
 	answer_table_row(finding->call->answer, condition != NULL ? MARK_CAUTION : MARK_PLAIN, cells);
 }
 
-/* Below a record that may not be used: why. */
-static enum outcome stopped_say(struct finding *finding, struct arena *arena,
-                                const struct record *record)
+/* Below a record, what must be seen of it. */
+static enum outcome remark_say(struct finding *finding, struct arena *arena,
+                               const struct record *record)
 {
 	const char *cells[COLUMNS_MOST] = {NULL};
-	size_t what = finding->kind_count > 1 ? 2 : 1;
 	enum outcome outcome =
-		room_stopped(finding->call->store, arena, record, &cells[what], finding->call->fault);
-	if (outcome == OUTCOME_DONE && cells[what] != NULL) {
+		room_remark(finding->call->store, arena, record, &cells[1], finding->call->fault);
+	if (outcome == OUTCOME_DONE && cells[1] != NULL) {
 		answer_table_row(finding->call->answer, MARK_CAUTION, cells);
 	}
 	return outcome;
@@ -232,7 +225,7 @@ static enum outcome take(struct arena *arena, struct record *record, void *conte
 	struct finding *finding = context;
 	if (answer_form(finding->call->answer) == FORM_TEXT) {
 		row_say(finding, arena, record);
-		return stopped_say(finding, arena, record);
+		return remark_say(finding, arena, record);
 	}
 	row_write(finding, arena, record);
 	return OUTCOME_DONE;

@@ -38,7 +38,7 @@ struct question {
 	size_t cut_count;
 	struct shelf
 		*shelf; /* of `whole`, what suits some need by itself, whether it is there or not */
-	struct shelf *whole;  /* all that was loaded: near misses are among it */
+	struct shelf *whole;        /* all that was loaded: near misses are among it */
 	const struct standing *bar; /* of a trial: what it must improve on to be of use, or NULL */
 	bool trial;                 /* only where it would stand is asked: no texts, no near misses */
 };

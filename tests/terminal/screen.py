@@ -12,6 +12,8 @@ CTRL_L = "\x0c"
 # At the foot of a page of `more`, and of the last one.
 MORE = "--More--"
 END = "(END)"
+# So many looks, a twentieth of a second apart, that see the same.
+QUIET = 10
 # No line of its own below the screen, no waiting after Escape.
 SETTINGS = "set -g status off\nset -s escape-time 0\n"
 
@@ -72,12 +74,12 @@ class Screen:
 
     def settled(self):
         """The screen once it has not changed for a while: for keys after which no prompt comes."""
-        seen = [None] * 4
+        seen = [None] * QUIET
 
         def still():
             seen.append("\n".join(self.lines()))
             time.sleep(0.05)
-            return seen[-1] == seen[-2] == seen[-3] == seen[-4]
+            return seen[-QUIET:].count(seen[-1]) == QUIET
 
         self.until(still, "the screen goes on changing")
         return self.lines()

@@ -198,6 +198,7 @@ struct figure {
 /* A tool that lies in the place, or on the press, that is shown. */
 struct shown_tool {
 	const char *tag, *summary, *place;
+	const char *remark; /* as room_remark tells it, or NULL */
 };
 /* Everything `show` tells of one record. */
 struct shown {
@@ -215,6 +216,7 @@ struct shown {
 	struct figure figures[FIGURES_MOST];
 	size_t figure_count;
 	struct ledger_entry *entries;
+	const char **entries_of; /* of a job: to which of its rows each; else NULL */
 	size_t entry_count;
 	struct record **rows; /* stations and cuts of a job, stations of a press, readings of a roll */
 	size_t row_count;
@@ -233,6 +235,14 @@ enum outcome room_show(struct store *store, struct arena *arena, const char *tag
 
 /* A record in a few words: "plate cylinder, 96 teeth 1/8cp, face 330mm". */
 const char *room_summary(struct arena *arena, const struct record *record, enum units units);
+/*
+ * What must be seen of a tool or a place wherever it is listed: "on hold since 2026-12-01T08:00:
+ * nicked", "due back 2026-12-09"; NULL where there is nothing, and for other records.
+ */
+enum outcome room_remark(struct store *store, struct arena *arena, const struct record *record,
+                         const char **out, struct fault *fault);
+/* Whether these words tell an attribute of the kind. */
+bool room_summary_tells(const struct kind *kind, const char *attribute);
 
 /* What `find` is asked. */
 struct question {

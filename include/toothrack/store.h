@@ -310,6 +310,14 @@ enum outcome store_history(struct store *store, const struct kind *kind, int64_t
                            void (*each)(const struct history_row *row, void *context),
                            void *context, struct fault *fault);
 
+/*
+ * The latest entries of a job, with what was changed of its stations and cuts, latest first; none
+ * names the job again. `of` becomes as many texts, as in history_row.
+ */
+enum outcome store_ledger_of_job(struct store *store, struct arena *arena, int64_t job, size_t most,
+                                 struct ledger_entry **out, const char ***of, size_t *count,
+                                 struct fault *fault);
+
 /* Where a tool was. The texts last until the next one. */
 struct whereabouts {
 	struct tag tag;

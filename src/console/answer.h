@@ -43,6 +43,8 @@ struct table {
 	size_t *widths; /* of the rows laid out so far; later ones may widen them */
 	size_t *least;  /* how narrow each may become: its longest word */
 	bool headed;    /* the names stand above rows laid out already */
+	bool begun;     /* some rows are laid out already */
+	bool *left_out; /* columns that nothing stands in, where room is short */
 	size_t held;    /* rows from `first` on */
 	struct table_row *first, *last;
 };

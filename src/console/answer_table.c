@@ -1,6 +1,7 @@
 /*
  * Tables for people. Rows are held, laid out some hundreds at a time, and let go: the columns are
- * as wide as what they hold, and where the terminal is narrower, texts wrap within the widest.
+ * as wide as what they hold; where the terminal is narrower, columns that nothing stands in are
+ * left out, and texts wrap within the widest.
  */
 #include <assert.h>
 #include <string.h>
@@ -29,6 +30,7 @@ void answer_table_open(struct answer *answer, const char *const *columns, size_t
 		.right = arena_take(arena, count, sizeof(bool)),
 		.widths = arena_take(arena, count, sizeof(size_t)),
 		.least = arena_take(arena, count, sizeof(size_t)),
+		.left_out = arena_take(arena, count, sizeof(bool)),
 	};
 	for (size_t i = 0; i < count; i++) {
 		bool right = columns[i][0] == '>';
@@ -69,8 +71,8 @@ void answer_table_close(struct answer *answer)
 		return;
 	}
 	assert(answer->table.open);
-	table_lay_out(answer);
 	answer->table.open = false;
+	table_lay_out(answer);
 	answer_flow(answer);
 }
 
@@ -105,7 +107,7 @@ static size_t widest(const struct table *table, const size_t *widths)
 {
 	size_t found = table->count;
 	for (size_t i = 0; i < table->count; i++) {
-		bool yields = !table->right[i] && widths[i] > table->least[i];
+		bool yields = !table->left_out[i] && !table->right[i] && widths[i] > table->least[i];
 		if (yields && (found == table->count || widths[i] > widths[found])) {
 			found = i;
 		}
@@ -113,15 +115,36 @@ static size_t widest(const struct table *table, const size_t *widths)
 	return found;
 }
 
+/* Columns of the terminal that the table takes. */
+static size_t width_of(const struct table *table)
+{
+	size_t all = 0;
+	for (size_t i = 0; i < table->count; i++) {
+		if (!table->left_out[i]) {
+			all += table->widths[i] + (all > 0 ? BETWEEN_COLUMNS : 0);
+		}
+	}
+	return all;
+}
+
+/* The columns but the first that nothing stands in. Only where all rows are held. */
+static void leave_out_empty(struct table *table)
+{
+	for (size_t i = 1; i < table->count; i++) {
+		bool empty = table->first != NULL;
+		for (const struct table_row *row = table->first; row != NULL && empty; row = row->next) {
+			empty = row->cells[i][0] == '\0';
+		}
+		table->left_out[i] = empty;
+	}
+}
+
 /* Makes the columns fit the terminal. False where no column can be narrower and they do not. */
 static bool fit(const struct answer *answer, size_t *widths)
 {
 	const struct table *table = &answer->table;
-	size_t all = BETWEEN_COLUMNS * (table->count - 1);
-	for (size_t i = 0; i < table->count; i++) {
-		widths[i] = table->widths[i];
-		all += widths[i];
-	}
+	size_t all = width_of(table);
+	memcpy(widths, table->widths, table->count * sizeof *widths);
 	while (answer->width > 0 && all > answer->width) {
 		size_t column = widest(table, widths);
 		if (column == table->count) {
@@ -144,7 +167,7 @@ static void piece_add(struct text *line, const char *cell, const char **rest, si
 {
 	size_t lead = *rest == cell ? 0 : strspn(cell, " ");
 	const char *piece = *rest;
-	size_t length = text_fit(piece, width > lead ? width - lead : 1, rest);
+	size_t length = text_fit_parts(piece, width > lead ? width - lead : 1, rest);
 	while (length > 0 && piece[length - 1] == ' ') {
 		length--;
 	}
@@ -167,6 +190,9 @@ static void row_add(struct answer *answer, enum answer_mark mark, const char *co
 		struct text line = text_start(answer->arena);
 		more = false;
 		for (size_t i = 0; i < table->count; i++) {
+			if (table->left_out[i]) {
+				continue;
+			}
 			text_add_blanks(&line, i == 0 ? 0 : BETWEEN_COLUMNS);
 			piece_add(&line, cells[i], &rest[i], widths[i], table->right[i]);
 			more = more || *rest[i] != '\0';
@@ -208,6 +234,10 @@ void table_lay_out(struct answer *answer)
 	for (const struct table_row *row = table->first; row != NULL; row = row->next) {
 		measure(table, row->cells);
 	}
+	if (answer->width > 0 && !table->open && !table->begun && width_of(table) > answer->width) {
+		leave_out_empty(table);
+	}
+	table->begun = true;
 	bool side_by_side = fit(answer, widths);
 	if (side_by_side && named && !table->headed && table->first != NULL) {
 		row_add(answer, MARK_STRONG, table->names, widths);

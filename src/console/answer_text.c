@@ -12,6 +12,8 @@
 
 /* Where fewer columns are left it is left to the terminal: a word a line is no easier to read. */
 #define COLUMN_LEAST 16
+/* Behind more than this a further line does not hang: it would have too little room. */
+#define HANGING_MOST 16
 
 /* Select Graphic Rendition, ECMA-48 section 8.3.117. */
 static const char *mark_start(enum answer_mark mark)
@@ -69,6 +71,26 @@ void answer_add_wrapped(struct answer *answer, enum answer_mark mark, struct tex
 	} while (*text != '\0');
 }
 
+/*
+ * Where the further lines of one begin, so that none reads as a line of its own: below what stands
+ * behind a tag (set apart by two blanks) or behind a word such as `caution: `; a little further in
+ * than a line that stands in; else, as running text, where that began.
+ */
+static size_t hanging(const char *text, size_t indent)
+{
+	const char *start = text + indent;
+	const char *apart = strstr(start, "  ");
+	size_t word = strspn(start, "abcdefghijklmnopqrstuvwxyz_");
+	if (apart != NULL && text_columns_of(start, (size_t)(apart - start)) <= HANGING_MOST) {
+		size_t length = (size_t)(apart - start);
+		return indent + text_columns_of(start, length) + strspn(apart, " ");
+	}
+	if (word > 0 && word <= HANGING_MOST && strncmp(start + word, ": ", 2) == 0) {
+		return indent + word + 2;
+	}
+	return indent > 0 ? indent + 2 : 0;
+}
+
 void answer_line(struct answer *answer, enum answer_mark mark, const char *format, ...)
 {
 	if (answer->form != FORM_TEXT) {
@@ -90,7 +112,7 @@ void answer_line(struct answer *answer, enum answer_mark mark, const char *forma
 	size_t indent = strspn(shown, " ");
 	struct text line = text_start(answer->arena);
 	text_add_bytes(&line, shown, indent);
-	answer_add_wrapped(answer, mark, &line, indent, shown + indent);
+	answer_add_wrapped(answer, mark, &line, hanging(shown, indent), shown + indent);
 	answer_flow(answer);
 }
 

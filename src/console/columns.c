@@ -163,3 +163,22 @@ size_t text_fit(const char *text, size_t columns, const char **rest)
 	*rest = at;
 	return (size_t)(at - text);
 }
+
+/* A part between two commas that is longer is running text, and broken like that. */
+#define PART_MOST 26
+
+size_t text_fit_parts(const char *text, size_t columns, const char **rest)
+{
+	size_t length = text_fit(text, columns, rest);
+	const char *end = **rest != '\0' ? text + length : text;
+	while (end > text + 1 && !(end[-1] == ',' && *end == ' ')) {
+		end--;
+	}
+	size_t before = (size_t)(end - text);
+	size_t part = strcspn(end + strspn(end, " "), ",");
+	if (before <= 1 || part > PART_MOST || 3 * text_columns_of(text, before) < columns) {
+		return length;
+	}
+	*rest = end + strspn(end, " ");
+	return before;
+}

@@ -35,5 +35,7 @@ size_t text_columns_of(const char *text, size_t length);
  * however narrow.
  */
 size_t text_fit(const char *text, size_t columns, const char **rest);
+/* The same, but broken behind a comma where one stands that far on that little room is lost. */
+size_t text_fit_parts(const char *text, size_t columns, const char **rest);
 
 #endif

@@ -79,16 +79,13 @@ static void offer_attribute(struct console *console, struct completion *out,
 static void offer_setting_value(struct completion *out, const struct setting *setting)
 {
 	static const char *const back[] = {"default", NULL};
-	bool choices = true;
 	if (setting != NULL && setting->type == VALUE_YES_NO) {
 		offer_words(out, yes_no, "");
-	} else if (setting != NULL && setting->choices != NULL) {
+	} else if (setting != NULL) {
 		offer_words(out, setting->choices, "");
-	} else {
-		choices = false;
 	}
-	/* Alone it would be filled in, where a figure is what is mostly wanted. */
-	if (choices || out->start[0] != '\0') {
+	/* Alone it would be typed for who only asks what may stand here. */
+	if (out->count > 0 || out->start[0] != '\0') {
 		offer_words(out, back, "");
 	}
 }

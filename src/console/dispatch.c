@@ -216,18 +216,23 @@ enum outcome console_print(struct console *console, const char *bytes, struct fa
 	return OUTCOME_STORE;
 }
 
+/* Laid out as an answer is, for a terminal breaks a line within a word. */
 void console_refuse(const struct console *console, const struct fault *fault)
 {
 	if (fault->sentence[0] == '\0') {
 		return;
 	}
 	struct arena *arena = arena_new();
-	const char *charset = isatty(STDERR_FILENO) == 1 ? charset_local() : NULL;
-	fprintf(stderr, "%s%s\n", console->at_prompt ? "" : "toothrack: ",
-	        charset_write(arena, charset, fault->sentence));
+	struct answer *refusal = answer_new(arena, FORM_TEXT, UNITS_METRIC);
+	bool terminal = isatty(STDERR_FILENO) == 1;
+	const char *charset = terminal ? charset_local() : NULL;
+	refusal->width = terminal ? terminal_width_of(STDERR_FILENO) : 0;
+	answer_line(refusal, MARK_PLAIN, "%s%s",
+	            console->at_prompt ? "" : "toothrack: ", fault->sentence);
 	if (fault->hint[0] != '\0') {
-		fprintf(stderr, "%s\n", charset_write(arena, charset, fault->hint));
+		answer_line(refusal, MARK_PLAIN, "%s", fault->hint);
 	}
+	fputs(charset_write(arena, charset, answer_finish(refusal)), stderr);
 	arena_free(arena);
 }
 

@@ -106,7 +106,8 @@ static const struct row variables[] = {
 	{"XDG_DATA_HOME", "where the shop's file lies otherwise; else .local/share under HOME"},
 	{"XDG_STATE_HOME", "where the history lies; else .local/state under HOME"},
 	{"PAGER", "shows an answer that is longer than the screen; not set or empty: nothing does"},
-	{"LESS", "set to R for the pager where it is not set, so that colours come through"},
+	{"LESS",
+     "set to R for the pager where it is not set, so that colours come through; more gets none"},
 	{"NO_COLOR", "not empty: no colours"},
 	{"COLUMNS, LINES", "the size of the terminal, where it is not as it says itself"},
 	{"INPUTRC", "the settings of line editing; what stands between $if toothrack and $endif is "

@@ -43,7 +43,7 @@ bool output_take(struct output *output, const char *bytes)
 	if (output->pager.child == 0) {
 		return print(output, shown);
 	}
-	return pager_give(&output->pager, shown) || pager_over(output);
+	return pager_give(&output->pager, console->held, shown) || pager_over(output);
 }
 
 void output_end(struct output *output)

@@ -90,6 +90,39 @@ static char **environment_for(struct arena *arena)
 	return variables;
 }
 
+/*
+ * Does it take marks for colour for text? `more` counts them as columns and breaks lines too early;
+ * `less` shows them as signs unless it has R of LESS or of its own words.
+ */
+static bool takes_marks_for_text(const char *command)
+{
+	const char *options = getenv("LESS");
+	size_t length = strcspn(command, " ");
+	const char *name = command + length;
+	while (name > command && name[-1] != '/') {
+		name--;
+	}
+	size_t letters = (size_t)(command + length - name);
+	if (letters == strlen("more") && strncmp(name, "more", letters) == 0) {
+		return true;
+	}
+	bool less = letters == strlen("less") && strncmp(name, "less", letters) == 0;
+	return less && options != NULL && strpbrk(options, "Rr") == NULL &&
+	       strpbrk(command + length, "Rr") == NULL;
+}
+
+static const char *without_marks(struct arena *arena, const char *bytes)
+{
+	struct text out = text_start(arena);
+	while (*bytes != '\0') {
+		size_t length = strcspn(bytes, "\033");
+		text_add_bytes(&out, bytes, length);
+		bytes += length;
+		bytes += mark_length(bytes);
+	}
+	return out.bytes;
+}
+
 /* The child's signals are as those of any program that a shell starts. */
 static bool spawn(struct pager *pager, struct arena *arena, const char *command, int input)
 {
@@ -120,7 +153,7 @@ bool pager_start(struct pager *pager, struct arena *arena, const char *command)
 {
 	int ends[2];
 	struct sigaction ignore = {.sa_handler = SIG_IGN};
-	*pager = (struct pager){.first = text_start(arena)};
+	*pager = (struct pager){.first = text_start(arena), .plain = takes_marks_for_text(command)};
 	if (pipe2(ends, O_CLOEXEC) != 0) {
 		return false;
 	}
@@ -139,8 +172,9 @@ bool pager_start(struct pager *pager, struct arena *arena, const char *command)
 
 /* ---------------------------------------------------------------- giving it bytes */
 
-bool pager_give(struct pager *pager, const char *bytes)
+bool pager_give(struct pager *pager, struct arena *arena, const char *bytes)
 {
+	bytes = pager->plain ? without_marks(arena, bytes) : bytes;
 	size_t length = strlen(bytes);
 	/* What a pipe cannot hold was read by somebody. */
 	pager->runs = pager->runs || pager->first.length > PIPE_ROOM;

@@ -13,6 +13,7 @@ struct pager {
 	struct sigaction interrupt, quit; /* what they did before */
 	struct text first;                /* the first bytes, while it may yet turn out not to run */
 	bool runs;                        /* it has read some of them */
+	bool plain;                       /* marks for colour would spoil what it shows */
 	bool left;                        /* it reads no more */
 };
 
@@ -28,8 +29,9 @@ const char *pager_wanted(const char *answer);
  */
 bool pager_start(struct pager *pager, struct arena *arena, const char *command);
 
-/* Gives it bytes. False where it reads no more: the user has seen enough, or it never ran. */
-bool pager_give(struct pager *pager, const char *bytes);
+/* Gives it bytes, without colour where it cannot show that. False where it reads no more: the user
+ * has seen enough, or it never ran. */
+bool pager_give(struct pager *pager, struct arena *arena, const char *bytes);
 
 /*
  * Waits until the user leaves it. Returns NULL, or where it could not be run at all the bytes that

@@ -46,6 +46,7 @@ static void tools_write(struct answer *answer, const struct shown *shown)
 		answer_word(answer, "tag", shown->tools[i].tag);
 		answer_word(answer, "what", shown->tools[i].summary);
 		answer_word(answer, "place", shown->tools[i].place);
+		answer_word(answer, "remark", shown->tools[i].remark);
 		answer_object_close(answer);
 	}
 	answer_array_close(answer);
@@ -92,7 +93,7 @@ void shown_write(struct answer *answer, const struct shown *shown)
 		if (kind == KIND_OPERATOR) {
 			entries_write(answer, "done", shown->done, shown->done_to, shown->done_count);
 		}
-		entries_write(answer, "history", shown->entries, NULL, shown->entry_count);
+		entries_write(answer, "history", shown->entries, shown->entries_of, shown->entry_count);
 	}
 	answer_object_close(answer);
 }

@@ -119,9 +119,9 @@ static void rows_say(struct call *call, const struct shown *shown)
 
 /* One line of a station; its code stands in the first alone. */
 static void station_say(struct call *call, const char **code, enum answer_mark mark,
-                        const char *text)
+                        const char *tag, const char *text)
 {
-	const char *cells[] = {*code, text};
+	const char *cells[] = {*code, tag, text};
 	answer_table_row(call->answer, mark, cells);
 	*code = NULL;
 }
@@ -130,7 +130,7 @@ static void station_say(struct call *call, const char **code, enum answer_mark m
  */
 static void stations_say(struct call *call, const struct shown *shown)
 {
-	static const char *const columns[] = {"station", "what is there"};
+	static const char *const columns[] = {"station", "tag", "what is there"};
 	answer_blank(call->answer);
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
 	for (size_t i = 0; i < shown->row_count; i++) {
@@ -138,20 +138,24 @@ static void stations_say(struct call *call, const struct shown *shown)
 		const char *processes = record_words(shown->rows[i], "processes");
 		const char *code = name;
 		if (processes != NULL) {
-			station_say(call, &code, MARK_PLAIN, arena_format(call->arena, "%s only", processes));
+			station_say(call, &code, MARK_PLAIN, NULL,
+			            arena_format(call->arena, "%s only", processes));
 		}
 		if (shown->row_held[i] != NULL) {
-			station_say(call, &code, MARK_BAD, shown->row_held[i]);
+			station_say(call, &code, MARK_BAD, NULL, shown->row_held[i]);
 		}
 		for (size_t j = 0; j < shown->tool_count; j++) {
-			if (strcmp(shown->tools[j].place, name) == 0) {
-				station_say(call, &code, MARK_PLAIN,
-				            arena_format(call->arena, "%s  %s", shown->tools[j].tag,
-				                         shown->tools[j].summary));
+			const struct shown_tool *tool = &shown->tools[j];
+			if (strcmp(tool->place, name) != 0) {
+				continue;
+			}
+			station_say(call, &code, MARK_PLAIN, tool->tag, tool->summary);
+			if (tool->remark != NULL) {
+				station_say(call, &code, MARK_BAD, NULL, tool->remark);
 			}
 		}
 		if (code != NULL) {
-			station_say(call, &code, MARK_PLAIN, NULL);
+			station_say(call, &code, MARK_PLAIN, NULL, NULL);
 		}
 	}
 	answer_table_close(call->answer);
@@ -174,6 +178,10 @@ static void tools_say(struct call *call, const struct shown *shown)
 	for (size_t i = 0; i < shown->tool_count; i++) {
 		const char *cells[] = {shown->tools[i].tag, shown->tools[i].summary, shown->tools[i].place};
 		answer_table_row(call->answer, MARK_PLAIN, cells);
+		if (shown->tools[i].remark != NULL) {
+			const char *stopped[] = {NULL, shown->tools[i].remark, NULL};
+			answer_table_row(call->answer, MARK_BAD, stopped);
+		}
 	}
 	answer_table_close(call->answer);
 	if (shown->tools_more > 0) {

@@ -123,11 +123,11 @@ static void head_say(struct call *call, const struct shown *shown)
 	for (size_t i = 0; i < shown->obstacle_count; i++) {
 		answer_line(call->answer, MARK_BAD, "%s", shown->obstacles[i]);
 	}
+	if (shown->record->kind->tool && shown->obstacle_count == 0) {
+		answer_line(call->answer, shown->caution_count > 0 ? MARK_CAUTION : MARK_GOOD, "ready");
+	}
 	for (size_t i = 0; i < shown->caution_count; i++) {
 		answer_line(call->answer, MARK_CAUTION, "caution: %s", shown->cautions[i]);
-	}
-	if (shown->record->kind->tool && shown->obstacle_count == 0) {
-		answer_line(call->answer, MARK_GOOD, "ready");
 	}
 }
 
@@ -138,5 +138,5 @@ void shown_say(struct call *call, const struct shown *shown)
 	attributes_say(call, shown);
 	shown_rows_say(call, shown);
 	entries_say(call, "what was done last", shown->done, shown->done_to, shown->done_count);
-	entries_say(call, "what happened last", shown->entries, NULL, shown->entry_count);
+	entries_say(call, "what happened last", shown->entries, shown->entries_of, shown->entry_count);
 }

@@ -25,29 +25,34 @@ static size_t told_by(const char *variable)
 	return size > 0 && size <= SIZE_MOST && *end == '\0' ? size : 0;
 }
 
-static struct winsize size_itself(void)
+static struct winsize size_of(int stream)
 {
 	struct winsize size = {0};
-	if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0) {
+	if (ioctl(stream, TIOCGWINSZ, &size) != 0) {
 		size = (struct winsize){0};
 	}
 	return size;
 }
 
-size_t terminal_width(void)
+size_t terminal_width_of(int stream)
 {
-	if (!terminal_shows()) {
+	if (isatty(stream) != 1) {
 		return 0;
 	}
 	size_t told = told_by("COLUMNS");
-	size_t itself = told > 0 ? told : size_itself().ws_col;
+	size_t itself = told > 0 ? told : size_of(stream).ws_col;
 	return itself > 0 ? itself : WIDTH_USUAL;
+}
+
+size_t terminal_width(void)
+{
+	return terminal_width_of(STDOUT_FILENO);
 }
 
 size_t terminal_height(void)
 {
 	size_t told = told_by("LINES");
-	size_t itself = told > 0 ? told : size_itself().ws_row;
+	size_t itself = told > 0 ? told : size_of(STDOUT_FILENO).ws_row;
 	return itself > 0 ? itself : HEIGHT_USUAL;
 }
 

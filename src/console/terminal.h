@@ -12,6 +12,8 @@ bool terminal_shows(void);
  * there is none.
  */
 size_t terminal_width(void);
+/* The same of another stream, by its descriptor. */
+size_t terminal_width_of(int stream);
 
 /* Its lines: LINES, else as it says itself, else 24. */
 size_t terminal_height(void);

@@ -63,7 +63,8 @@ enum outcome entry_check_names(struct entry_form *form, struct fault *fault);
 enum outcome entry_identify(struct entry_form *form, struct fault *fault);
 /*
  * The record on file that it is (`form->known`), with what is given put in its place, becomes
- * `form->record`; its tag stays. `given`: by attribute.
+ * `form->record`; its tag stays. A tool that goes elsewhere by it is not due back any more, unless
+ * that is given too. `given`: by attribute.
  */
 enum outcome entry_merge(struct entry_form *form, const bool *given, struct fault *fault);
 /*

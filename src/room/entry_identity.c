@@ -108,9 +108,10 @@ enum outcome entry_identify(struct entry_form *form, struct fault *fault)
 		return identify_by_words(form, fault);
 	}
 	if (record->kind->id == KIND_READING) {
-		const struct value *moment = record_known(record, "moment");
+		struct value *moment = record_value(form->record, "moment");
 		int64_t tool = reference_to(record, "tool");
-		return moment != NULL && tool != 0
+		moment->moment.date = false; /* kept to the second: as that day begins */
+		return moment->known && tool != 0
 		           ? store_reading_find(form->store, tool, moment->moment,
 		                                record_words(record, "method"),
 		                                record_words(record, "after"), &form->known, fault)

@@ -91,6 +91,19 @@ static void refuse_new_press_code(struct entry_form *form, const struct record *
 	}
 }
 
+/* A tool that is elsewhere is not due back any more, as after a movement, unless that is said. */
+static void forget_back(struct record *record, int64_t place_before, const bool *given)
+{
+	if (!record->kind->tool) {
+		return;
+	}
+	size_t place = kind_attribute_find(record->kind, "place");
+	size_t back = kind_attribute_find(record->kind, "back");
+	if (given[place] && !given[back] && record->references[place] != place_before) {
+		record->values[back].known = false;
+	}
+}
+
 enum outcome entry_merge(struct entry_form *form, const bool *given, struct fault *fault)
 {
 	struct record *row = form->record, *known;
@@ -102,6 +115,8 @@ enum outcome entry_merge(struct entry_form *form, const bool *given, struct faul
 	if (row->kind->id == KIND_PRESS) {
 		refuse_new_press_code(form, known);
 	}
+	int64_t place_before =
+		row->kind->tool ? known->references[kind_attribute_find(row->kind, "place")] : 0;
 	for (size_t i = 0; i < kind_attribute_count(row->kind); i++) {
 		bool tag = strcmp(kind_attribute(row->kind, i)->name, "tag") == 0;
 		if (given[i] && !tag && !names_the_same(known, row, i)) {
@@ -109,6 +124,7 @@ enum outcome entry_merge(struct entry_form *form, const bool *given, struct faul
 			known->references[i] = row->references[i];
 		}
 	}
+	forget_back(known, place_before, given);
 	form->record = known;
 	return OUTCOME_DONE;
 }

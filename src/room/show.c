@@ -83,6 +83,18 @@ static enum outcome show_kind(struct telling *telling, struct fault *fault)
 	return OUTCOME_DONE;
 }
 
+static enum outcome show_entries(struct telling *telling, const struct found *found,
+                                 struct fault *fault)
+{
+	struct shown *out = telling->out;
+	if (found->kind->id == KIND_JOB) {
+		return store_ledger_of_job(telling->store, telling->arena, found->id, ENTRIES_SHOWN,
+		                           &out->entries, &out->entries_of, &out->entry_count, fault);
+	}
+	return store_ledger_of(telling->store, telling->arena, found->kind, found->id, ENTRIES_SHOWN,
+	                       &out->entries, &out->entry_count, fault);
+}
+
 /* All of it from one state of the shop, whatever another console writes meanwhile. */
 static enum outcome show_found(struct telling *telling, const struct found *found,
                                struct fault *fault)
@@ -99,8 +111,7 @@ static enum outcome show_found(struct telling *telling, const struct found *foun
 		outcome = show_kind(telling, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = store_ledger_of(telling->store, telling->arena, found->kind, found->id,
-		                          ENTRIES_SHOWN, &out->entries, &out->entry_count, fault);
+		outcome = show_entries(telling, found, fault);
 	}
 	return outcome;
 }

@@ -128,17 +128,58 @@ void tell_label(struct telling *telling)
 	           text.length > 0 ? text.bytes : NULL);
 }
 
-const char *held_words(struct arena *arena, const struct place_around *place)
+static const char *since_words(struct arena *arena, const char *condition,
+                               struct known_moment since, const char *reason)
 {
 	struct text text = text_start(arena);
-	text_add(&text, "on hold");
-	if (place->since.known) {
-		text_add_format(&text, " since %s", moment_text(place->since.value).bytes);
+	text_add(&text, condition);
+	if (since.known) {
+		text_add_format(&text, " since %s", moment_text(since.value).bytes);
 	}
-	if (place->reason != NULL) {
-		text_add_format(&text, ": %s", place->reason);
+	if (reason != NULL) {
+		text_add_format(&text, ": %s", reason);
 	}
 	return text.bytes;
+}
+
+const char *held_words(struct arena *arena, const struct place_around *place)
+{
+	return since_words(arena, "on hold", place->since, place->reason);
+}
+
+static enum outcome stopped_read(struct store *store, struct arena *arena,
+                                 const struct record *record, const char *said, const char **out,
+                                 struct fault *fault)
+{
+	struct tool_state tool = {.id = 0};
+	struct place_state place = {.id = 0};
+	enum outcome outcome = OUTCOME_DONE;
+	if (record->kind->tool) {
+		outcome = store_tool_state(store, arena, record->id, &tool, fault);
+		*out = since_words(arena, said, tool.condition_since, tool.condition_reason);
+	} else {
+		outcome = store_place_state(store, arena, record->id, &place, fault);
+		*out = since_words(arena, said, place.condition_since, place.condition_reason);
+	}
+	return outcome;
+}
+
+enum outcome room_remark(struct store *store, struct arena *arena, const struct record *record,
+                         const char **out, struct fault *fault)
+{
+	const char *condition = record_words(record, "condition");
+	const struct value *back = record->kind->tool ? record_known(record, "back") : NULL;
+	enum outcome outcome = OUTCOME_DONE;
+	*out = NULL;
+	if (condition != NULL && strcmp(condition, "ready") != 0) {
+		bool held = strcmp(condition, "hold") == 0;
+		outcome = stopped_read(store, arena, record, held ? "on hold" : condition, out, fault);
+	}
+	if (back != NULL) {
+		*out = arena_format(arena, "due back %s%s%s", moment_text(back->moment).bytes,
+		                    *out != NULL ? "; " : "", *out != NULL ? *out : "");
+	}
+	return outcome;
 }
 
 const char *place_words(struct arena *arena, const struct place_around *place)

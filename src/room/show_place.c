@@ -60,6 +60,24 @@ static enum outcome tell_counts(struct telling *telling, int64_t *all, struct fa
 	return outcome;
 }
 
+/* Whoever takes a tool from there must see that it may not run. */
+static enum outcome list_tool(struct telling *telling, const struct tool_there *there,
+                              struct shown_tool *out, struct fault *fault)
+{
+	struct record *record = NULL;
+	enum outcome outcome =
+		store_record_read(telling->store, telling->arena, there->kind, there->id, &record, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	*out = (struct shown_tool){
+		.tag = there->tag,
+		.summary = room_summary(telling->arena, record, telling->units),
+		.place = there->place,
+	};
+	return room_remark(telling->store, telling->arena, record, &out->remark, fault);
+}
+
 /* The first tools of a place and all within it, in a few words each. */
 static enum outcome list_tools(struct telling *telling, int64_t place, size_t most,
                                struct fault *fault)
@@ -71,16 +89,8 @@ static enum outcome list_tools(struct telling *telling, int64_t place, size_t mo
 		store_place_tools(telling->store, telling->arena, place, most, &found, &count, fault);
 	out->tools = arena_take(telling->arena, count, sizeof *out->tools);
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
-		struct record *record = NULL;
-		outcome = store_record_read(telling->store, telling->arena, found[i].kind, found[i].id,
-		                            &record, fault);
-		if (outcome == OUTCOME_DONE) {
-			out->tools[out->tool_count++] = (struct shown_tool){
-				.tag = found[i].tag,
-				.summary = room_summary(telling->arena, record, telling->units),
-				.place = found[i].place,
-			};
-		}
+		outcome = list_tool(telling, &found[i], &out->tools[i], fault);
+		out->tool_count += outcome == OUTCOME_DONE ? 1 : 0;
 	}
 	return outcome;
 }

@@ -32,20 +32,31 @@ static const struct part parts_of_kind[KIND_COUNT][PARTS_MOST] = {
                                 {"die_gap", "gap ", ""},
                                 {"face", "face ", ""}},
 	[KIND_STATION] = {{"station", "station ", ""},
-                      {"job", "of job ", ""},
+                      {"job", " of job ", ""},
                       {"ink", "", ""},
                       {"process", "", ""}},
 	[KIND_CUT] = {{"cut", "cut ", ""},
-                  {"job", "of job ", ""},
+                  {"job", " of job ", ""},
                   {"kind", "", ""},
                   {"die", "die ", ""}},
-	[KIND_READING] = {{"tool", "of ", ""}, {"volume", "", ""}, {"moment", "", ""}},
+	[KIND_READING] = {{"tool", " of ", ""}, {"volume", "", ""}, {"moment", "", ""}},
 };
+
+bool room_summary_tells(const struct kind *kind, const char *attribute)
+{
+	for (size_t i = 0; i < PARTS_MOST; i++) {
+		const char *told = parts_of_kind[kind->id][i].attribute;
+		if (told != NULL && strcmp(told, attribute) == 0) {
+			return true;
+		}
+	}
+	return false;
+}
 
 const char *room_summary(struct arena *arena, const struct record *record, enum units units)
 {
 	struct text text = text_start(arena);
-	/* A row of a job is told by its number: station 1, of job A-1. */
+	/* A row of a job is told by its number: station 1 of job A-1. */
 	if (record->kind->tagged || record->kind->id == KIND_READING) {
 		text_add(&text, record->kind->title);
 	}
@@ -57,7 +68,8 @@ const char *room_summary(struct arena *arena, const struct record *record, enum 
 		if (value == NULL) {
 			continue;
 		}
-		text_join(&text, ", ", part->before);
+		/* `station 3 of job J1`: what begins with a blank goes on without a comma. */
+		text_join(&text, part->before[0] == ' ' ? "" : ", ", part->before);
 		text_add(&text, value_text(arena, value, units));
 		text_add(&text, part->behind);
 		if (pitch != NULL && strcmp(part->attribute, "teeth") == 0) {

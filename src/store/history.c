@@ -18,14 +18,18 @@
 	" (SELECT entry FROM taken_back WHERE by_entry = l.number)"
 #define HISTORY_OF_ITSELF \
 	"SELECT " HISTORY_COLUMNS ENTRY_SOURCES " WHERE l.subject_kind = :kind AND l.subject = :id"
+#define HISTORY_OF_ROWS \
+	" UNION ALL SELECT " HISTORY_COLUMNS ENTRY_SOURCES \
+	" WHERE l.job = :id AND l.subject_kind <> :kind"
 #define HISTORY_ORDER " ORDER BY 2, 1"
 
 STATEMENT(history_of_record) = {"history of a record", HISTORY_OF_ITSELF HISTORY_ORDER, false};
-STATEMENT(history_of_job) = {"history of a job",
-                             HISTORY_OF_ITSELF " UNION ALL SELECT " HISTORY_COLUMNS ENTRY_SOURCES
-                                               " WHERE l.job = :id"
-                                               " AND l.subject_kind <> :kind" HISTORY_ORDER,
+STATEMENT(history_of_job) = {"history of a job", HISTORY_OF_ITSELF HISTORY_OF_ROWS HISTORY_ORDER,
                              false};
+STATEMENT(last_of_job) = {"latest entries of a job",
+                          HISTORY_OF_ITSELF HISTORY_OF_ROWS
+                          " AND l.word <> 'new' ORDER BY 2 DESC, 1 DESC LIMIT :most",
+                          false};
 STATEMENT(history_of_roll) = {"history of a roll",
                               HISTORY_OF_ITSELF
                               " UNION ALL SELECT " HISTORY_COLUMNS ENTRY_SOURCES
@@ -76,6 +80,32 @@ enum outcome store_history(struct store *store, const struct kind *kind, int64_t
 		arena_reset(arena);
 	}
 	arena_free(arena);
+	return outcome;
+}
+
+enum outcome store_ledger_of_job(struct store *store, struct arena *arena, int64_t job, size_t most,
+                                 struct ledger_entry **out, const char ***of, size_t *count,
+                                 struct fault *fault)
+{
+	const struct kind *kind = &kinds[KIND_JOB];
+	sqlite3_stmt *stmt = statement_ready(store, &last_of_job, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*count = 0;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	*out = arena_take(arena, most, sizeof **out);
+	*of = arena_take(arena, most, sizeof **of);
+	bind_words(stmt, ":kind", kind->name);
+	bind_number(stmt, ":id", job);
+	bind_number(stmt, ":most", (int64_t)most);
+	while (*count < most && statement_row(store, stmt, &outcome, fault)) {
+		(*out)[*count] = ledger_entry_read(arena, stmt);
+		(*out)[*count].job = NULL;
+		(*of)[(*count)++] = row_named(arena, stmt, kind);
+		outcome = OUTCOME_DONE;
+	}
+	statement_done(stmt);
 	return outcome;
 }
 

@@ -91,6 +91,25 @@ static void guess_code(struct guesses *guesses, const char *code)
 
 /* ---------------------------------------------------------------- tags of ours */
 
+/* The one that lacks its check character alone: where there is it, the others would only confuse.
+ */
+static bool guess_whole(struct guesses *guesses, const char *code)
+{
+	char whole[64];
+	char check;
+	struct tag tag;
+	struct found found;
+	if (!tag_check_character(code, &check) || strlen(code) + 2 > sizeof whole) {
+		return false;
+	}
+	snprintf(whole, sizeof whole, "%s%c", code, check);
+	if (tag_read(whole, &tag) == TAG_READ &&
+	    find_by_tag(guesses->store, tag, &found, NULL) == OUTCOME_DONE) {
+		guess_add(guesses, &found, true);
+	}
+	return guesses->count > 0;
+}
+
 static void guess_tags(struct guesses *guesses, const char *code)
 {
 	struct tag near[TAG_NEAR_MOST];
@@ -354,6 +373,11 @@ struct nearest_text find_nearest(struct store *store, const char *code, enum ref
 	struct tag tag;
 	enum tag_reading reading = tag_read(code, &tag);
 
+	if (guess_whole(&guesses, code)) {
+		guesses_say(&guesses, arena, &out);
+		arena_free(arena);
+		return out;
+	}
 	guess_tags(&guesses, code);
 	if (reading == TAG_NOT_OURS && guesses.count == 0) {
 		guess_variants(&guesses, arena, code);

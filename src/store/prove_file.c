@@ -106,13 +106,14 @@ static void add_entry_named(struct proving *proving, const char *table)
 
 static void add_reference(struct proving *proving, sqlite3_stmt *stmt)
 {
-	if (strcmp((const char *)sqlite3_column_text(stmt, 2), "ledger") == 0) {
+	const char *named = (const char *)sqlite3_column_text(stmt, 2);
+	if (named != NULL && strcmp(named, "ledger") == 0) {
 		add_entry_named(proving, (const char *)sqlite3_column_text(stmt, 0));
 		return;
 	}
-	damage_add(proving, 0, NULL, "%s number %lld names a %s that is not on record",
+	damage_add(proving, 0, NULL, "%s number %lld names %s %s that is not on record",
 	           (const char *)sqlite3_column_text(stmt, 0), (long long)sqlite3_column_int64(stmt, 1),
-	           (const char *)sqlite3_column_text(stmt, 2));
+	           named != NULL && strchr("aeiou", named[0]) != NULL ? "an" : "a", named);
 }
 
 static void add_read_volume(struct proving *proving, sqlite3_stmt *stmt)

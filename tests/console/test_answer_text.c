@@ -175,14 +175,14 @@ static void answer_line__marks__each_its_own(void **state)
 	}
 }
 
-static void answer_line__long__wrapped_below_its_start(void **state)
+static void answer_line__long__wrapped_further_in(void **state)
 {
 	(void)state;
 	struct answer *answer = fresh(20, false);
 	answer_line(answer, MARK_PLAIN, "  one two three four five %d", 6);
 	answer_blank(answer);
 	answer_line(answer, MARK_PLAIN, "short");
-	assert_string_equal(answer_finish(answer), "  one two three four\n  five 6\n\nshort\n");
+	assert_string_equal(answer_finish(answer), "  one two three four\n    five 6\n\nshort\n");
 }
 
 static void answer_line__word_longer_than_the_line__broken(void **state)
@@ -261,7 +261,7 @@ int main(void)
 		WITH_ARENA(answer_table__no_rows__says_nothing),
 		WITH_ARENA(answer_table__no_names__no_heading),
 		WITH_ARENA(answer_line__marks__each_its_own),
-		WITH_ARENA(answer_line__long__wrapped_below_its_start),
+		WITH_ARENA(answer_line__long__wrapped_further_in),
 		WITH_ARENA(answer_line__word_longer_than_the_line__broken),
 		WITH_ARENA(answer_line__control_characters__harmless),
 		WITH_ARENA(answer_text__other_forms__nothing),

@@ -240,6 +240,17 @@ def test_tab__files_and_folders(tmp_path):
 # ---------------------------------------------------------------- answers
 
 
+def test_refusal__longer_than_the_line__broken_between_words(shop):
+    person = Person(shop, columns=40)
+    assert person.line("show PC000001") == (
+        "tag lacks its last sign, the check\n"
+        "character: PC000001\n"
+        "Scan it; nearest on record: PC000001-H\n"
+        "(plate cylinder, 96 teeth).\n"
+    )
+    person.leave()
+
+
 def test_tag_alone__is_shown(shop):
     person = Person(shop)
     tag = "PC000001-" + check_character("PC000001")

@@ -142,6 +142,21 @@ def test_colour__as_on_the_terminal(tmp_path):
     assert "\x1b[1mtoothrack [options]" in child.before
 
 
+@pytest.mark.parametrize(
+    "pager, less, marked",
+    [("more", None, False), ("./more -d", None, False), ("less", None, True), ("less -R", "", True), ("less", "FX", False), ("less", "FRX", True)],
+)
+def test_colour__left_out_where_the_pager_takes_it_for_text(tmp_path, pager, less, marked):
+    for name in ("more", "less"):
+        (tmp_path / name).write_text("#!/bin/sh\ncat\n", encoding="utf-8")
+        (tmp_path / name).chmod(0o755)
+    more = {"PAGER": pager, "PATH": f"{tmp_path}:{os.environ['PATH']}"} | ({} if less is None else {"LESS": less})
+    child = pexpect.spawn(PROGRAM, ["help"], cwd=str(tmp_path), env=environment(tmp_path, **more), dimensions=(10, 100), encoding="utf-8")
+    child.expect(pexpect.EOF)
+    assert ("\x1b[1mtoothrack [options]" in child.before) == marked
+    assert ("\x1b" in child.before) == marked
+
+
 def test_real_pager__leaves_the_console_usable(tmp_path):
     if not any(os.access(os.path.join(folder, "less"), os.X_OK) for folder in os.environ["PATH"].split(":")):
         pytest.skip("less is not here")

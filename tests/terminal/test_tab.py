@@ -46,6 +46,7 @@ def types(person, typed, *seen):
         ("new cut die=D\t", "DI000001-"),
         ("new reading tool=A\t", "AN000001-"),
         ("set life_over \ts", "short"),
+        ("set buildup d\t", "default"),
         ("show P\t", "P1-D1"),
     ],
 )

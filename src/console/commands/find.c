@@ -5,16 +5,20 @@
 #include "../records.h"
 #include "commands.h"
 
+#define ASKED_MOST 3
+#define COLUMNS_MOST (6 + ASKED_MOST)
+
 /* An answer under way: which kinds can come, and how their records are told. */
 struct finding {
 	struct call *call;
+	const struct question *question;
+	const char *asked[ASKED_MOST]; /* attributes that rows tell because a range of them was asked */
+	size_t asked_count;
 	const struct kind *const *kinds;
 	size_t kind_count;
 	bool tools; /* nothing else can come */
 	bool open;
 };
-
-#define COLUMNS_MOST 6
 
 /* ---------------------------------------------------------------- a record in a row */
 
@@ -80,6 +84,28 @@ static const char *place_of(const struct finding *finding, const struct record *
 
 /* ---------------------------------------------------------------- text */
 
+static bool is_told(const struct finding *finding, const char *attribute)
+{
+	for (size_t i = 0; i < finding->kind_count; i++) {
+		if (!room_summary_tells(finding->kinds[i], attribute)) {
+			return false;
+		}
+	}
+	return true;
+}
+
+/* What was asked as a range differs from row to row: each tells it, where its words do not. */
+static void choose_asked(struct finding *finding)
+{
+	const struct question *question = finding->question;
+	for (size_t i = 0; i < question->pair_count && finding->asked_count < ASKED_MOST; i++) {
+		const struct pair *pair = &question->pairs[i];
+		if (strstr(pair->value, "..") != NULL && !is_told(finding, pair->key)) {
+			finding->asked[finding->asked_count++] = pair->key;
+		}
+	}
+}
+
 /* The columns of this answer, into `out` as what a row's function gives; returns how many. */
 static size_t columns_of(const struct finding *finding, const char *out[COLUMNS_MOST])
 {
@@ -88,10 +114,10 @@ static size_t columns_of(const struct finding *finding, const char *out[COLUMNS_
 	if (tagged) {
 		out[count++] = "tag";
 	}
-	if (finding->kind_count > 1) {
-		out[count++] = "kind";
-	}
 	out[count++] = "what it is";
+	for (size_t i = 0; i < finding->asked_count; i++) {
+		out[count++] = arena_format(finding->call->arena, ">%s", finding->asked[i]);
+	}
 	if (place_heading(finding) != NULL) {
 		out[count++] = place_heading(finding);
 	}
@@ -110,10 +136,11 @@ static void row_say(struct finding *finding, struct arena *arena, const struct r
 	if (record->kind->tagged) {
 		cells[count++] = record_words(record, "tag");
 	}
-	if (finding->kind_count > 1) {
-		cells[count++] = record->kind->name;
-	}
 	cells[count++] = room_summary(arena, record, finding->call->units);
+	for (size_t i = 0; i < finding->asked_count; i++) {
+		const struct value *value = record_known(record, finding->asked[i]);
+		cells[count++] = value != NULL ? value_text(arena, value, finding->call->units) : NULL;
+	}
 	if (place_heading(finding) != NULL) {
 		cells[count++] = place_of(finding, record);
 	}
@@ -122,6 +149,19 @@ static void row_say(struct finding *finding, struct arena *arena, const struct r
 		cells[count++] = words_of(record, called_attribute(record->kind));
 	}
 	answer_table_row(finding->call->answer, condition != NULL ? MARK_CAUTION : MARK_PLAIN, cells);
+}
+
+/* Below a record, what must be seen of it. */
+static enum outcome remark_say(struct finding *finding, struct arena *arena,
+                               const struct record *record)
+{
+	const char *cells[COLUMNS_MOST] = {NULL};
+	enum outcome outcome =
+		room_remark(finding->call->store, arena, record, &cells[1], finding->call->fault);
+	if (outcome == OUTCOME_DONE && cells[1] != NULL) {
+		answer_table_row(finding->call->answer, MARK_CAUTION, cells);
+	}
+	return outcome;
 }
 
 /* ---------------------------------------------------------------- data */
@@ -174,6 +214,7 @@ static void begin(const struct kind *const *kinds_found, size_t count, void *con
 	for (size_t i = 0; i < count; i++) {
 		finding->tools = finding->tools && kinds_found[i]->tool;
 	}
+	choose_asked(finding);
 	finding->open = true;
 	answer_array_open(finding->call->answer, NULL);
 	answer_table_open(finding->call->answer, columns, columns_of(finding, columns));
@@ -184,9 +225,9 @@ static enum outcome take(struct arena *arena, struct record *record, void *conte
 	struct finding *finding = context;
 	if (answer_form(finding->call->answer) == FORM_TEXT) {
 		row_say(finding, arena, record);
-	} else {
-		row_write(finding, arena, record);
+		return remark_say(finding, arena, record);
 	}
+	row_write(finding, arena, record);
 	return OUTCOME_DONE;
 }
 
@@ -230,8 +271,8 @@ static void question_read(struct call *call, struct question *out)
 
 static enum outcome run(struct call *call)
 {
-	struct finding finding = {.call = call};
 	struct question question;
+	struct finding finding = {.call = call, .question = &question};
 	int64_t count = 0;
 	question_read(call, &question);
 	enum outcome outcome =
@@ -274,10 +315,10 @@ static const char *const examples[] = {
 const struct command command_find_records = {
 	.name = "find",
 	.summary = "what the shop has: by kind, attribute, range, place and word",
-	.more =
-		"Place and home take in all that lies within. Names, notes and other free text are "
-		"found by any part, fit and other lists by one of their words. All are listed, scrapped "
-		"and retired ones too, unless condition= or retired= asks otherwise.",
+	.more = "Place and home take in all that lies within. Names, notes and other free text are "
+			"found by any part, fit and other lists by one of their words. Where a range is asked "
+			"each row tells what it has. All are listed, scrapped "
+			"and retired ones too, unless condition= or retired= asks otherwise.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_READ,

@@ -2,6 +2,21 @@
 #include "../records.h"
 #include "commands.h"
 
+/* That a roll has lost too much is seen when that is measured, not when it is next asked for. */
+static void cautions_say(struct call *call, const struct record *reading)
+{
+	struct shown roll;
+	struct fault unread = {.sentence = ""};
+	if (answer_form(call->answer) != FORM_TEXT ||
+	    room_show(call->store, call->arena, record_words(reading, "tool"), call->units, call->now,
+	              &roll, &unread) != OUTCOME_DONE) {
+		return;
+	}
+	for (size_t i = 0; i < roll.caution_count; i++) {
+		answer_line(call->answer, MARK_CAUTION, "  caution: %s", roll.cautions[i]);
+	}
+}
+
 static enum outcome run(struct call *call)
 {
 	const struct kind *kind = kind_find(call_bare(call, 0));
@@ -31,6 +46,9 @@ static enum outcome run(struct call *call)
 	answer_object_close(call->answer);
 	answer_line(call->answer, MARK_PLAIN, "%s%s", record_called(call->arena, record),
 	            room_summary(call->arena, record, call->units));
+	if (kind->id == KIND_READING) {
+		cautions_say(call, record);
+	}
 	return OUTCOME_DONE;
 }
 

@@ -8,9 +8,15 @@
 #include "toothrack/base.h"
 
 #define LARGE_PAGE ((uintptr_t)2 << 20)
-#define HEAP_ROOM \
-	(16 << 20) /* more than any common command needs; only what is used is resident \
-	            */
+#define HEAP_ROOM (16 << 20) /* more than any common command needs; only what is used is resident \
+	                          */
+/*
+ * The heap begins so far below a large page: malloc writes to where it begins before that page is
+ * asked for, and what was touched before stays in small ones.
+ */
+#define HEAD ((uintptr_t)256 << 10)
+#define FIRST_TAKEN ((size_t)192 << 10) /* within the head, and more than an older heap has left \
+	                                     */
 
 /* Where the heap ends now; NULL where there is none that grows in place. */
 static char *heap_end(void)
@@ -19,14 +25,17 @@ static char *heap_end(void)
 	return end != (void *)-1 ? end : NULL;
 }
 
+/* Moves the end of the heap up to where the head of a new one may begin. */
+static bool heap_align(void)
+{
+	uintptr_t end = (uintptr_t)heap_end();
+	uintptr_t page = (end + HEAD + LARGE_PAGE - 1) / LARGE_PAGE * LARGE_PAGE;
+	return end != 0 && sbrk((intptr_t)(page - HEAD - end)) != (void *)-1;
+}
+
 void heap_prepare(void)
 {
-	char *end = heap_end();
-	if (end == NULL) {
-		return;
-	}
-	uintptr_t beyond = (uintptr_t)end % LARGE_PAGE;
-	if (beyond > 0 && sbrk((intptr_t)(LARGE_PAGE - beyond)) == (void *)-1) {
+	if (!heap_align()) {
 		return;
 	}
 	char *start = heap_end();
@@ -34,11 +43,11 @@ void heap_prepare(void)
 	mallopt(M_MMAP_THRESHOLD, 2 * HEAP_ROOM); /* the most that it takes */
 	mallopt(M_TRIM_THRESHOLD, 4 * HEAP_ROOM);
 	mallopt(M_TOP_PAD, HEAP_ROOM);
-	/* More than what may be left of an older heap; volatile, or the compiler leaves it out. */
-	void *volatile taken = malloc((size_t)LARGE_PAGE / 4);
+	/* Volatile, or the compiler leaves it out. */
+	void *volatile taken = malloc(FIRST_TAKEN);
 	free(taken);
 	mallopt(M_TOP_PAD, HEAP_ROOM / 16);
-	end = heap_end();
+	char *end = heap_end();
 	if (start != NULL && end > start) {
 		madvise(start, (size_t)(end - start), MADV_HUGEPAGE);
 	}

@@ -34,7 +34,8 @@ void fault_clear(struct fault *fault);
 /*
  * Fills the fault unless it already holds one (the first fault is kept), and returns the outcome,
  * so that a function can end with `return fault_set(...)`. Control characters in the text are shown
- * as `\xNN`, so that a value typed by anybody can be quoted harmlessly. `fault` may be NULL.
+ * as `\xNN`, so that a value typed by anybody can be quoted harmlessly; what is too long ends in
+ * "...". `fault` may be NULL.
  */
 enum outcome fault_set(struct fault *fault, enum outcome outcome, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));

@@ -123,24 +123,36 @@ static enum outcome make_directories(const char *path, struct fault *fault)
 	for (char *slash = strchr(part + 1, '/'); slash != NULL; slash = strchr(slash + 1, '/')) {
 		*slash = '\0';
 		if (mkdir(part, 0770) != 0 && errno != EEXIST) {
-			return fault_set(fault, OUTCOME_STORE, "directory cannot be made: %s: %s", part,
-			                 strerror(errno));
+			fault_set(fault, OUTCOME_STORE, "directory cannot be made: %s: %s", part,
+			          strerror(errno));
+			fault_hint(fault, "Name a file in a folder that is there with --db FILE.");
+			return OUTCOME_STORE;
 		}
 		*slash = '/';
 	}
 	return OUTCOME_DONE;
 }
 
-static enum outcome look_at_file(const char *path, enum store_mode mode, struct fault *fault)
+static enum outcome look_at_file(const char *path, enum store_mode mode, bool *there,
+                                 struct fault *fault)
 {
 	struct stat status;
-	if (strlen(path) >= PATH_MAX - 16) {
-		return fault_set(fault, OUTCOME_BAD, "path of the shop file is too long");
+	*there = strlen(path) < PATH_MAX - 16 && stat(path, &status) == 0;
+	int reason = errno;
+	if (strlen(path) >= PATH_MAX - 16 || (!*there && reason == ENAMETOOLONG)) {
+		fault_set(fault, OUTCOME_BAD, "path of the shop file is too long: %.40s...", path);
+		fault_hint(fault, "Name a file by a shorter path with --db FILE.");
+		return OUTCOME_BAD;
 	}
-	if (stat(path, &status) == 0) {
+	if (*there) {
 		if (S_ISDIR(status.st_mode)) {
 			fault_set(fault, OUTCOME_BAD, "shop file is a directory: %s", path);
 			fault_hint(fault, "Name a file in it, such as --db %s/shop.db.", path);
+			return OUTCOME_BAD;
+		}
+		if (!S_ISREG(status.st_mode)) {
+			fault_set(fault, OUTCOME_BAD, "shop file is no plain file: %s", path);
+			fault_hint(fault, "Name a shop file with --db FILE.");
 			return OUTCOME_BAD;
 		}
 		if (on_network(path)) {
@@ -150,8 +162,15 @@ static enum outcome look_at_file(const char *path, enum store_mode mode, struct 
 		}
 		return OUTCOME_DONE;
 	}
-	if (errno == EACCES) {
-		return fault_set(fault, OUTCOME_STORE, "shop file may not be opened or written: %s", path);
+	if (reason == EACCES) {
+		fault_set(fault, OUTCOME_STORE, "shop file may not be opened or written: %s", path);
+		fault_hint(fault, "Ask for permission on its folder, or name another with --db FILE.");
+		return OUTCOME_STORE;
+	}
+	if (reason == ENOTDIR) {
+		fault_set(fault, OUTCOME_BAD, "folder of the shop file is a file: %s", path);
+		fault_hint(fault, "Name a file in a folder with --db FILE.");
+		return OUTCOME_BAD;
 	}
 	if (mode != STORE_MAKE) {
 		fault_set(fault, OUTCOME_BAD, "shop file not found: %s", path);
@@ -298,16 +317,67 @@ static enum outcome open_and_bring_up(struct store *store, enum store_mode mode,
 	return outcome == OUTCOME_DONE ? select_open(store, fault) : outcome;
 }
 
+/* The file and what lies beside it, taken away. */
+static void take_away(const char *path)
+{
+	static const char *const ends[] = {"", "-wal", "-shm", "-journal"};
+	char file[PATH_MAX];
+	for (size_t i = 0; i < COUNT_OF(ends); i++) {
+		snprintf(file, sizeof file, "%s%s", path, ends[i]);
+		unlink(file);
+	}
+}
+
+/* Has nothing been committed yet, by anybody? For a disk that has no room even for locks. */
+static bool holds_no_page(const char *path)
+{
+	char beside[PATH_MAX];
+	struct stat status;
+	snprintf(beside, sizeof beside, "%s-wal", path);
+	return (stat(beside, &status) != 0 || status.st_size == 0) && stat(path, &status) == 0 &&
+	       status.st_size <= 4096;
+}
+
+/*
+ * Taken away under the writer's lock: whoever waits for that sees in store_begin that the file is
+ * gone.
+ */
+static void take_away_unused(struct store *store)
+{
+	store_rollback(store);
+	if (sqlite3_exec(store->db, "BEGIN IMMEDIATE", NULL, NULL, NULL) != SQLITE_OK) {
+		if (holds_no_page(store->path)) {
+			take_away(store->path);
+		}
+		return;
+	}
+	bool made = store_pragma(store, "PRAGMA user_version") > 0;
+	if (!made || store_pragma(store, "SELECT count(*) FROM (SELECT 1 FROM ledger LIMIT 1)") == 0) {
+		take_away(store->path);
+	}
+	sqlite3_exec(store->db, "ROLLBACK", NULL, NULL, NULL);
+}
+
+void store_give_up(struct store *store)
+{
+	if (store != NULL && store->made && !store_is_moved(store)) {
+		take_away_unused(store);
+	}
+	store_close(store);
+}
+
 enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
                         struct store **out, struct fault *fault)
 {
+	bool there = true;
 	*out = NULL;
-	enum outcome outcome = look_at_file(path, mode, fault);
+	enum outcome outcome = look_at_file(path, mode, &there, fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
 	struct store *store = store_new(path);
 	store->fixed_clock = fixed_clock;
+	store->made = !there;
 	mode_t mask = umask(0007);
 	outcome = open_and_bring_up(store, mode, fixed_clock, fault);
 	umask(mask);
@@ -315,7 +385,7 @@ enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock
 		outcome = look_at_clock(store, mode, fixed_clock, fault);
 	}
 	if (outcome != OUTCOME_DONE) {
-		store_close(store);
+		store_give_up(store);
 		return outcome;
 	}
 	if (mode != STORE_READ) {
@@ -342,6 +412,25 @@ STATEMENT(begin_reading) = {"begin reading", "BEGIN DEFERRED", false};
 STATEMENT(commit) = {"commit", "COMMIT", false};
 STATEMENT(rollback) = {"rollback", "ROLLBACK", false};
 
+bool store_is_moved(struct store *store)
+{
+	int moved = 0;
+	return sqlite3_file_control(store->db, "main", SQLITE_FCNTL_HAS_MOVED, &moved) == SQLITE_OK &&
+	       moved != 0;
+}
+
+/* What is written into a file that has lost its name is lost. */
+static enum outcome refuse_moved(struct store *store, struct fault *fault)
+{
+	if (!store_is_moved(store)) {
+		return OUTCOME_DONE;
+	}
+	store_rollback(store);
+	fault_set(fault, OUTCOME_STORE, "shop file was moved or removed meanwhile: %s", store->path);
+	fault_hint(fault, "See where it is, then type it again.");
+	return OUTCOME_STORE;
+}
+
 enum outcome store_begin(struct store *store, const char *where, struct fault *fault)
 {
 	if (store->began != NULL) {
@@ -357,7 +446,7 @@ enum outcome store_begin(struct store *store, const char *where, struct fault *f
 	if (code == SQLITE_DONE) {
 		store->began = where;
 		store->ledger_end.known = false;
-		return OUTCOME_DONE;
+		return refuse_moved(store, fault);
 	}
 	long holder = (code & 0xff) == SQLITE_BUSY ? writer_of(store->path) : 0;
 	if (holder == 0) {

@@ -21,7 +21,7 @@ static enum outcome refuse(const struct console *console, const char *sentence, 
 static enum outcome line_run(struct console *console, char *line, size_t length, bool first)
 {
 	if (strlen(line) != length) {
-		return refuse(console, "line holds a NUL byte", "Give lines of text in UTF-8.");
+		return refuse(console, "text holds a NUL byte", "Give lines of text in UTF-8.");
 	}
 	while (length > 0 && (line[length - 1] == '\n' || line[length - 1] == '\r')) {
 		line[--length] = '\0';
@@ -40,9 +40,11 @@ enum outcome lines_from_input(struct console *console)
 	bool first = true;
 	while (highest < OUTCOME_BAD && !console->leaving && !console->reader_gone) {
 		errno = 0;
+		console->line++;
 		ssize_t length = getline(&line, &room, stdin);
 		if (length < 0) {
 			if (ferror(stdin) != 0) {
+				console->line = 0;
 				highest = refuse(console, "standard input cannot be read",
 				                 "Give a file or a pipe of commands, one a line.");
 			}

@@ -19,6 +19,11 @@
 
 /* ---------------------------------------------------------------- which command */
 
+static bool is_blank(const char *text)
+{
+	return text[strspn(text, " \t")] == '\0';
+}
+
 /* The command that may have been meant; NULL where none is near. */
 static const char *nearest_command(struct arena *arena, const char *word)
 {
@@ -80,7 +85,7 @@ static enum outcome command_choose(struct call *call, const struct options *opti
 		call->word_count = count > 1 ? 1 : count;
 		return OUTCOME_DONE;
 	}
-	if (count == 0) {
+	if (count == 0 || is_blank(words[0].text)) {
 		fault_set(call->fault, OUTCOME_BAD, "command not given");
 		fault_hint(call->fault, "Type help for all commands.");
 		return OUTCOME_BAD;
@@ -223,7 +228,8 @@ void console_refuse(const struct console *console, const struct fault *fault)
 	}
 	struct arena *arena = arena_new();
 	const char *charset = isatty(STDERR_FILENO) == 1 ? charset_local() : NULL;
-	fprintf(stderr, "%s%s\n", console->at_prompt ? "" : "toothrack: ",
+	const char *where = console->line > 0 ? arena_format(arena, "line %ld: ", console->line) : "";
+	fprintf(stderr, "%s%s%s\n", console->at_prompt ? "" : "toothrack: ", where,
 	        charset_write(arena, charset, fault->sentence));
 	if (fault->hint[0] != '\0') {
 		fprintf(stderr, "%s\n", charset_write(arena, charset, fault->hint));

@@ -96,6 +96,11 @@ bool text_equal_fold(const char *a, const char *b);
 
 /* Does the text contain the part? Letters of any language that the locale knows, in either case. */
 bool text_holds_fold(const char *text, const char *part);
+/*
+ * Does it begin with a control that turns the direction of writing, U+202A to U+202E and U+2066 to
+ * U+2069, or ends a line, U+2028 and U+2029? With them a text reads otherwise than it is.
+ */
+bool text_turns(const char *text);
 /* Has it a letter or a digit, of any language that the locale knows? */
 bool text_has_letter(const char *text);
 

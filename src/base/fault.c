@@ -12,16 +12,6 @@ void fault_clear(struct fault *fault)
 }
 
 /*
- * The controls that turn the direction of what follows, U+202A to U+202E and U+2066 to U+2069, and
- * those that end a line, U+2028 and U+2029: with them a text reads otherwise than it is.
- */
-static bool is_turning(const unsigned char *text)
-{
-	return text[0] == 0xe2 && ((text[1] == 0x80 && text[2] >= 0xa8 && text[2] <= 0xae) ||
-	                           (text[1] == 0x81 && text[2] >= 0xa6 && text[2] <= 0xa9));
-}
-
-/*
  * Bytes of the UTF-8 character at `text`, 0 where there is none. Control characters count as none:
  * those below space, DEL, U+0080 to U+009F, which some terminals obey too, and those that turn the
  * direction. Form: RFC 3629, section 4.
@@ -41,7 +31,7 @@ static size_t character_length(const unsigned char *text)
 	}
 	if ((first == 0xc2 && text[1] < 0xa0) || (first == 0xe0 && text[1] < 0xa0) ||
 	    (first == 0xed && text[1] > 0x9f) || (first == 0xf0 && text[1] < 0x90) ||
-	    (first == 0xf4 && text[1] > 0x8f) || is_turning(text)) {
+	    (first == 0xf4 && text[1] > 0x8f) || text_turns((const char *)text)) {
 		return 0;
 	}
 	return length;

@@ -8,6 +8,9 @@
 
 #define BYTE_ORDER_MARK "\xef\xbb\xbf"
 
+/* No command is so long; a file of another sort may be one line. */
+#define LINE_LONGEST 100000
+
 static enum outcome refuse(const struct console *console, const char *sentence, const char *hint)
 {
 	struct fault fault;
@@ -20,6 +23,12 @@ static enum outcome refuse(const struct console *console, const char *sentence, 
 
 static enum outcome line_run(struct console *console, char *line, size_t length, bool first)
 {
+	if (length > LINE_LONGEST) {
+		return refuse(console,
+		              arena_format(console->arena, "text is longer than %d bytes, it begins: %.40s",
+		                           LINE_LONGEST, line),
+		              "Give one command a line.");
+	}
 	if (strlen(line) != length) {
 		return refuse(console, "text holds a NUL byte", "Give lines of text in UTF-8.");
 	}

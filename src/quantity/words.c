@@ -32,23 +32,13 @@ static bool is_control(const unsigned char *text)
 	       (text[0] == 0xc2 && text[1] < 0xa0);
 }
 
-/*
- * What turns the direction of the words behind it, U+202A to U+202E and U+2066 to U+2069, or ends a
- * line, U+2028 and U+2029: a note would read otherwise than it is kept.
- */
-static bool is_turning(const unsigned char *text)
-{
-	return text[0] == 0xe2 && ((text[1] == 0x80 && text[2] >= 0xa8 && text[2] <= 0xae) ||
-	                           (text[1] == 0x81 && text[2] >= 0xa6 && text[2] <= 0xa9));
-}
-
 /* Long enough for any note, and short enough to be shown with every record. */
 #define WORDS_LONGEST 4000
 
 static enum outcome refuse_long(const char *what, struct typed typed, struct fault *fault)
 {
-	fault_set(fault, OUTCOME_BAD, "%s is longer than %d bytes: %.40s...", what, WORDS_LONGEST,
-	          typed.start);
+	fault_set(fault, OUTCOME_BAD, "%s is longer than %d bytes, it begins: %.40s", what,
+	          WORDS_LONGEST, typed.start);
 	fault_hint(fault, "Keep the long text in a file, and name that file here.");
 	return OUTCOME_BAD;
 }
@@ -67,7 +57,7 @@ enum outcome value_words_check(const char *what, struct typed typed, struct faul
 			fault_hint(fault, "Save the text as UTF-8, or type it anew.");
 			return OUTCOME_BAD;
 		}
-		if (is_control(text + i) || (length == 3 && is_turning(text + i))) {
+		if (is_control(text + i) || (length == 3 && text_turns((const char *)text + i))) {
 			fault_set(fault, OUTCOME_BAD, "%s with a control character: %.*s", what, TYPED(typed));
 			fault_hint(fault, "Type it without: of these only newline and TAB are kept.");
 			return OUTCOME_BAD;

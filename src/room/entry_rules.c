@@ -87,30 +87,6 @@ static int64_t most_of(const char *name)
 	return strcmp(name, "teeth") == 0 ? TEETH_MOST : COUNT_MOST;
 }
 
-static void check_number(struct entry_form *form, const struct attribute *attribute,
-                         const struct value *value)
-{
-	if (!value->known || !is_a_number(value->type)) {
-		return;
-	}
-	int64_t number = value_to_stored(value);
-	bool nothing_too = may_be_nothing(attribute->name);
-	if (number < 0 || (number == 0 && !nothing_too)) {
-		complain(&form->complaints, attribute->name,
-		         attribute->required ? "" : "Leave it blank where it is not known.",
-		         nothing_too ? "%s is less than nothing: %s" : "%s must be more than nothing: %s",
-		         attribute->name, value_text(form->arena, value, form->limits->units));
-	} else if (value->type == VALUE_COUNT && number > most_of(attribute->name)) {
-		complain(&form->complaints, attribute->name, "", "%s is at most %lld: %lld",
-		         attribute->name, (long long)most_of(attribute->name), (long long)number);
-	}
-}
-
-static bool is_complained_of(const struct entry_form *form, const char *attribute)
-{
-	return complaint_at(&form->complaints, attribute) != NULL;
-}
-
 /* How a value is written: the words of a short list by name. */
 static const char *spelling_of(struct arena *arena, const struct attribute *attribute)
 {
@@ -122,6 +98,32 @@ static const char *spelling_of(struct arena *arena, const struct attribute *attr
 		text_join(&list, attribute->choices[i + 1] == NULL ? " or " : ", ", attribute->choices[i]);
 	}
 	return list.bytes;
+}
+
+static void check_number(struct entry_form *form, const struct attribute *attribute,
+                         const struct value *value)
+{
+	if (!value->known || !is_a_number(value->type)) {
+		return;
+	}
+	int64_t number = value_to_stored(value);
+	bool nothing_too = may_be_nothing(attribute->name);
+	if (number < 0 || (number == 0 && !nothing_too)) {
+		complain(&form->complaints, attribute->name,
+		         attribute->required ? arena_format(form->arena, "Give %s=%s.", attribute->name,
+		                                            spelling_of(form->arena, attribute))
+		                             : "Leave it blank where it is not known.",
+		         nothing_too ? "%s is less than nothing: %s" : "%s must be more than nothing: %s",
+		         attribute->name, value_text(form->arena, value, form->limits->units));
+	} else if (value->type == VALUE_COUNT && number > most_of(attribute->name)) {
+		complain(&form->complaints, attribute->name, "", "%s is at most %lld: %lld",
+		         attribute->name, (long long)most_of(attribute->name), (long long)number);
+	}
+}
+
+static bool is_complained_of(const struct entry_form *form, const char *attribute)
+{
+	return complaint_at(&form->complaints, attribute) != NULL;
 }
 
 static void check_each(struct entry_form *form)

@@ -53,6 +53,8 @@ struct store {
 	struct ledger_end ledger_end;
 };
 
+/* The file or its folder may not be written, or not even read. */
+enum outcome store_refuse_permission(const char *path, struct fault *fault);
 /* Fills the fault from SQLite's last error: locked, full, damaged, read-only, or a bug of ours. */
 enum outcome store_fault(struct store *store, const char *doing, struct fault *fault);
 

@@ -182,6 +182,13 @@ static enum outcome look_at_file(const char *path, enum store_mode mode, bool *t
 	return make_directories(path, fault);
 }
 
+/* SQLite takes what is too short to be a file of its own for an empty one, and writes over it. */
+static bool is_scrap(const char *path)
+{
+	struct stat status;
+	return stat(path, &status) == 0 && status.st_size > 0 && status.st_size < 512;
+}
+
 /* A file that is not empty must say that it is ours. */
 static enum outcome look_at_owner(struct store *store, enum store_mode mode, struct fault *fault)
 {
@@ -189,7 +196,7 @@ static enum outcome look_at_owner(struct store *store, enum store_mode mode, str
 	if (application == APPLICATION_ID) {
 		return OUTCOME_DONE;
 	}
-	if (application == 0 && mode == STORE_MAKE &&
+	if (application == 0 && mode == STORE_MAKE && !is_scrap(store->path) &&
 	    store_pragma(store, "SELECT count(*) FROM sqlite_schema") == 0) {
 		return OUTCOME_DONE;
 	}
@@ -299,6 +306,10 @@ static enum outcome open_and_bring_up(struct store *store, enum store_mode mode,
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_look_at_length(store, store->path, fault);
+	}
+	if (outcome == OUTCOME_DONE && mode != STORE_READ && sqlite3_db_readonly(store->db, "main")) {
+		/* Told before anything is looked up, so that every command says the same. */
+		outcome = store_refuse_permission(store->path, fault);
 	}
 	if (outcome == OUTCOME_DONE && mode == STORE_READ && migration_is_due(store)) {
 		/* Only asked, but it must be brought up before it can answer. */

@@ -13,6 +13,14 @@ static bool is_full(struct store *store)
 	return reason == ENOSPC || reason == EFBIG || reason == EDQUOT;
 }
 
+enum outcome store_refuse_permission(const char *path, struct fault *fault)
+{
+	fault_set(fault, OUTCOME_STORE, "shop file may not be opened or written: %s", path);
+	fault_hint(fault, "Ask its owner for permission on it and its folder, or name another with "
+	                  "--db FILE.");
+	return OUTCOME_STORE;
+}
+
 enum outcome store_fault(struct store *store, const char *doing, struct fault *fault)
 {
 	int code = sqlite3_extended_errcode(store->db);
@@ -35,10 +43,7 @@ enum outcome store_fault(struct store *store, const char *doing, struct fault *f
 	case SQLITE_PERM:
 	case SQLITE_CANTOPEN:
 	case SQLITE_AUTH:
-		fault_set(fault, OUTCOME_STORE, "shop file may not be opened or written: %s", path);
-		fault_hint(fault, "Ask its owner for permission on it and its folder, or name another with "
-		                  "--db FILE.");
-		return OUTCOME_STORE;
+		return store_refuse_permission(path, fault);
 	case SQLITE_CORRUPT:
 		fault_set(fault, OUTCOME_STORE, "shop file is damaged: %s", path);
 		fault_hint(fault,

@@ -172,7 +172,8 @@ static const struct {
      "Leave it blank where it is not known."},
 	{"cylinder", "teeth=100001", "teeth is at most 100000: 100001", ""},
 	{"press", "code=P9;drive=servo;stations=65", "stations is at most 64: 65", ""},
-	{"station", "job=J1;station=0;process=flexo", "station must be more than nothing: 0", ""},
+	{"station", "job=J1;station=0;process=flexo", "station must be more than nothing: 0",
+     "Give station=a whole number such as 96."},
 	{"station", "job=J1;station=1;process=flexo;volume_tolerance=-1%",
      "volume_tolerance is less than nothing: -1%", "Leave it blank where it is not known."},
 	/* tags and codes */

@@ -203,6 +203,11 @@ CASES = (
     ("set buildup = 0.02mm", 2, "word not expected: 0.02mm", "Type: set [KEY [VALUE]]"),
     (("set", "buildup", '\u202e1mm'), 2, "buildup without a number: \\xe2\\x80\\xae1mm", "Type a length such as 330mm, 13in or 1/8in."),
     ("set bildup=0.02mm", 2, "word not expected: bildup=0.02mm", "Type set buildup 0.02mm"),
+    ("set screen_ratio 9999999999999999999999", 2, "screen_ratio too large: 9999999999999999999999",
+     "Type a number between -1000000000000000 and 1000000000000000."),
+    ("set screen_ratio -4", 2, "screen_ratio is less than nothing: -4", "Type set screen_ratio default for the default, 4."),
+    ("set screen_ratio x", 2, "screen_ratio without a number: x", "Type a number such as 5 or 0.28."),
+    (("set", "turnaround", '1h\u202e'), 2, "unit of turnaround not known: 1h\\xe2\\x80\\xae", "Type the number and then s, min, h, d or w."),
     # export
     ("export", 2, "kind not given", "Type: export KIND [file=FILE]"),
     ("export cilynder", 2, "kind not known: cilynder", "Type cylinder."),

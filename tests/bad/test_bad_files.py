@@ -6,7 +6,6 @@ import os
 import pathlib
 import resource
 import shutil
-import signal
 import sqlite3
 import subprocess
 import tempfile
@@ -406,12 +405,3 @@ def test_files_of_others(public, program, words, sentence, hint):
     status, out, error = call(mine, *words.split(), program=program)
     assert (out, error) == ("", said(sentence, hint)) and status in (2, 3)
     assert unchanged(before, mine / "shop.db") and left_behind(mine, "closed", "secret.csv", "good.csv") == []
-
-
-def test_signal_while_it_asks__no_harm(demo):
-    """Ctrl-C on a command alone ends it; the shop is as it was."""
-    before = held(demo / "shop.db")
-    child = subprocess.Popen([PROGRAM, "--db", "shop.db"], cwd=demo, env=environment(demo), stdin=subprocess.PIPE, stdout=subprocess.DEVNULL)
-    child.send_signal(signal.SIGINT)
-    child.communicate(timeout=10)
-    assert unchanged(before, demo / "shop.db")

@@ -2,6 +2,7 @@
  * A shop's file that was made for nothing is taken away again; nobody writes into one that has lost
  * its name.
  */
+#include <fcntl.h>
 #include <limits.h>
 #include <stdio.h>
 #include <sys/stat.h>
@@ -27,6 +28,20 @@ static void take_away(const char *path)
 	}
 }
 
+/*
+ * Has no other console the file open? Each holds a lock on a byte of the -shm file (128:
+ * UNIX_SHM_DMS in SQLite's os_unix.c). `*beside` is to be closed when all is done: closing it gives
+ * up this process's own locks there.
+ */
+static bool is_alone(const char *path, int *beside)
+{
+	char shm[PATH_MAX];
+	struct flock lock = {.l_type = F_WRLCK, .l_whence = SEEK_SET, .l_start = 128, .l_len = 1};
+	snprintf(shm, sizeof shm, "%s-shm", path);
+	*beside = open(shm, O_RDWR | O_CLOEXEC);
+	return *beside < 0 || (fcntl(*beside, F_GETLK, &lock) == 0 && lock.l_type == F_UNLCK);
+}
+
 /* Has nothing been committed yet, by anybody? For a disk that has no room even for locks. */
 static bool holds_no_page(const char *path)
 {
@@ -50,11 +65,17 @@ static void take_away_unused(struct store *store)
 		}
 		return;
 	}
+	int beside = -1;
 	bool made = store_pragma(store, "PRAGMA user_version") > 0;
-	if (!made || store_pragma(store, "SELECT count(*) FROM (SELECT 1 FROM ledger LIMIT 1)") == 0) {
+	bool unused =
+		!made || store_pragma(store, "SELECT count(*) FROM (SELECT 1 FROM ledger LIMIT 1)") == 0;
+	if (unused && is_alone(store->path, &beside)) {
 		take_away(store->path);
 	}
 	sqlite3_exec(store->db, "ROLLBACK", NULL, NULL, NULL);
+	if (beside >= 0) {
+		close(beside);
+	}
 }
 
 void store_give_up(struct store *store)

@@ -16,6 +16,7 @@
 #define WAIT_MOST_S 10
 #define WAIT_FIRST_US 2000
 #define WAIT_LEAST_US 60
+#define OPEN_TRIES 8
 
 /* Who has waited long looks often, and so comes before who came late. */
 static unsigned int wait_us(int64_t waited_us, unsigned int *jitter)
@@ -200,6 +201,9 @@ static enum outcome look_at_owner(struct store *store, enum store_mode mode, str
 	    store_pragma(store, "SELECT count(*) FROM sqlite_schema") == 0) {
 		return OUTCOME_DONE;
 	}
+	if (application == 0 && store_pragma(store, "PRAGMA application_id") == APPLICATION_ID) {
+		return OUTCOME_DONE; /* another console has just made it */
+	}
 	if (application < 0 && (sqlite3_errcode(store->db) & 0xff) != SQLITE_NOTADB) {
 		return store_fault(store, "opening", fault);
 	}
@@ -328,11 +332,12 @@ static enum outcome open_and_bring_up(struct store *store, enum store_mode mode,
 	return outcome == OUTCOME_DONE ? select_open(store, fault) : outcome;
 }
 
-enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
-                        struct store **out, struct fault *fault)
+/* One try; `*again`: the file was taken away while it was opened, by who had made it for nothing.
+ */
+static enum outcome open_once(const char *path, enum store_mode mode, bool fixed_clock, bool *again,
+                              struct store **out, struct fault *fault)
 {
 	bool there = true;
-	*out = NULL;
 	enum outcome outcome = look_at_file(path, mode, &there, fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
@@ -347,14 +352,34 @@ enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock
 		outcome = look_at_clock(store, mode, fixed_clock, fault);
 	}
 	if (outcome != OUTCOME_DONE) {
+		*again = mode == STORE_MAKE && store_is_moved(store);
 		store_give_up(store);
 		return outcome;
 	}
-	if (mode != STORE_READ) {
-		keep_write_ahead(store);
-	}
 	*out = store;
 	return OUTCOME_DONE;
+}
+
+enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
+                        struct store **out, struct fault *fault)
+{
+	enum outcome outcome = OUTCOME_STORE;
+	bool again = true;
+	*out = NULL;
+	for (int tries = 0; again && tries < OPEN_TRIES; tries++) {
+		struct fault refused;
+		fault_clear(&refused);
+		again = false;
+		outcome = open_once(path, mode, fixed_clock, &again, out, &refused);
+		if (outcome != OUTCOME_DONE && (!again || tries + 1 == OPEN_TRIES)) {
+			fault_set(fault, outcome, "%s", refused.sentence);
+			fault_hint(fault, "%s", refused.hint);
+		}
+	}
+	if (outcome == OUTCOME_DONE && mode != STORE_READ) {
+		keep_write_ahead(*out);
+	}
+	return outcome;
 }
 
 void store_close(struct store *store)

@@ -405,3 +405,20 @@ def test_files_of_others(public, program, words, sentence, hint):
     status, out, error = call(mine, *words.split(), program=program)
     assert (out, error) == ("", said(sentence, hint)) and status in (2, 3)
     assert unchanged(before, mine / "shop.db") and left_behind(mine, "closed", "secret.csv", "good.csv") == []
+
+
+# ---------------------------------------------------------------- several at once
+
+
+def test_first_commands_at_once__the_refused_take_nothing_from_the_others(tmp_path):
+    for at in range(4):
+        folder = tmp_path / str(at)
+        folder.mkdir()
+        children = [
+            subprocess.Popen([PROGRAM, "--db", "shop.db", "new", "gear", f"teeth={teeth}"], cwd=folder, env=environment(folder), stdout=subprocess.PIPE,
+                             stderr=subprocess.PIPE)
+            for teeth in ("96", "x") * 3
+        ]  # fmt: skip
+        ends = [(child.communicate(timeout=60), child.returncode) for child in children]
+        assert [status for _, status in ends] == [0, 2] * 3, ends
+        assert call(folder, "export", "gear")[1].count("\r\n") == 1 + 3

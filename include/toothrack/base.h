@@ -34,7 +34,8 @@ void fault_clear(struct fault *fault);
 /*
  * Fills the fault unless it already holds one (the first fault is kept), and returns the outcome,
  * so that a function can end with `return fault_set(...)`. Control characters in the text are shown
- * as `\xNN`, so that a value typed by anybody can be quoted harmlessly. `fault` may be NULL.
+ * as `\xNN`, so that a value typed by anybody can be quoted harmlessly; what is too long ends in
+ * "...". `fault` may be NULL.
  */
 enum outcome fault_set(struct fault *fault, enum outcome outcome, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));
@@ -103,6 +104,11 @@ bool text_equal_fold(const char *a, const char *b);
 
 /* Does the text contain the part? Letters of any language that the locale knows, in either case. */
 bool text_holds_fold(const char *text, const char *part);
+/*
+ * Does it begin with a control that turns the direction of writing, U+202A to U+202E and U+2066 to
+ * U+2069, or ends a line, U+2028 and U+2029? With them a text reads otherwise than it is.
+ */
+bool text_turns(const char *text);
 /* Has it a letter or a digit, of any language that the locale knows? */
 bool text_has_letter(const char *text);
 

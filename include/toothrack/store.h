@@ -103,6 +103,11 @@ enum store_mode {
 enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
                         struct store **out, struct fault *fault);
 void store_close(struct store *store); /* takes NULL */
+/*
+ * The same; a file that was made by this opening and in which nobody has put anything on record is
+ * taken away again, so that a refused first command leaves nothing behind. Takes NULL.
+ */
+void store_give_up(struct store *store);
 
 /*
  * One transaction. `where` names the caller, for the message of a second begin. Waiting for another

@@ -13,8 +13,8 @@ void fault_clear(struct fault *fault)
 
 /*
  * Bytes of the UTF-8 character at `text`, 0 where there is none. Control characters count as none:
- * those below space, DEL, and U+0080 to U+009F, which some terminals obey too. Form: RFC 3629,
- * section 4.
+ * those below space, DEL, U+0080 to U+009F, which some terminals obey too, and those that turn the
+ * direction. Form: RFC 3629, section 4.
  */
 static size_t character_length(const unsigned char *text)
 {
@@ -31,22 +31,27 @@ static size_t character_length(const unsigned char *text)
 	}
 	if ((first == 0xc2 && text[1] < 0xa0) || (first == 0xe0 && text[1] < 0xa0) ||
 	    (first == 0xed && text[1] > 0x9f) || (first == 0xf0 && text[1] < 0x90) ||
-	    (first == 0xf4 && text[1] > 0x8f)) {
+	    (first == 0xf4 && text[1] > 0x8f) || text_turns((const char *)text)) {
 		return 0;
 	}
 	return length;
 }
 
 /*
- * Copies what fits, in whole characters. What is no printable character is shown byte by byte as
- * \xNN: what anybody typed is quoted and must do nothing to a terminal.
+ * Copies what fits, in whole characters; "..." ends what does not. What is no printable character
+ * is shown byte by byte as \xNN: what anybody typed is quoted and must do nothing to a terminal.
  */
 static void copy_harmless(char *out, size_t room, const char *text)
 {
+	static const char more[] = "...";
 	size_t used = 0;
 
-	while (*text != '\0' && used + 5 <= room) {
+	while (*text != '\0') {
 		size_t length = character_length((const unsigned char *)text);
+		if (used + (length == 0 ? 4 : length) + sizeof more > room) {
+			memcpy(out + used, more, sizeof more);
+			return;
+		}
 		if (length == 0) {
 			used += (size_t)snprintf(out + used, room - used, "\\x%02x", (unsigned char)*text);
 			text++;

@@ -8,15 +8,17 @@
 #include "toothrack/base.h"
 
 #define LARGE_PAGE ((uintptr_t)2 << 20)
-#define HEAP_ROOM (16 << 20) /* more than any common command needs; only what is used is resident \
-	                          */
+#define HEAP_ROOM \
+	(16 << 20) /* more than any common command needs; only what is used is resident \
+	            */
 /*
  * The heap begins so far below a large page: malloc writes to where it begins before that page is
  * asked for, and what was touched before stays in small ones.
  */
 #define HEAD ((uintptr_t)256 << 10)
-#define FIRST_TAKEN ((size_t)192 << 10) /* within the head, and more than an older heap has left \
-	                                     */
+#define FIRST_TAKEN \
+	((size_t)192 << 10) /* within the head, and more than an older heap has left \
+	                     */
 
 /* Where the heap ends now; NULL where there is none that grows in place. */
 static char *heap_end(void)

@@ -44,6 +44,13 @@ bool text_holds_fold(const char *text, const char *part)
 	return true;
 }
 
+bool text_turns(const char *text)
+{
+	const unsigned char *bytes = (const unsigned char *)text;
+	return bytes[0] == 0xe2 && ((bytes[1] == 0x80 && bytes[2] >= 0xa8 && bytes[2] <= 0xae) ||
+	                            (bytes[1] == 0x81 && bytes[2] >= 0xa6 && bytes[2] <= 0xa9));
+}
+
 bool text_has_letter(const char *text)
 {
 	while (*text != '\0') {

@@ -131,6 +131,20 @@ static enum outcome hint_usage(struct arena *arena, const struct command *comman
 	return OUTCOME_BAD;
 }
 
+/* `set buildup=0.02mm`: a word of a list, written as if it were a key. */
+static bool refuse_sign(struct arena *arena, const struct command *command, const struct word *word,
+                        struct fault *fault)
+{
+	const struct argument *argument = argument_of_bare(command, 0);
+	const char *const *words = argument != NULL ? argument_words(arena, argument) : NULL;
+	const char *meant = words != NULL ? text_nearest(word->key, words) : NULL;
+	if (meant != NULL) {
+		fault_set(fault, OUTCOME_BAD, "word not expected: %s", word->text);
+		fault_hint(fault, "Type %s %s %s", command->name, meant, word->value);
+	}
+	return meant != NULL;
+}
+
 static enum outcome refuse_key(struct arena *arena, const struct command *command,
                                const struct word *word, struct fault *fault)
 {
@@ -142,6 +156,9 @@ static enum outcome refuse_key(struct arena *arena, const struct command *comman
 		}
 	}
 	const char *nearest = text_nearest(word->key, keys);
+	if (nearest == NULL && refuse_sign(arena, command, word, fault)) {
+		return OUTCOME_BAD;
+	}
 	fault_set(fault, OUTCOME_BAD, "key not known: %s", word->key);
 	if (nearest != NULL) {
 		fault_hint(fault, "Type %s=%s.", nearest, word->value);
@@ -210,6 +227,11 @@ static enum outcome bare_check(struct arena *arena, const struct command *comman
 	return word_settle(arena, argument, word, fault);
 }
 
+static bool is_blank(const char *text)
+{
+	return text[strspn(text, " \t")] == '\0';
+}
+
 /* Is the argument given? `bare` counts the arguments without a key before this one. */
 static bool is_given(const struct argument *argument, const struct word *words, size_t count,
                      size_t bare)
@@ -217,10 +239,10 @@ static bool is_given(const struct argument *argument, const struct word *words, 
 	size_t met = 0;
 	for (size_t i = 0; i < count; i++) {
 		if (argument->keyed && words[i].key != NULL && strcmp(words[i].key, argument->name) == 0) {
-			return words[i].value[strspn(words[i].value, " \t")] != '\0';
+			return !is_blank(words[i].value);
 		}
 		if (words[i].key == NULL && met++ == bare && !argument->keyed) {
-			return true;
+			return !is_blank(words[i].text);
 		}
 	}
 	return false;

@@ -63,7 +63,7 @@ const char *text_harmless(struct arena *arena, const char *text)
 		size_t length = character_read(text, &code);
 		if (*text == '\n' || *text == '\t') {
 			text_add(&out, " ");
-		} else if (length == 0 || is_control(code)) {
+		} else if (length == 0 || is_control(code) || text_turns(text)) {
 			text_add_format(&out, "\\x%02x", (unsigned char)*text);
 			length = 1;
 		} else {

@@ -243,8 +243,9 @@ static void offer_keys(struct console *console, struct completion *out, const st
 static void offer_options(struct completion *out)
 {
 	for (size_t i = 0; i < option_row_count; i++) {
-		const char *names[] = {option_rows[i].name, NULL};
-		offer_words(out, names, option_rows[i].value == NULL ? "" : "=");
+		const struct option_row *row = &option_rows[i];
+		const char *names[] = {row->of_program ? NULL : row->name, NULL};
+		offer_words(out, names, row->value == NULL ? "" : "=");
 	}
 }
 

@@ -19,6 +19,11 @@
 
 /* ---------------------------------------------------------------- which command */
 
+static bool is_blank(const char *text)
+{
+	return text[strspn(text, " \t")] == '\0';
+}
+
 /* The command that may have been meant; NULL where none is near. */
 static const char *nearest_command(struct arena *arena, const char *word)
 {
@@ -80,7 +85,7 @@ static enum outcome command_choose(struct call *call, const struct options *opti
 		call->word_count = count > 1 ? 1 : count;
 		return OUTCOME_DONE;
 	}
-	if (count == 0) {
+	if (count == 0 || is_blank(words[0].text)) {
 		fault_set(call->fault, OUTCOME_BAD, "command not given");
 		fault_hint(call->fault, "Type help for all commands.");
 		return OUTCOME_BAD;
@@ -226,9 +231,10 @@ void console_refuse(const struct console *console, const struct fault *fault)
 	struct answer *refusal = answer_new(arena, FORM_TEXT, UNITS_METRIC);
 	bool terminal = isatty(STDERR_FILENO) == 1;
 	const char *charset = terminal ? charset_local() : NULL;
+	const char *where = console->line > 0 ? arena_format(arena, "line %ld: ", console->line) : "";
 	refusal->width = terminal ? terminal_width_of(STDERR_FILENO) : 0;
-	answer_line(refusal, MARK_PLAIN, "%s%s",
-	            console->at_prompt ? "" : "toothrack: ", fault->sentence);
+	answer_line(refusal, MARK_PLAIN, "%s%s%s", console->at_prompt ? "" : "toothrack: ", where,
+	            fault->sentence);
 	if (fault->hint[0] != '\0') {
 		answer_line(refusal, MARK_PLAIN, "%s", fault->hint);
 	}

@@ -86,8 +86,8 @@ static const char *const description[] = {
      "in what condition, and whether what a job needs can be met."),
 	("With a COMMAND it runs that one and stops. Without one it opens the console on a terminal, "
      "with line editing, a history and Tab; where standard input is no terminal it reads commands "
-     "from there, one a line, # starting a comment, and stops at the first that ends with 2 or 3. "
-     "A tag, code or number alone shows what it names."),
+     "from there, one a line, # starting a comment, and stops at the first that ends with 2 or 3; "
+     "a refusal names its line. A tag, code or number alone shows what it names."),
 	("Text is for people. --json and --csv give the same answer to programs, with quantities in "
      "fixed units."),
 };

@@ -20,13 +20,13 @@ enum option {
 const struct option_row option_rows[] = {
 	[OPTION_DB] =
 		{"--db", "FILE",
-         "the shop's file; else $TOOTHRACK_DB, else toothrack/shop.db under $XDG_DATA_HOME"},
-	[OPTION_JSON] = {"--json", NULL, "answer in JSON"},
-	[OPTION_CSV] = {"--csv", NULL, "answer in CSV"},
-	[OPTION_UNITS] = {"--units", "UNITS", "metric or inch: how quantities are shown"},
-	[OPTION_AS] = {"--as", "OPERATOR", "who acts, by badge or tag"},
-	[OPTION_HELP] = {"--help", NULL, "help, on the command where one is given"},
-	[OPTION_VERSION] = {"--version", NULL, "which version this is"},
+         "the shop's file; else $TOOTHRACK_DB, else toothrack/shop.db under $XDG_DATA_HOME", true},
+	[OPTION_JSON] = {"--json", NULL, "answer in JSON", false},
+	[OPTION_CSV] = {"--csv", NULL, "answer in CSV", false},
+	[OPTION_UNITS] = {"--units", "UNITS", "metric or inch: how quantities are shown", false},
+	[OPTION_AS] = {"--as", "OPERATOR", "who acts, by badge or tag", false},
+	[OPTION_HELP] = {"--help", NULL, "help, on the command where one is given", false},
+	[OPTION_VERSION] = {"--version", NULL, "which version this is", true},
 };
 const size_t option_row_count = COUNT_OF(option_rows);
 
@@ -123,7 +123,7 @@ static enum outcome option_read(const struct word *words, size_t count, size_t *
 		return refuse_unknown(text, fault);
 	}
 	const struct option_row *row = &option_rows[option];
-	if (in_line && (option == OPTION_DB || option == OPTION_VERSION)) {
+	if (in_line && row->of_program) {
 		fault_set(fault, OUTCOME_BAD, "option of the program, not of a line: %s", row->name);
 		fault_hint(fault, "Leave, and type toothrack %s%s%s.", row->name,
 		           row->value == NULL ? "" : " ", row->value == NULL ? "" : row->value);

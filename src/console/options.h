@@ -9,6 +9,7 @@ struct option_row {
 	const char *name;
 	const char *value; /* what it takes, or NULL */
 	const char *meaning;
+	bool of_program; /* settled when the program starts: no option of a line */
 };
 extern const struct option_row option_rows[];
 extern const size_t option_row_count;

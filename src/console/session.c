@@ -40,7 +40,7 @@ void console_close(struct console *console)
 
 void console_store_close(struct console *console)
 {
-	store_close(console->store);
+	store_give_up(console->store);
 	console->store = NULL;
 }
 

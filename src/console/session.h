@@ -14,6 +14,7 @@ struct console {
 	enum store_mode mode;      /* how it was opened */
 	struct known_moment clock; /* where it is stopped */
 	const char *login, *terminal;
+	long line;        /* of standard input that is at work, from 1; 0: none */
 	bool at_prompt;   /* a person types lines here */
 	bool leaving;     /* quit was typed */
 	bool reader_gone; /* nobody reads the answers any more */

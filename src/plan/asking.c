@@ -28,8 +28,12 @@ static enum outcome take_span(struct asking *asking, const struct check_request 
 		span->until = job->until.value;
 	}
 	if (moment_compare(span->until, span->from) < 0) {
-		return fault_set(asking->fault, OUTCOME_BAD, "until lies before from: %s",
-		                 moment_text(span->until).bytes);
+		fault_set(asking->fault, OUTCOME_BAD, "until lies before from: %s, %s",
+		          moment_text(span->until).bytes, moment_text(span->from).bytes);
+		if (!request->from.known) {
+			fault_hint(asking->fault, "Type from= too: without it the job's own counts, else now.");
+		}
+		return OUTCOME_BAD;
 	}
 	return OUTCOME_DONE;
 }

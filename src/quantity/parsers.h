@@ -31,7 +31,10 @@ enum outcome plain_number_read(const char *what, const char *text, double *out,
 /* The shortest decimal that plain_number_read reads as the same number. */
 struct quantity_text plain_number_text(double number);
 
-/* Refuses what is not UTF-8, and control characters other than newline and TAB. */
+/*
+ * Refuses what is not UTF-8, control characters other than newline and TAB, those that turn the
+ * direction of writing, and what is longer than any note.
+ */
 enum outcome value_words_check(const char *what, struct typed typed, struct fault *fault);
 
 /*

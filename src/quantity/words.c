@@ -32,10 +32,24 @@ static bool is_control(const unsigned char *text)
 	       (text[0] == 0xc2 && text[1] < 0xa0);
 }
 
+/* Long enough for any note, and short enough to be shown with every record. */
+#define WORDS_LONGEST 4000
+
+static enum outcome refuse_long(const char *what, struct typed typed, struct fault *fault)
+{
+	fault_set(fault, OUTCOME_BAD, "%s is longer than %d bytes, it begins: %.40s", what,
+	          WORDS_LONGEST, typed.start);
+	fault_hint(fault, "Keep the long text in a file, and name that file here.");
+	return OUTCOME_BAD;
+}
+
 enum outcome value_words_check(const char *what, struct typed typed, struct fault *fault)
 {
 	const unsigned char *text = (const unsigned char *)typed.start;
 	int length = 0;
+	if (typed.length > WORDS_LONGEST) {
+		return refuse_long(what, typed, fault);
+	}
 	for (int i = 0; i < typed.length; i += length) {
 		length = character_length(text + i, typed.length - i);
 		if (length == 0) {
@@ -43,7 +57,7 @@ enum outcome value_words_check(const char *what, struct typed typed, struct faul
 			fault_hint(fault, "Save the text as UTF-8, or type it anew.");
 			return OUTCOME_BAD;
 		}
-		if (is_control(text + i)) {
+		if (is_control(text + i) || (length == 3 && text_turns((const char *)text + i))) {
 			fault_set(fault, OUTCOME_BAD, "%s with a control character: %.*s", what, TYPED(typed));
 			fault_hint(fault, "Type it without: of these only newline and TAB are kept.");
 			return OUTCOME_BAD;

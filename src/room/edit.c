@@ -91,8 +91,7 @@ static enum outcome correct(struct edit *edit, bool *changed, struct fault *faul
 	bool *given = arena_take(edit->arena, kind_attribute_count(kind), sizeof *given);
 	struct entry_form form =
 		entry_form_new(edit->store, edit->arena, edit->actor, &edit->limits, kind);
-	enum outcome outcome =
-		entry_take_pairs(&form, edit->pairs, edit->count, kind->name, given, fault);
+	enum outcome outcome = entry_take_pairs(&form, edit->pairs, edit->count, given, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = entry_resolve(&form, fault);
 	}

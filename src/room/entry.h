@@ -36,6 +36,8 @@ struct entry_form {
 	struct record *record;
 	int64_t known; /* id of the record on file that it is, 0: none */
 	bool plain;    /* unknown names are not told with the nearest: there may be very many */
+	/* Of a record on file, as they stood before entry_merge: its code and condition. */
+	const char *stood_code, *stood_condition;
 	struct complaints complaints;
 };
 
@@ -69,10 +71,10 @@ enum outcome entry_identify(struct entry_form *form, struct fault *fault);
 enum outcome entry_merge(struct entry_form *form, const bool *given, struct fault *fault);
 /*
  * Reads words typed as `key=value`; an unknown or repeated key is a fault, a bad value a complaint.
- * `command` is named by the hint. `given` (or NULL) receives which attributes were given.
+ * `given` (or NULL) receives which attributes were given.
  */
 enum outcome entry_take_pairs(struct entry_form *form, const struct pair *pairs, size_t count,
-                              const char *command, bool *given, struct fault *fault);
+                              bool *given, struct fault *fault);
 /* The first complaint as a fault of that outcome, the others counted; DONE where there is none. */
 enum outcome entry_first_complaint(const struct complaints *complaints, enum outcome outcome,
                                    struct fault *fault);

@@ -133,22 +133,55 @@ static void check_code(struct entry_form *form, const char *attribute, const cha
 	}
 }
 
-/*
- * No other record among those wanted may have the code already: it could not be told from this one.
- */
+static void complain_named(struct entry_form *form, const char *attribute, const char *code,
+                           const struct kind *kind)
+{
+	complain(&form->complaints, attribute, "Give it another.", "%s names %s %s already: %s",
+	         attribute, entry_article(kind), kind->title, code);
+}
+
+/* No other record may have the code already: it could not be told from this one. */
 static enum outcome check_alone(struct entry_form *form, const char *attribute, const char *code,
-                                enum reference among, struct fault *fault)
+                                struct fault *fault)
 {
 	struct found found;
 	struct fault unknown;
 	fault_clear(&unknown);
-	enum outcome outcome = store_find_plain(form->store, code, among, &found, &unknown);
+	enum outcome outcome = store_find_plain(form->store, code, REFER_NONE, &found, &unknown);
 	if (outcome == OUTCOME_STORE) {
 		return fault_set(fault, outcome, "%s", unknown.sentence);
 	}
 	if (outcome == OUTCOME_DONE && (found.kind != form->record->kind || found.id != form->known)) {
-		complain(&form->complaints, attribute, "Give it another.", "%s names %s %s already: %s",
-		         attribute, entry_article(found.kind), found.kind->title, code);
+		complain_named(form, attribute, code, found.kind);
+	}
+	return OUTCOME_DONE;
+}
+
+/* May two records of these kinds share a code? A press and the place that it stands on do. */
+static bool share_codes(enum kind_id a, enum kind_id b)
+{
+	return (a == KIND_PLACE && b == KIND_PRESS) || (a == KIND_PRESS && b == KIND_PLACE);
+}
+
+/* The same of a place, a press or a job, whose codes are looked for among all others. */
+static enum outcome check_apart(struct entry_form *form, const char *attribute, const char *code,
+                                struct fault *fault)
+{
+	static const enum reference among[] = {REFER_JOB, REFER_TOOL, REFER_NONE};
+	const struct kind *kind = form->record->kind;
+	for (size_t i = 0; i < COUNT_OF(among); i++) {
+		struct found found;
+		struct fault unknown;
+		fault_clear(&unknown);
+		enum outcome outcome = store_find_plain(form->store, code, among[i], &found, &unknown);
+		if (outcome == OUTCOME_STORE) {
+			return fault_set(fault, outcome, "%s", unknown.sentence);
+		}
+		if (outcome == OUTCOME_DONE && found.kind != kind &&
+		    !share_codes(kind->id, found.kind->id)) {
+			complain_named(form, attribute, code, found.kind);
+			return OUTCOME_DONE;
+		}
 	}
 	return OUTCOME_DONE;
 }
@@ -168,14 +201,17 @@ enum outcome entry_check_names(struct entry_form *form, struct fault *fault)
 	if (complaint_at(&form->complaints, attribute) == NULL) {
 		check_code(form, attribute, code);
 	}
-	if (kind->tool && word_is_command(code)) {
+	/* What an older program took stays as it is until it is changed. */
+	bool stood = form->stood_code != NULL && text_equal_fold(form->stood_code, code);
+	if ((kind->tool || !stood) && word_is_command(code)) {
 		complain(&form->complaints, attribute, "Give it another.", "%s looks like a command: %s",
 		         attribute, code);
 	}
 	if (complaint_at(&form->complaints, attribute) != NULL) {
 		return OUTCOME_DONE;
 	}
-	/* Places and presses share codes, and a job may bear such a one; no tool does. */
-	bool alone = kind->tool || kind->id == KIND_OPERATOR;
-	return check_alone(form, attribute, code, alone ? REFER_NONE : REFER_TOOL, fault);
+	if (kind->tool || kind->id == KIND_OPERATOR) {
+		return check_alone(form, attribute, code, fault);
+	}
+	return stood ? OUTCOME_DONE : check_apart(form, attribute, code, fault);
 }

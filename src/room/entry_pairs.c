@@ -3,8 +3,7 @@
 
 #include "entry.h"
 
-static enum outcome refuse_attribute(struct entry_form *form, const char *key, const char *command,
-                                     struct fault *fault)
+static enum outcome refuse_attribute(struct entry_form *form, const char *key, struct fault *fault)
 {
 	const struct kind *kind = form->record->kind;
 	const char *nearest = entry_nearest_attribute(form->arena, kind, key);
@@ -16,20 +15,20 @@ static enum outcome refuse_attribute(struct entry_form *form, const char *key, c
 		fault_hint(fault, "It is of a row of the job: type station=N or cut=N with edit, or new "
 		                  "station.");
 	} else if (nearest != NULL) {
-		fault_hint(fault, "Type %s=..., or help %s for all of them.", nearest, command);
+		fault_hint(fault, "Type %s=..., or help %s for all of them.", nearest, kind->name);
 	} else {
-		fault_hint(fault, "Type help %s for all of them.", command);
+		fault_hint(fault, "Type help %s for all of them.", kind->name);
 	}
 	return OUTCOME_BAD;
 }
 
 enum outcome entry_take_pairs(struct entry_form *form, const struct pair *pairs, size_t count,
-                              const char *command, bool *given, struct fault *fault)
+                              bool *given, struct fault *fault)
 {
 	for (size_t i = 0; i < count; i++) {
 		size_t index = kind_attribute_find(form->record->kind, pairs[i].key);
 		if (index == SIZE_MAX) {
-			return refuse_attribute(form, pairs[i].key, command, fault);
+			return refuse_attribute(form, pairs[i].key, fault);
 		}
 		for (size_t j = 0; j < i; j++) {
 			if (strcmp(pairs[j].key, pairs[i].key) == 0) {
@@ -112,6 +111,9 @@ enum outcome entry_merge(struct entry_form *form, const bool *given, struct faul
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
+	const char *code = entry_code_attribute(row->kind);
+	form->stood_code = code != NULL ? record_words(known, code) : NULL;
+	form->stood_condition = record_words(known, "condition");
 	if (row->kind->id == KIND_PRESS) {
 		refuse_new_press_code(form, known);
 	}

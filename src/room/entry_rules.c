@@ -87,6 +87,19 @@ static int64_t most_of(const char *name)
 	return strcmp(name, "teeth") == 0 ? TEETH_MOST : COUNT_MOST;
 }
 
+/* How a value is written: the words of a short list by name. */
+static const char *spelling_of(struct arena *arena, const struct attribute *attribute)
+{
+	if (attribute->type != VALUE_CHOICE) {
+		return value_spelling(attribute->type);
+	}
+	struct text list = text_start(arena);
+	for (size_t i = 0; attribute->choices[i] != NULL; i++) {
+		text_join(&list, attribute->choices[i + 1] == NULL ? " or " : ", ", attribute->choices[i]);
+	}
+	return list.bytes;
+}
+
 static void check_number(struct entry_form *form, const struct attribute *attribute,
                          const struct value *value)
 {
@@ -97,7 +110,9 @@ static void check_number(struct entry_form *form, const struct attribute *attrib
 	bool nothing_too = may_be_nothing(attribute->name);
 	if (number < 0 || (number == 0 && !nothing_too)) {
 		complain(&form->complaints, attribute->name,
-		         attribute->required ? "" : "Leave it blank where it is not known.",
+		         attribute->required ? arena_format(form->arena, "Give %s=%s.", attribute->name,
+		                                            spelling_of(form->arena, attribute))
+		                             : "Leave it blank where it is not known.",
 		         nothing_too ? "%s is less than nothing: %s" : "%s must be more than nothing: %s",
 		         attribute->name, value_text(form->arena, value, form->limits->units));
 	} else if (value->type == VALUE_COUNT && number > most_of(attribute->name)) {
@@ -121,7 +136,7 @@ static void check_each(struct entry_form *form)
 		if (attribute->required && !value->known && !is_complained_of(form, attribute->name)) {
 			complain(&form->complaints, attribute->name,
 			         arena_format(form->arena, "Give %s=%s.", attribute->name,
-			                      value_spelling(attribute->type)),
+			                      spelling_of(form->arena, attribute)),
 			         "%s is not given, %s %s has one: %s", attribute->name,
 			         entry_article(record->kind), record->kind->title, attribute->meaning);
 		}
@@ -249,6 +264,20 @@ static void check_station(struct entry_form *form)
 	}
 }
 
+/* ---------------------------------------------------------------- condition */
+
+/* Who finds a tool on hold must know why; the note is where the reason comes from. */
+static void check_hold(struct entry_form *form)
+{
+	const char *condition = record_words(form->record, "condition");
+	bool stood = form->stood_condition != NULL && strcmp(form->stood_condition, "hold") == 0;
+	if (condition != NULL && strcmp(condition, "hold") == 0 && !stood &&
+	    known(form, "note") == NULL && !is_complained_of(form, "note")) {
+		complain(&form->complaints, "note", "Give note=\"scored band\" or the like.",
+		         "note does not say why it is on hold");
+	}
+}
+
 /* ---------------------------------------------------------------- readings */
 
 static void check_across(struct entry_form *form, const struct value *across)
@@ -317,6 +346,9 @@ enum outcome entry_check(struct entry_form *form, struct fault *fault)
 	check_each(form);
 	if (kind->tool) {
 		check_band(form);
+	}
+	if (kind->tool || kind->id == KIND_PLACE) {
+		check_hold(form);
 	}
 	switch (kind->id) {
 	case KIND_PLACE:

@@ -103,8 +103,12 @@ static enum outcome add_reason(struct store *store, struct arena *arena, struct 
 		return OUTCOME_DONE;
 	}
 	enum outcome outcome = reason_of(store, arena, record, &reason, fault);
+	struct value *note = record_value(record, "note");
+	if (reason == NULL && !note->known && strcmp(condition, "hold") == 0) {
+		/* An older program took a hold without one; this one's `import` asks for it. */
+		reason = "reason not known";
+	}
 	if (outcome == OUTCOME_DONE && reason != NULL) {
-		struct value *note = record_value(record, "note");
 		note->text = note_with(arena, reason, note->known ? note->text : NULL);
 		note->known = true;
 	}

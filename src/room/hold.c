@@ -47,7 +47,7 @@ static enum outcome read_place(struct store *store, struct arena *arena, struct 
 }
 
 static enum outcome subject_find(struct store *store, struct arena *arena, const char *text,
-                                 struct subject *out, struct fault *fault)
+                                 const char *condition, struct subject *out, struct fault *fault)
 {
 	*out = (struct subject){.name = NULL};
 	enum outcome outcome = store_find(store, text, REFER_NONE, &out->found, fault);
@@ -60,8 +60,9 @@ static enum outcome subject_find(struct store *store, struct arena *arena, const
 	if (out->found.kind->id == KIND_PLACE) {
 		return read_place(store, arena, out, fault);
 	}
-	fault_set(fault, OUTCOME_BAD, "%s %s cannot be held: %s", entry_article(out->found.kind),
-	          out->found.kind->title, text);
+	fault_set(fault, OUTCOME_BAD, "%s %s %s: %s", entry_article(out->found.kind),
+	          out->found.kind->title,
+	          strcmp(condition, "hold") == 0 ? "cannot be held" : "is never on hold", text);
 	fault_hint(fault, "Name a tool by its tag, or a station of a press such as P1-3.");
 	return OUTCOME_BAD;
 }
@@ -99,7 +100,7 @@ static enum outcome change(struct store *store, struct arena *arena, const char 
                            struct held *out, struct fault *fault)
 {
 	struct subject subject;
-	enum outcome outcome = subject_find(store, arena, text, &subject, fault);
+	enum outcome outcome = subject_find(store, arena, text, condition, &subject, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = refuse(&subject, condition, fault);
 	}

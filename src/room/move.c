@@ -87,7 +87,9 @@ static enum outcome move(const struct errand *errand, const struct tool_state *b
 	if (out->tool.place != errand->place.id) {
 		fault_set(fault, OUTCOME_NO, "clock stands before the tool's last movement: %s",
 		          before->tag);
-		fault_hint(fault, "Set this computer's clock, then type it again.");
+		fault_hint(fault,
+		           "Set this computer's clock, then type it again; history %s tells when it moved.",
+		           before->tag);
 		return OUTCOME_NO;
 	}
 	out->caution = caution_of(errand->arena, &out->tool, before);

@@ -16,7 +16,7 @@ static enum outcome refuse_known(struct entry_form *form, struct fault *fault)
 static enum outcome put_on_record(struct entry_form *form, const struct pair *pairs, size_t count,
                                   struct fault *fault)
 {
-	enum outcome outcome = entry_take_pairs(form, pairs, count, "new", NULL, fault);
+	enum outcome outcome = entry_take_pairs(form, pairs, count, NULL, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = entry_resolve(form, fault);
 	}

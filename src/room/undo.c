@@ -224,6 +224,8 @@ static enum outcome check_restored(struct undo *undo, struct record *record, str
 	struct entry_form form =
 		entry_form_new(undo->store, undo->arena, undo->actor, &limits, record->kind);
 	form.record = record;
+	/* It stood on hold before, with or without a reason. */
+	form.stood_condition = record_words(record, "condition");
 	if (outcome == OUTCOME_DONE && record->kind->tagged) {
 		outcome = entry_identify(&form, fault);
 	}

@@ -25,6 +25,12 @@ STATEMENT(operator_by_tag) = {"operator by tag",
 STATEMENT(operator_by_badge) = {"operator by badge",
                                 "SELECT id, 'operator' FROM operator WHERE badge = :text", false};
 
+/* A press stands on the place of its code, and its tag hangs there. */
+STATEMENT(place_of_press) =
+	{"place of a press by the press's tag",
+     "SELECT p.id, 'place' FROM press r JOIN place p ON p.code = r.code WHERE r.tag = :text",
+     false};
+
 static enum outcome look_up(struct store *store, const struct statement *statement,
                             const char *text, struct found *out, struct fault *fault)
 {
@@ -335,11 +341,15 @@ static enum outcome find(struct store *store, const char *text, enum reference w
 
 	*out = (struct found){.kind = NULL};
 	if (!trim(text, code, sizeof code)) {
-		return fault_set(fault, OUTCOME_BAD, "%s not known: %.64s", wanted_words(wanted), text);
+		return fault_set(fault, OUTCOME_BAD, "%s not known: %.64s%s", wanted_words(wanted), text,
+		                 strlen(text) > 64 ? "..." : "");
 	}
 	missed.reading = tag_read(code, &missed.tag);
 	if (missed.reading == TAG_READ) {
 		outcome = find_by_tag(store, missed.tag, out, fault);
+		if (outcome == OUTCOME_DONE && wanted == REFER_PLACE && missed.tag.class == TAG_PRESS) {
+			outcome = look_up(store, &place_of_press, tag_stored(missed.tag).bytes, out, fault);
+		}
 		snprintf(code, sizeof code, "%s", tag_shown(missed.tag).bytes);
 	} else {
 		outcome = find_by_code(store, code, wanted, out, fault);

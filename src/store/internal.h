@@ -47,11 +47,14 @@ struct store {
 	char *path;
 	const char *began; /* who began the open transaction, or NULL */
 	bool fixed_clock;  /* the caller's clock is stopped */
+	bool made;         /* the file was not there before */
 	struct prepared prepared[PREPARED_MOST];
 	struct arena *arena; /* lives as long as the store */
 	struct ledger_end ledger_end;
 };
 
+/* The file or its folder may not be written, or not even read. */
+enum outcome store_refuse_permission(const char *path, struct fault *fault);
 /* Fills the fault from SQLite's last error: locked, full, damaged, read-only, or a bug of ours. */
 enum outcome store_fault(struct store *store, const char *doing, struct fault *fault);
 
@@ -166,6 +169,8 @@ enum outcome tools_load_one(struct store *store, struct arena *arena, int64_t jo
 extern const struct tool_query cylinder_one, gear_one, anilox_one, blade_one, die_one,
 	magnetic_cylinder_one;
 
+/* Has the file lost its name since it was opened, or another taken it? */
+bool store_is_moved(struct store *store);
 /* A store with no file open yet; `path` is copied. The caller closes. */
 struct store *store_new(const char *path);
 /* Opens `path` alone: nothing is looked at, changed or made beside. Messages name the store's own.

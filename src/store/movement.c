@@ -93,7 +93,9 @@ enum outcome whereabouts_refuse_early(struct store *store, int64_t tool, const c
 	statement_done(stmt);
 	if (later) {
 		fault_set(fault, OUTCOME_NO, "clock stands before the tool's last movement: %s", tag);
-		fault_hint(fault, "Set this computer's clock, then type it again.");
+		fault_hint(fault,
+		           "Set this computer's clock, then type it again; history %s tells when it moved.",
+		           tag);
 		return OUTCOME_NO;
 	}
 	return outcome;

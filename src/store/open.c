@@ -16,6 +16,7 @@
 #define WAIT_MOST_S 10
 #define WAIT_FIRST_US 2000
 #define WAIT_LEAST_US 60
+#define OPEN_TRIES 8
 
 /* Who has waited long looks often, and so comes before who came late. */
 static unsigned int wait_us(int64_t waited_us, unsigned int *jitter)
@@ -123,24 +124,36 @@ static enum outcome make_directories(const char *path, struct fault *fault)
 	for (char *slash = strchr(part + 1, '/'); slash != NULL; slash = strchr(slash + 1, '/')) {
 		*slash = '\0';
 		if (mkdir(part, 0770) != 0 && errno != EEXIST) {
-			return fault_set(fault, OUTCOME_STORE, "directory cannot be made: %s: %s", part,
-			                 strerror(errno));
+			fault_set(fault, OUTCOME_STORE, "directory cannot be made: %s: %s", part,
+			          strerror(errno));
+			fault_hint(fault, "Name a file in a folder that is there with --db FILE.");
+			return OUTCOME_STORE;
 		}
 		*slash = '/';
 	}
 	return OUTCOME_DONE;
 }
 
-static enum outcome look_at_file(const char *path, enum store_mode mode, struct fault *fault)
+static enum outcome look_at_file(const char *path, enum store_mode mode, bool *there,
+                                 struct fault *fault)
 {
 	struct stat status;
-	if (strlen(path) >= PATH_MAX - 16) {
-		return fault_set(fault, OUTCOME_BAD, "path of the shop file is too long");
+	*there = strlen(path) < PATH_MAX - 16 && stat(path, &status) == 0;
+	int reason = errno;
+	if (strlen(path) >= PATH_MAX - 16 || (!*there && reason == ENAMETOOLONG)) {
+		fault_set(fault, OUTCOME_BAD, "path of the shop file is too long: %.40s...", path);
+		fault_hint(fault, "Name a file by a shorter path with --db FILE.");
+		return OUTCOME_BAD;
 	}
-	if (stat(path, &status) == 0) {
+	if (*there) {
 		if (S_ISDIR(status.st_mode)) {
 			fault_set(fault, OUTCOME_BAD, "shop file is a directory: %s", path);
 			fault_hint(fault, "Name a file in it, such as --db %s/shop.db.", path);
+			return OUTCOME_BAD;
+		}
+		if (!S_ISREG(status.st_mode)) {
+			fault_set(fault, OUTCOME_BAD, "shop file is no plain file: %s", path);
+			fault_hint(fault, "Name a shop file with --db FILE.");
 			return OUTCOME_BAD;
 		}
 		if (on_network(path)) {
@@ -150,8 +163,15 @@ static enum outcome look_at_file(const char *path, enum store_mode mode, struct 
 		}
 		return OUTCOME_DONE;
 	}
-	if (errno == EACCES) {
-		return fault_set(fault, OUTCOME_STORE, "shop file may not be opened or written: %s", path);
+	if (reason == EACCES) {
+		fault_set(fault, OUTCOME_STORE, "shop file may not be opened or written: %s", path);
+		fault_hint(fault, "Ask for permission on its folder, or name another with --db FILE.");
+		return OUTCOME_STORE;
+	}
+	if (reason == ENOTDIR) {
+		fault_set(fault, OUTCOME_BAD, "folder of the shop file is a file: %s", path);
+		fault_hint(fault, "Name a file in a folder with --db FILE.");
+		return OUTCOME_BAD;
 	}
 	if (mode != STORE_MAKE) {
 		fault_set(fault, OUTCOME_BAD, "shop file not found: %s", path);
@@ -163,6 +183,13 @@ static enum outcome look_at_file(const char *path, enum store_mode mode, struct 
 	return make_directories(path, fault);
 }
 
+/* SQLite takes what is too short to be a file of its own for an empty one, and writes over it. */
+static bool is_scrap(const char *path)
+{
+	struct stat status;
+	return stat(path, &status) == 0 && status.st_size > 0 && status.st_size < 512;
+}
+
 /* A file that is not empty must say that it is ours. */
 static enum outcome look_at_owner(struct store *store, enum store_mode mode, struct fault *fault)
 {
@@ -170,9 +197,12 @@ static enum outcome look_at_owner(struct store *store, enum store_mode mode, str
 	if (application == APPLICATION_ID) {
 		return OUTCOME_DONE;
 	}
-	if (application == 0 && mode == STORE_MAKE &&
+	if (application == 0 && mode == STORE_MAKE && !is_scrap(store->path) &&
 	    store_pragma(store, "SELECT count(*) FROM sqlite_schema") == 0) {
 		return OUTCOME_DONE;
+	}
+	if (application == 0 && store_pragma(store, "PRAGMA application_id") == APPLICATION_ID) {
+		return OUTCOME_DONE; /* another console has just made it */
 	}
 	if (application < 0 && (sqlite3_errcode(store->db) & 0xff) != SQLITE_NOTADB) {
 		return store_fault(store, "opening", fault);
@@ -281,6 +311,10 @@ static enum outcome open_and_bring_up(struct store *store, enum store_mode mode,
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_look_at_length(store, store->path, fault);
 	}
+	if (outcome == OUTCOME_DONE && mode != STORE_READ && sqlite3_db_readonly(store->db, "main")) {
+		/* Told before anything is looked up, so that every command says the same. */
+		outcome = store_refuse_permission(store->path, fault);
+	}
 	if (outcome == OUTCOME_DONE && mode == STORE_READ && migration_is_due(store)) {
 		/* Only asked, but it must be brought up before it can answer. */
 		sqlite3_close(store->db);
@@ -298,16 +332,19 @@ static enum outcome open_and_bring_up(struct store *store, enum store_mode mode,
 	return outcome == OUTCOME_DONE ? select_open(store, fault) : outcome;
 }
 
-enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
-                        struct store **out, struct fault *fault)
+/* One try; `*again`: the file was taken away while it was opened, by who had made it for nothing.
+ */
+static enum outcome open_once(const char *path, enum store_mode mode, bool fixed_clock, bool *again,
+                              struct store **out, struct fault *fault)
 {
-	*out = NULL;
-	enum outcome outcome = look_at_file(path, mode, fault);
+	bool there = true;
+	enum outcome outcome = look_at_file(path, mode, &there, fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
 	struct store *store = store_new(path);
 	store->fixed_clock = fixed_clock;
+	store->made = !there;
 	mode_t mask = umask(0007);
 	outcome = open_and_bring_up(store, mode, fixed_clock, fault);
 	umask(mask);
@@ -315,14 +352,34 @@ enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock
 		outcome = look_at_clock(store, mode, fixed_clock, fault);
 	}
 	if (outcome != OUTCOME_DONE) {
-		store_close(store);
+		*again = mode == STORE_MAKE && store_is_moved(store);
+		store_give_up(store);
 		return outcome;
-	}
-	if (mode != STORE_READ) {
-		keep_write_ahead(store);
 	}
 	*out = store;
 	return OUTCOME_DONE;
+}
+
+enum outcome store_open(const char *path, enum store_mode mode, bool fixed_clock,
+                        struct store **out, struct fault *fault)
+{
+	enum outcome outcome = OUTCOME_STORE;
+	bool again = true;
+	*out = NULL;
+	for (int tries = 0; again && tries < OPEN_TRIES; tries++) {
+		struct fault refused;
+		fault_clear(&refused);
+		again = false;
+		outcome = open_once(path, mode, fixed_clock, &again, out, &refused);
+		if (outcome != OUTCOME_DONE && (!again || tries + 1 == OPEN_TRIES)) {
+			fault_set(fault, outcome, "%s", refused.sentence);
+			fault_hint(fault, "%s", refused.hint);
+		}
+	}
+	if (outcome == OUTCOME_DONE && mode != STORE_READ) {
+		keep_write_ahead(*out);
+	}
+	return outcome;
 }
 
 void store_close(struct store *store)
@@ -342,6 +399,18 @@ STATEMENT(begin_reading) = {"begin reading", "BEGIN DEFERRED", false};
 STATEMENT(commit) = {"commit", "COMMIT", false};
 STATEMENT(rollback) = {"rollback", "ROLLBACK", false};
 
+/* What is written into a file that has lost its name is lost. */
+static enum outcome refuse_moved(struct store *store, struct fault *fault)
+{
+	if (!store_is_moved(store)) {
+		return OUTCOME_DONE;
+	}
+	store_rollback(store);
+	fault_set(fault, OUTCOME_STORE, "shop file was moved or removed meanwhile: %s", store->path);
+	fault_hint(fault, "See where it is, then type it again.");
+	return OUTCOME_STORE;
+}
+
 enum outcome store_begin(struct store *store, const char *where, struct fault *fault)
 {
 	if (store->began != NULL) {
@@ -357,7 +426,7 @@ enum outcome store_begin(struct store *store, const char *where, struct fault *f
 	if (code == SQLITE_DONE) {
 		store->began = where;
 		store->ledger_end.known = false;
-		return OUTCOME_DONE;
+		return refuse_moved(store, fault);
 	}
 	long holder = (code & 0xff) == SQLITE_BUSY ? writer_of(store->path) : 0;
 	if (holder == 0) {

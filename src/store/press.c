@@ -1,7 +1,7 @@
 /* Presses. A press is a place too, and each of its stations is one within it. */
 #include <stdio.h>
 
-#include "internal.h"
+#include "find.h"
 
 const struct record_sql press_sql = {
 	.insert =
@@ -65,6 +65,19 @@ static enum outcome place_of_code(struct store *store, const char *code, int64_t
 	return outcome;
 }
 
+/* A station that is made may not be called what a job, a tool or a badge is called already. */
+static enum outcome refuse_taken(struct store *store, const char *code, struct fault *fault)
+{
+	struct found other;
+	enum outcome outcome = find_by_code(store, code, REFER_NONE, &other, fault);
+	if (outcome == OUTCOME_DONE && other.id != 0 && other.kind->id != KIND_PRESS) {
+		outcome = fault_set(fault, OUTCOME_BAD, "station of the press would be called as %s is: %s",
+		                    other.kind->title, code);
+		fault_hint(fault, "Give that another name, or the press another code.");
+	}
+	return outcome;
+}
+
 static enum outcome make_place(struct store *store, struct arena *arena, const char *code,
                                const char *name, const struct actor *actor, int64_t *id,
                                struct fault *fault)
@@ -88,6 +101,9 @@ static enum outcome settle_place(struct store *store, struct arena *arena, int64
                                  int64_t *id, struct fault *fault)
 {
 	enum outcome outcome = place_of_code(store, code, id, fault);
+	if (outcome == OUTCOME_DONE && *id == 0) {
+		outcome = refuse_taken(store, code, fault);
+	}
 	if (outcome == OUTCOME_DONE && *id == 0) {
 		outcome = make_place(store, arena, code, name, actor, id, fault);
 	}

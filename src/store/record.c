@@ -101,8 +101,10 @@ static enum outcome settle_tag(struct store *store, struct arena *arena, struct 
 		return tag_keep(store, tag, fault);
 	}
 	enum outcome outcome = tag_give(store, record->kind->class, &tag, fault);
-	value->known = true;
-	value->text = arena_copy(arena, tag_shown(tag).bytes);
+	if (outcome == OUTCOME_DONE) {
+		value->known = true;
+		value->text = arena_copy(arena, tag_shown(tag).bytes);
+	}
 	return outcome;
 }
 

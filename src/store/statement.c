@@ -1,15 +1,35 @@
 /* Statements: prepared once a store, bound by name, never outliving the function that steps them.
  */
 #include <assert.h>
+#include <errno.h>
 #include <string.h>
 
 #include "internal.h"
+
+/* SQLite tells of a limit on the size of files, and of a quota, as of a disk that failed. */
+static bool is_full(struct store *store)
+{
+	int reason = sqlite3_system_errno(store->db);
+	return reason == ENOSPC || reason == EFBIG || reason == EDQUOT;
+}
+
+enum outcome store_refuse_permission(const char *path, struct fault *fault)
+{
+	fault_set(fault, OUTCOME_STORE, "shop file may not be opened or written: %s", path);
+	fault_hint(fault, "Ask its owner for permission on it and its folder, or name another with "
+	                  "--db FILE.");
+	return OUTCOME_STORE;
+}
 
 enum outcome store_fault(struct store *store, const char *doing, struct fault *fault)
 {
 	int code = sqlite3_extended_errcode(store->db);
 	const char *path = store->path != NULL ? store->path : "shop file";
-	switch (code & 0xff) {
+	code &= 0xff;
+	if (code == SQLITE_IOERR && is_full(store)) {
+		code = SQLITE_FULL;
+	}
+	switch (code) {
 	case SQLITE_BUSY:
 	case SQLITE_LOCKED:
 		fault_set(fault, OUTCOME_STORE, "shop file is being written by another console: %s", path);
@@ -23,9 +43,7 @@ enum outcome store_fault(struct store *store, const char *doing, struct fault *f
 	case SQLITE_PERM:
 	case SQLITE_CANTOPEN:
 	case SQLITE_AUTH:
-		fault_set(fault, OUTCOME_STORE, "shop file may not be opened or written: %s", path);
-		fault_hint(fault, "Ask its owner for permission, or name another with --db FILE.");
-		return OUTCOME_STORE;
+		return store_refuse_permission(path, fault);
 	case SQLITE_CORRUPT:
 		fault_set(fault, OUTCOME_STORE, "shop file is damaged: %s", path);
 		fault_hint(fault,
@@ -36,7 +54,8 @@ enum outcome store_fault(struct store *store, const char *doing, struct fault *f
 		fault_hint(fault, "Name a shop file with --db FILE.");
 		return OUTCOME_STORE;
 	case SQLITE_IOERR:
-		fault_set(fault, OUTCOME_STORE, "disk failed while %s: %s", doing, path);
+		fault_set(fault, OUTCOME_STORE, "disk failed or is full while %s: %s", doing, path);
+		fault_hint(fault, "See that it has room, then type it again.");
 		return OUTCOME_STORE;
 	default:
 		return fault_set(fault, OUTCOME_STORE, "store failed while %s: %s", doing,

@@ -78,6 +78,9 @@ static const struct {
 	{"\xed\xa0\x80", "\\xed\\xa0\\x80"}, /* half of a pair */
 	{"\xf4\x90\x80\x80", "\\xf4\\x90\\x80\\x80"},
 	{"\xff\xfe", "\\xff\\xfe"},
+	{"a\xe2\x80\xae"
+     "b",
+     "a\\xe2\\x80\\xaeb"}, /* U+202E turns the direction of writing */
 };
 
 static void fault_set__odd_bytes__shown_harmless(void **state)

@@ -57,10 +57,37 @@ static void text_has_letter__signs_alone__none(void **state)
 	assert_false(text_has_letter("…–"));
 }
 
+static void text_turns__controls_of_direction_and_lines__and_no_other(void **state)
+{
+	static const char *const turning[] = {
+		"\xe2\x80\xa8",   "\xe2\x80\xa9", "\xe2\x80\xaa",
+		"\xe2\x80\xae x", "\xe2\x81\xa6", "\xe2\x81\xa9",
+	};
+	static const char *const plain[] = {
+		"",
+		"x\xe2\x80\xae",
+		"\xe2",
+		"\xe2\x80",
+		"\xe2\x80\xa7",
+		"\xe2\x80\xaf",
+		"\xe2\x81\xa5",
+		"\xe2\x81\xaa",
+		"\xe2\x82\xac",
+	};
+	(void)state;
+	for (size_t i = 0; i < COUNT_OF(turning); i++) {
+		assert_true(text_turns(turning[i]));
+	}
+	for (size_t i = 0; i < COUNT_OF(plain); i++) {
+		assert_false(text_turns(plain[i]));
+	}
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(text_holds_fold__parts__held_in_either_case),
+		cmocka_unit_test(text_turns__controls_of_direction_and_lines__and_no_other),
 		cmocka_unit_test(text_has_letter__signs_alone__none),
 	};
 	return cmocka_run_group_tests(tests, locale_set, NULL);

@@ -67,13 +67,13 @@ def test_lines__a_wrong_one__stops_there(tmp_path):
     status, out, error = call(tmp_path, given=f"{CALC}\n{NONE_AROUND}\nnonesuch\n{CALC}\n")
     assert status == 2
     assert out.count(VOLUME) == 1
-    assert error == "toothrack: command not known: nonesuch\nType help for all commands.\n"
+    assert error == "toothrack: line 3: command not known: nonesuch\nType help for all commands.\n"
 
 
 def test_lines__quote_not_closed__told_without_the_end_of_the_line(tmp_path):
     status, out, error = call(tmp_path, given="calc volume volume='4.3bcm\r\n")
     assert (status, out) == (2, "")
-    assert error.splitlines()[0] == "toothrack: quote not closed: volume='4.3bcm"
+    assert error.splitlines()[0] == "toothrack: line 1: quote not closed: volume='4.3bcm"
 
 
 def test_lines__store_cannot_serve__stops_with_3(tmp_path):
@@ -90,7 +90,7 @@ def test_lines__quit__ends_them(tmp_path):
 def test_lines__nul_byte__refused(tmp_path):
     status, out, error = call(tmp_path, given=f"calc\0 volume\n{CALC}\n")
     assert (status, out) == (2, "")
-    assert error == "toothrack: line holds a NUL byte\nGive lines of text in UTF-8.\n"
+    assert error == "toothrack: line 1: text holds a NUL byte\nGive lines of text in UTF-8.\n"
 
 
 def test_lines__options_hold_for_their_line(tmp_path):
@@ -103,7 +103,7 @@ def test_lines__options_hold_for_their_line(tmp_path):
 
 
 def test_lines__option_alone__refused(tmp_path):
-    assert call(tmp_path, given="--json\n") == (2, "", "toothrack: command not given\nType help for all commands.\n")
+    assert call(tmp_path, given="--json\n") == (2, "", "toothrack: line 1: command not given\nType help for all commands.\n")
 
 
 def test_lines__folder_as_standard_input__refused(tmp_path):

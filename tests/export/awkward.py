@@ -47,6 +47,9 @@ class Draft:
         return self.maybe([str(self.rng.randint(1, most))])
 
     def add(self, kind, /, **cells):
+        # What is on hold says why.
+        if cells.get("condition") == "hold" and not cells["note"]:
+            cells["note"] = "worn"
         self.rows.setdefault(kind, []).append({name.rstrip("_"): cell for name, cell in cells.items() if cell != ""})
 
     def _operators(self):

@@ -127,8 +127,9 @@ static void room_put__clock_behind_the_last_movement__refused(void **state)
 	shop_has(shop, "cylinder", "other_tag=K-1;place=R1");
 	shop->actor.now = shop_moment("2026-11-30T08:00:00Z");
 	assert_int_equal(put(shop, "K-1", "R2"), OUTCOME_NO);
-	shop_faults(shop, OUTCOME_NO, "clock stands before the tool's last movement: PC000001-H",
-	            "Set this computer's clock, then type it again.");
+	shop_faults(
+		shop, OUTCOME_NO, "clock stands before the tool's last movement: PC000001-H",
+		"Set this computer's clock, then type it again; history PC000001-H tells when it moved.");
 	assert_string_equal(shop_value(shop, "K-1", "place"), "R1");
 }
 

@@ -26,7 +26,6 @@ static void room_show__tool__where_it_is_and_what_stops_it(void **state)
 		{"other_tag=K-5;place=LOST", "lost: LOST", "lost"},
 		{"other_tag=K-6;place=R2;condition=hold;note=scored band", "in R2",
 	     "on hold since 2026-12-01T08:00: scored band"},
-		{"other_tag=K-7;place=R2;condition=hold", "in R2", "on hold since 2026-12-01T08:00"},
 		{"other_tag=K-8;place=R2;condition=scrapped;note=cracked", "in R2",
 	     "scrapped since 2026-12-01T08:00: cracked"},
 		{"other_tag=K-9;place=S1", "at S1", "at supplier S1, no date back"},

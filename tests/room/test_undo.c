@@ -204,7 +204,7 @@ static void room_undo__correction_of_any_kind__every_value_as_it_was(void **stat
 	changed_and_back(shop, "K-9",
 	                 "other_tag=;maker_serial=;name=;fit=;place=;home=;face=;face_from=;face_to=;"
 	                 "weight=;cost=;acquired=;run=;note=;teeth=;pitch=;drive=;undercut=;diameter=;"
-	                 "runout=;bore=;pressure_angle=;helix=;hand=;carries=;condition=hold");
+	                 "runout=;bore=;pressure_angle=;helix=;hand=;carries=");
 	changed_and_back(shop, "K-9", "teeth=64;pitch=m1.5;place=R2;carries=;other_tag=K-10");
 	shop_has(shop, "anilox",
 	         "other_tag=A-1;line_screen=360lpi;volume=4.3bcm;angle=60deg;"
@@ -312,11 +312,13 @@ static void room_undo__clock_gone_back__refused(void **state)
 	assert_int_equal(put(shop, "K-1", "R2"), OUTCOME_DONE);
 	sit(shop, "pts/1", NULL, "2026-12-01T08:30:00Z");
 	assert_int_equal(undo(shop), OUTCOME_NO);
-	shop_faults(shop, OUTCOME_NO, "clock stands before the tool's last movement: PC000001-H",
-	            "Set this computer's clock, then type it again.");
+	shop_faults(
+		shop, OUTCOME_NO, "clock stands before the tool's last movement: PC000001-H",
+		"Set this computer's clock, then type it again; history PC000001-H tells when it moved.");
 	assert_int_equal(edit(shop, "K-1", "place=P1-1"), OUTCOME_NO);
-	shop_faults(shop, OUTCOME_NO, "clock stands before the tool's last movement: PC000001-H",
-	            "Set this computer's clock, then type it again.");
+	shop_faults(
+		shop, OUTCOME_NO, "clock stands before the tool's last movement: PC000001-H",
+		"Set this computer's clock, then type it again; history PC000001-H tells when it moved.");
 	assert_string_equal(shop_value(shop, "K-1", "place"), "R2");
 }
 

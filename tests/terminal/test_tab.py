@@ -56,6 +56,13 @@ def test_tab__each_argument__what_it_wants(demo, typed, completed):
     person.leave()
 
 
+def test_tab__options__those_that_a_line_may_have(tmp_path):
+    person = Person(tmp_path)
+    said = types(person, "--\t\t", "--units=", PROMPT)
+    assert "--json" in said and "--db" not in said and "--version" not in said
+    person.leave()
+
+
 def test_tab__empty_line__all_commands(tmp_path):
     person = Person(tmp_path)
     said = types(person, "\t", PROMPT)

@@ -191,7 +191,7 @@ static enum outcome run(struct call *call)
 		fault_hint(call->fault, "Type history %s, or history when=MOMENT at=PLACE.", tag);
 		return OUTCOME_BAD;
 	}
-	if (tag == NULL && !when) {
+	if (tag == NULL && !when && call_value(call, "at") == NULL) {
 		fault_set(call->fault, OUTCOME_BAD, "history of what is not given");
 		fault_hint(call->fault, "Type history TAG, or history when=MOMENT.");
 		return OUTCOME_BAD;

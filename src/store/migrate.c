@@ -1,6 +1,7 @@
 /* Bringing a shop's file from an older schema to the one that this program knows. */
 #include <limits.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <unistd.h>
 
 #include "internal.h"
@@ -104,6 +105,27 @@ static enum outcome bring_up(struct store *store, const struct migration *steps,
 	return outcome;
 }
 
+#define WRITE_AHEAD_TRIES 2000
+#define WRITE_AHEAD_WAIT_US 2000
+
+/*
+ * Consoles that begin a shop at once all turn this on, and SQLite refuses one at once, without
+ * waiting, where it could wait for ever: then it looks again, until another has done it.
+ */
+static enum outcome begin_write_ahead(struct store *store, struct fault *fault)
+{
+	static const char sql[] = "PRAGMA journal_mode = WAL";
+	unsigned int jitter = (unsigned int)getpid();
+	for (int tries = 0; tries < WRITE_AHEAD_TRIES; tries++) {
+		int code = sqlite3_exec(store->db, sql, NULL, NULL, NULL) & 0xff;
+		if (code != SQLITE_BUSY && code != SQLITE_LOCKED) {
+			break;
+		}
+		usleep(WRITE_AHEAD_WAIT_US + (unsigned int)rand_r(&jitter) % WRITE_AHEAD_WAIT_US);
+	}
+	return store_script(store, sql, fault);
+}
+
 enum outcome store_migrate(struct store *store, const struct migration *steps, size_t count,
                            bool fixed_clock, struct fault *fault)
 {
@@ -119,8 +141,7 @@ enum outcome store_migrate(struct store *store, const struct migration *steps, s
 	if (version == newest) {
 		return OUTCOME_DONE;
 	}
-	enum outcome outcome =
-		version > 0 ? OUTCOME_DONE : store_script(store, "PRAGMA journal_mode = WAL", fault);
+	enum outcome outcome = version > 0 ? OUTCOME_DONE : begin_write_ahead(store, fault);
 	return outcome == OUTCOME_DONE ? bring_up(store, steps, count, fixed_clock, true, fault)
 	                               : outcome;
 }

@@ -236,7 +236,7 @@ CSV = {
         "line 2: cut 2 of job J2601 is on record already. Give update=yes to correct what is on record.",
     ]),
     "reading that lies ahead": ("reading", b"tool,moment,volume\nAN000001-R,2027-01-01,4bcm\n", [
-        "line 2, moment: moment lies ahead: 2027-01-01, and it is 2026-12-01T08:00. Type when it was taken; it cannot be put on record before.",
+        "line 2, moment: moment lies ahead: 2027-01-01T00:00, and it is 2026-12-01T08:00. Type when it was taken; it cannot be put on record before.",
     ]),
     "reading of no roll": ("reading", b"tool,moment,volume\nV-99,2026-01-01,4bcm\n", ["line 2, tool: anilox roll not known: V-99"]),
     "reading of a cylinder": ("reading", b"tool,moment,volume\nPC000025-1,2026-01-01,4bcm\n", [

@@ -278,7 +278,7 @@ CASES = (
     ("show NOPE", 2, "tag not known: NOPE", ""),
     ("show PC000025", 2,
      "tag lacks its last sign, the check character: PC000025",
-     "Scan it; nearest on record: PC000025-1 (plate cylinder K-19, 96 teeth), PC000023-5 (plate cylinder K-17, 96 teeth) or PC000052-W (plate cylinder K-41, 128 teeth)."),
+     "Scan it; nearest on record: PC000025-1 (plate cylinder K-19, 96 teeth)."),
     ("show PC000025-9", 2,
      "tag misread, its check character does not agree: PC000025-9",
      "Scan it again; nearest on record: PC000025-1 (plate cylinder K-19, 96 teeth), PC000021-9 (plate cylinder, 88 teeth) or PC000005-9 (plate cylinder, 72 teeth)."),

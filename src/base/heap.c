@@ -24,7 +24,7 @@
 static char *heap_end(void)
 {
 	void *end = sbrk(0);
-	return end != (void *)-1 ? end : NULL;
+	return (intptr_t)end != -1 ? end : NULL;
 }
 
 /* Moves the end of the heap up to where the head of a new one may begin. */
@@ -32,7 +32,7 @@ static bool heap_align(void)
 {
 	uintptr_t end = (uintptr_t)heap_end();
 	uintptr_t page = (end + HEAD + LARGE_PAGE - 1) / LARGE_PAGE * LARGE_PAGE;
-	return end != 0 && sbrk((intptr_t)(page - HEAD - end)) != (void *)-1;
+	return end != 0 && (intptr_t)sbrk((intptr_t)(page - HEAD - end)) != -1;
 }
 
 void heap_prepare(void)

@@ -21,7 +21,8 @@ static bool roll_suits_some(const struct question *question, const struct anilox
 static size_t rolls_by_face(const struct question *question, const struct shelf *shelf,
                             const struct anilox ***out)
 {
-	const struct anilox **rolls = arena_take(question->arena, shelf->roll_count, sizeof *rolls);
+	const struct anilox **rolls =
+		arena_take(question->arena, shelf->roll_count, sizeof(struct anilox *));
 	size_t count = 0;
 	for (size_t i = 0; i < shelf->roll_count; i++) {
 		const struct anilox *roll = &shelf->rolls[i];

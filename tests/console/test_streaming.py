@@ -14,8 +14,8 @@ import pytest
 
 TOP = pathlib.Path(__file__).resolve().parents[2]
 PROGRAM = str(pathlib.Path(os.environ.get("TOOTHRACK", TOP / "build" / "toothrack")).resolve())
-ROWS = 100_000
-MEMORY_MOST_KIB = 32 * 1024
+ROWS = 40_000
+MEMORY_MOST_KIB = 14 * 1024
 
 
 def environment(folder):
@@ -62,7 +62,7 @@ def found(folder, *words):
 
 
 @pytest.mark.parametrize("form", ["text", "json", "csv"])
-def test_find__100000_rows__all_there_in_little_memory(shop, form):
+def test_find__40000_rows__all_there_in_little_memory(shop, form):
     answer, peak = found(shop, *([] if form == "text" else ["--" + form]))
     assert 0 < peak < MEMORY_MOST_KIB
     if form == "json":

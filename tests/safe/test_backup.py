@@ -15,7 +15,7 @@ import pexpect
 import pytest
 from safe import PROGRAM, answer_of, call, command, copy_shop, done, entries_of, environment, left_behind, run_sql
 
-KILLS = int(os.environ.get("TOOTHRACK_KILLS", "24"))
+KILLS = int(os.environ.get("TOOTHRACK_KILLS", "12"))
 
 
 @pytest.fixture(scope="module", name="demo")

@@ -35,6 +35,8 @@ ORACLE_SHOPS_LONG := 5000
 TIDY_STATES := 8000
 TIDY_STATES_LONG := 225000
 JOBS := 2
+# Some suites wait more than they work.
+SUITE_JOBS := 3
 
 # ---------------------------------------------------------------- what there is
 
@@ -57,8 +59,9 @@ HEADERS := $(wildcard include/toothrack/*.h src/*/*.h src/*/*/*.h)
 TEST_SOURCES := $(wildcard $(foreach room,$(ROOMS),tests/$(room)/test_*.c))
 FUZZ_SOURCES := $(wildcard tests/fuzz/fuzz_*.c)
 SUITES := $(sort $(wildcard tests/*/test_*.py))
-# Those that run the program often and briefly go over the sanitized one too.
-ASAN_SUITES := $(filter tests/dialogues/% tests/shops/%,$(SUITES))
+# Those that run the program often and briefly go over the sanitized one too; the shops only in make check-long.
+ASAN_FOLDERS := dialogues
+ASAN_SUITES := $(filter $(ASAN_FOLDERS:%=tests/%/%),$(SUITES))
 ALL_C := $(wildcard src/*.c) $(SOURCES) $(HEADERS) \
 	$(wildcard tests/*/*.c tests/*/*.h)
 
@@ -95,7 +98,7 @@ WARNINGS_gcc := $(WARNINGS)
 
 DIR_asan := build/asan
 CC_asan = $(CLANG)
-OPTIONS_asan := -O1 $(SANITIZERS) -D__SANITIZE_ADDRESS__
+OPTIONS_asan := -O1 -gline-tables-only $(SANITIZERS) -D__SANITIZE_ADDRESS__
 WARNINGS_asan := $(CLANG_WARNINGS)
 
 DIR_fuzz := build/fuzz
@@ -200,7 +203,8 @@ build/fuzz/fuzz_%: build/fuzz/obj/tests/fuzz/fuzz_%.o $(ROOMS:%=build/fuzz/%.a)
 
 # Every part of the check leaves a JUnit file; these are all that must be there at the end.
 JUNIT_UNITS := $(foreach flavour,$(FLAVOURS),$(TEST_SOURCES:tests/%.c=build/junit/$(flavour)/%.xml))
-JUNIT_SUITES := $(SUITES:tests/%.py=build/junit/gcc/%.xml) $(ASAN_SUITES:tests/%.py=build/junit/asan/%.xml)
+# The longest first.
+JUNIT_SUITES := $(ASAN_SUITES:tests/%.py=build/junit/asan/%.xml) $(SUITES:tests/%.py=build/junit/gcc/%.xml)
 JUNIT_TIDY := $(patsubst %.c,build/tidy/%.xml,$(wildcard src/*.c) $(SOURCES))
 JUNIT_LOOK := build/junit/format.xml build/junit/layers.xml
 JUNIT := $(JUNIT_UNITS) $(JUNIT_SUITES) $(JUNIT_LOOK) $(JUNIT_TIDY)
@@ -255,7 +259,7 @@ check-parts:
 	@status=0; \
 	$(MAKE) -k -j$(JOBS) --no-print-directory -Otarget check-build || status=1; \
 	$(MAKE) -k -j$(JOBS) --no-print-directory -Otarget $(JUNIT_LOOK) $(JUNIT_UNITS) || status=1; \
-	$(MAKE) -k -j$(JOBS) --no-print-directory -Otarget $(JUNIT_SUITES) $(JUNIT_TIDY) || status=1; \
+	$(MAKE) -k -j$(SUITE_JOBS) --no-print-directory -Otarget $(JUNIT_SUITES) $(JUNIT_TIDY) || status=1; \
 	$(PYTHON) tests/sum_junit.py $(JUNIT) || status=1; \
 	exit $$status
 
@@ -274,7 +278,7 @@ check-long:
 	rm -rf build/tidy; \
 	TOOTHRACK_ORACLE_SHOPS=$(ORACLE_SHOPS_LONG) TOOTHRACK_EXPORT_SHOPS=40 TOOTHRACK_KILLS=200 \
 		$(MAKE) --no-print-directory check-parts \
-		TIDY_STATES=$(TIDY_STATES_LONG) || status=1; \
+		TIDY_STATES=$(TIDY_STATES_LONG) ASAN_FOLDERS='dialogues shops' || status=1; \
 	exit $$status
 
 .PHONY: fuzz fuzz-all

@@ -48,6 +48,8 @@ struct store {
 	const char *began; /* who began the open transaction, or NULL */
 	bool fixed_clock;  /* the caller's clock is stopped */
 	bool made;         /* the file was not there before */
+	int folder;        /* open where its queue is waited in; 0: not yet, below 0: cannot be */
+	bool has_turn;
 	struct prepared prepared[PREPARED_MOST];
 	struct arena *arena; /* lives as long as the store */
 	struct ledger_end ledger_end;
@@ -55,6 +57,15 @@ struct store {
 
 /* The file or its folder may not be written, or not even read. */
 enum outcome store_refuse_permission(const char *path, struct fault *fault);
+/*
+ * Waits for the turn to write, no longer than so many seconds; false where it waited in vain. Where
+ * there is no queue to be had the store's own lock must do.
+ */
+bool turn_take(struct store *store, int seconds);
+#define TURN_MOST_S 10
+void turn_give(struct store *store); /* as often as one likes */
+void turn_close(struct store *store);
+
 /* Fills the fault from SQLite's last error: locked, full, damaged, read-only, or a bug of ours. */
 enum outcome store_fault(struct store *store, const char *doing, struct fault *fault);
 

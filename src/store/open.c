@@ -13,7 +13,6 @@
 #include "migrations.h"
 #include "select.h"
 
-#define WAIT_MOST_S 10
 #define WAIT_FIRST_US 2000
 #define WAIT_LEAST_US 60
 #define OPEN_TRIES 8
@@ -27,8 +26,9 @@ static unsigned int wait_us(int64_t waited_us, unsigned int *jitter)
 }
 
 /*
- * Waits a short, jittered while for the console that writes. SQLite's own back-off grows to 100 ms,
- * and a writer that came early can then wait behind many that came late: here the waits shrink.
+ * Waits a short, jittered while for the console that writes, where there is no queue to wait in
+ * (turn.c). SQLite's own back-off grows to 100 ms, and a writer that came early can then wait
+ * behind many that came late: here the waits shrink.
  */
 static int wait_for_writer(void *context, int tries)
 {
@@ -46,7 +46,7 @@ static int wait_for_writer(void *context, int tries)
 	}
 	int64_t waited_us =
 		(int64_t)(now.tv_sec - since.tv_sec) * 1000000 + (now.tv_nsec - since.tv_nsec) / 1000;
-	if (waited_us > WAIT_MOST_S * (int64_t)1000000) {
+	if (waited_us > TURN_MOST_S * (int64_t)1000000) {
 		return 0;
 	}
 	usleep(wait_us(waited_us, &jitter));
@@ -391,6 +391,7 @@ void store_close(struct store *store)
 		sqlite3_finalize(store->prepared[i].stmt);
 	}
 	sqlite3_close(store->db);
+	turn_close(store);
 	arena_free(store->arena);
 }
 
@@ -421,14 +422,19 @@ enum outcome store_begin(struct store *store, const char *where, struct fault *f
 	if (stmt == NULL) {
 		return OUTCOME_STORE;
 	}
+	bool patient = turn_take(store, TURN_MOST_S);
+	/* Who has waited long enough for the turn only looks whether the lock is free. */
+	sqlite3_busy_handler(store->db, patient ? wait_for_writer : NULL, NULL);
 	int code = sqlite3_step(stmt);
 	sqlite3_reset(stmt);
+	sqlite3_busy_handler(store->db, wait_for_writer, NULL);
 	if (code == SQLITE_DONE) {
 		store->began = where;
 		store->ledger_end.known = false;
 		return refuse_moved(store, fault);
 	}
 	long holder = (code & 0xff) == SQLITE_BUSY ? writer_of(store->path) : 0;
+	turn_give(store);
 	if (holder == 0) {
 		return store_fault(store, "beginning a change", fault);
 	}
@@ -448,6 +454,7 @@ enum outcome store_commit(struct store *store, struct fault *fault)
 		return outcome;
 	}
 	store->began = NULL;
+	turn_give(store);
 	return OUTCOME_DONE;
 }
 
@@ -465,6 +472,7 @@ void store_rollback(struct store *store)
 			statement_run(store, stmt, "rolling back", NULL);
 		}
 	}
+	turn_give(store);
 }
 
 bool store_in_transaction(const struct store *store)

@@ -405,15 +405,10 @@ static int put_pages(const struct restoring *restoring, sqlite3_backup *backup)
 }
 
 /* The first step takes the writer's lock of the shop, and it is held to the end. */
-static enum outcome put_in_place(struct restoring *restoring)
+static enum outcome put_pages_in_turn(struct restoring *restoring)
 {
 	sqlite3 *shop = restoring->shop->db;
-	/* Waits for another console as all do, and names it where it is refused. */
-	enum outcome outcome = store_begin(restoring->shop, "store_restore", restoring->fault);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	store_rollback(restoring->shop);
+	enum outcome outcome = OUTCOME_DONE;
 	sqlite3_backup *backup = sqlite3_backup_init(shop, "main", restoring->ready.store->db, "main");
 	if (backup == NULL) {
 		return refuse_step(restoring, sqlite3_extended_errcode(shop));
@@ -429,6 +424,21 @@ static enum outcome put_in_place(struct restoring *restoring)
 	}
 	code = code == SQLITE_DONE ? finished : code;
 	return code == SQLITE_OK ? OUTCOME_DONE : refuse_step(restoring, code);
+}
+
+static enum outcome put_in_place(struct restoring *restoring)
+{
+	/* Waits for another console as all do, and names it where it is refused. */
+	enum outcome outcome = store_begin(restoring->shop, "store_restore", restoring->fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	store_rollback(restoring->shop);
+	/* Nobody may wait for the lock with the turn that the copy's own change would wait for. */
+	turn_take(restoring->shop, TURN_MOST_S);
+	outcome = put_pages_in_turn(restoring);
+	turn_give(restoring->shop);
+	return outcome;
 }
 
 static enum outcome restore(struct restoring *restoring)

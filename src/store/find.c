@@ -131,6 +131,27 @@ static const char *wanted_words(enum reference wanted)
 	return "tag";
 }
 
+/* What `find` takes to list them; NULL for tools of all kinds, which are too many. */
+static const char *kind_words(enum reference wanted)
+{
+	switch (wanted) {
+	case REFER_PLACE:
+		return "place";
+	case REFER_PRESSES:
+		return "press";
+	case REFER_JOB:
+		return "job";
+	case REFER_ANILOX:
+		return "anilox";
+	case REFER_DIE:
+		return "die";
+	case REFER_TOOL:
+	case REFER_NONE:
+		break;
+	}
+	return NULL;
+}
+
 bool find_is_wanted(const struct kind *kind, enum reference wanted)
 {
 	switch (wanted) {
@@ -328,6 +349,8 @@ static enum outcome refuse(struct store *store, struct missed *missed, bool gues
 	          missed->reading == TAG_READ ? "tag" : wanted_words(missed->wanted), missed->code);
 	if (missed->nearest.bytes[0] != '\0') {
 		fault_hint(fault, "Type %s.", missed->nearest.bytes);
+	} else if (guess && kind_words(missed->wanted) != NULL) {
+		fault_hint(fault, "Type find %s for all on record.", kind_words(missed->wanted));
 	}
 	return OUTCOME_BAD;
 }

@@ -172,7 +172,7 @@ CSV = {
     "a command in other_tag": ("cylinder", b"other_tag,teeth\nundo,96\n", [
         "line 2, other_tag: other_tag looks like a command: undo. Give it another.",
     ]),
-    "place not known": ("cylinder", b"teeth,place\n96,R77\n", ["line 2, place: place not known: R77"]),
+    "place not known": ("cylinder", b"teeth,place\n96,R77\n", ["line 2, place: place not known: R77. Type find place for all on record."]),
     "job for a place": ("cylinder", b"teeth,place\n96,J2601\n", ["line 2, place: code is a job, not a place: J2601"]),
     "on hold without a reason": ("cylinder", b"teeth,condition\n96,hold\n", [
         'line 2, note: note does not say why it is on hold. Give note="scored band" or the like.',
@@ -223,14 +223,14 @@ CSV = {
     "job of a press not known": ("job", b"number,press\nJ77,P9\n", [
         "line 2, press: press not known: p9. Type P1 (press, press 1, geared, 13 in) or P2 (press, press 2, servo, 13 1/2 in).",
     ]),
-    "station of no job": ("station", b"job,station,process\nJ77,1,flexo\n", ["line 2, job: job not known: J77"]),
+    "station of no job": ("station", b"job,station,process\nJ77,1,flexo\n", ["line 2, job: job not known: J77. Type find job for all on record."]),
     "station on record": ("station", b"job,station,process\nJ2601,1,flexo\n", [
         "line 2: station 1 of job J2601 is on record already. Give update=yes to correct what is on record.",
     ]),
     "station twice": ("station", b"job,station,process\nJ2601,8,flexo\nJ2601,8,flexo\n", [
         "line 3: station 8 of job J2601 stands in line 2 already",
     ]),
-    "cut of no job": ("cut", b"job,cut,kind\nJ77,1,kiss\n", ["line 2, job: job not known: J77"]),
+    "cut of no job": ("cut", b"job,cut,kind\nJ77,1,kiss\n", ["line 2, job: job not known: J77. Type find job for all on record."]),
     "cut by a cylinder": ("cut", b"job,cut,kind,die\nJ2601,2,kiss,PC000025-1\n", [
         "line 2, die: tag is a plate cylinder, not a die: PC000025-1",
         "line 2: cut 2 of job J2601 is on record already. Give update=yes to correct what is on record.",
@@ -238,7 +238,7 @@ CSV = {
     "reading that lies ahead": ("reading", b"tool,moment,volume\nAN000001-R,2027-01-01,4bcm\n", [
         "line 2, moment: moment lies ahead: 2027-01-01T00:00, and it is 2026-12-01T08:00. Type when it was taken; it cannot be put on record before.",
     ]),
-    "reading of no roll": ("reading", b"tool,moment,volume\nV-99,2026-01-01,4bcm\n", ["line 2, tool: anilox roll not known: V-99"]),
+    "reading of no roll": ("reading", b"tool,moment,volume\nV-99,2026-01-01,4bcm\n", ["line 2, tool: anilox roll not known: V-99. Type find anilox for all on record."]),
     "reading of a cylinder": ("reading", b"tool,moment,volume\nPC000025-1,2026-01-01,4bcm\n", [
         "line 2, tool: tag is a plate cylinder, not an anilox roll: PC000025-1",
     ]),

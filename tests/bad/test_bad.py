@@ -90,7 +90,7 @@ def test_the_tables__enough_of_them_and_plain():
 
 @pytest.mark.parametrize("form", ["--json", "--csv"])
 def test_a_refusal_in_any_form__is_the_same_sentence(shop, form):
-    assert call(shop, form, "check", "J99") == (2, "", said("job not known: J99"))
+    assert call(shop, form, "check", "J99") == (2, "", said("job not known: J99", "Type find job for all on record."))
 
 
 def test_what_was_done_before_a_wrong_line__stays_done(shop, tmp_path):

@@ -57,7 +57,7 @@ def test_no_shop_file(tmp_path, words):
     "words, sentence, hint",
     [
         ("new gear teeth=x", "teeth is not a whole number: x", "Type a whole number, 0 or more."),
-        ("new gear place=R1", "place not known: R1", ""),
+        ("new gear place=R1", "place not known: R1", "Type find place for all on record."),
         ("import gear none.csv", "file not found: none.csv", ""),
         ("import gear .", "file is a directory: .", ""),
         ("restore none.db", "copy not found: none.db: No such file or directory", "Name a copy that backup made."),

@@ -84,7 +84,7 @@ static const struct {
      "2, teeth: teeth is less than 0: -1. Type a whole number, 0 or more.\n"
      "2, face: face without a unit: 330. Type 330mm or 330in.\n"},
 	{"cylinder", "other_tag,place,home\nK-1,R44,R1\nK-2,R1,R1\n",
-     "2, place: place not known: R44\n"},
+     "2, place: place not known: R44. Type find place for all on record.\n"},
 	{"cylinder", "other_tag,teeth,pitch,repeat\nK-1,96,1/8cp,304.8mm\nK-2,96,1/8cp,305mm\n",
      "3, repeat: repeat: 305mm given, 96 teeth 1/8cp make 304.8mm, 0.2mm less. Leave repeat out, or "
      "mend teeth and pitch.\n"},

@@ -163,10 +163,11 @@ static const struct {
 	{"reading", "tool=A-1;volume=4bcm", "moment is not given, a reading has one: when it was read",
      "Give moment=a date such as 2026-12-01 or a moment such as 2026-12-01T14:30."},
 	/* references */
-	{"cylinder", "place=R44", "place not known: R44", ""},
+	{"cylinder", "place=R44", "place not known: R44", "Type find place for all on record."},
 	{"cylinder", "carries=J9", "job not known: J9", "Type J1 (job, front label)."},
 	{"job", "number=J2;press=P1,P9", "press not known: p9", "Type P1 (press)."},
-	{"cut", "job=J1;cut=1;kind=kiss;die=D-9", "die not known: D-9", ""},
+	{"cut", "job=J1;cut=1;kind=kiss;die=D-9", "die not known: D-9",
+     "Type find die for all on record."},
 	/* numbers */
 	{"cylinder", "face=0mm", "face must be more than nothing: 0mm",
      "Leave it blank where it is not known."},

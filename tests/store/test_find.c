@@ -73,7 +73,8 @@ static void find__code_mistyped__nearest_of_what_is_wanted(void **state)
 	        "Type R1-3 (place, rack 1, shelf 3).");
 	refused(state, "K-l9", REFER_TOOL, "tool not known: K-l9",
 	        "Type K-19 (plate cylinder, 96 teeth).");
-	refused(state, "K-91", REFER_PLACE, "place not known: K-91", "");
+	refused(state, "K-91", REFER_PLACE, "place not known: K-91",
+	        "Type find place for all on record.");
 	refused(state, "K-19", REFER_PLACE, "code is a plate cylinder, not a place: K-19", "");
 	refused(state, "J2610", REFER_JOB, "job not known: J2610", "Type J2601 (job, plum jam).");
 	refused(state, "P11", REFER_PRESSES, "press not known: P11", "Type P1 (press).");
@@ -85,8 +86,10 @@ static void find__code_with_quotes__no_harm(void **state)
 {
 	refused(state, "R1\"3", REFER_PLACE, "place not known: R1\"3",
 	        "Type R1-3 (place, rack 1, shelf 3).");
-	refused(state, "R1\\", REFER_PLACE, "place not known: R1\\", "");
-	refused(state, "\xc3\xa4", REFER_PLACE, "place not known: \xc3\xa4", "");
+	refused(state, "R1\\", REFER_PLACE, "place not known: R1\\",
+	        "Type find place for all on record.");
+	refused(state, "\xc3\xa4", REFER_PLACE, "place not known: \xc3\xa4",
+	        "Type find place for all on record.");
 }
 
 static void find__tag_of_a_class_that_cannot_be_meant__told_so(void **state)

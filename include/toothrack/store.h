@@ -130,6 +130,7 @@ enum outcome store_is_empty(struct store *store, bool *out, struct fault *fault)
 /* Who acts, from where, and when: goes into every ledger entry. */
 struct actor {
 	int64_t operator_id; /* 0: no badge */
+	bool limited;        /* one with a badge, and no supervisor */
 	const char *login;
 	const char *terminal;
 	struct moment now;
@@ -428,6 +429,16 @@ enum outcome store_setting_read(struct store *store, struct arena *arena,
  */
 enum outcome store_setting_write(struct store *store, const struct setting *setting,
                                  const char *value, const struct actor *actor, struct fault *fault);
+/* A change of a setting, as the ledger tells it. */
+struct setting_change {
+	struct moment happened;
+	const char *detail; /* `spread 0.05mm -> 0.04mm` */
+	const char *who;    /* name of the operator, or else the login */
+};
+/* The latest changes of a setting, at most so many; the latest first. `store` NULL: none. */
+enum outcome store_setting_changes(struct store *store, struct arena *arena,
+                                   const struct setting *setting, struct setting_change *out,
+                                   size_t most, size_t *count, struct fault *fault);
 /* All limits in force. `store` NULL gives the defaults. */
 enum outcome store_limits(struct store *store, struct limits *out, struct fault *fault);
 

@@ -207,7 +207,9 @@ double answer_rounded(double number, int decimals)
 {
 	double scale = pow(10, decimals);
 	double scaled = fabs(number) * scale;
-	double whole = floor(scaled * (1 + 4 * DBL_EPSILON) + 0.5);
+	/* A half may come out a hair below; so much that it is no half any more it never is. */
+	double hair = fmin(4 * DBL_EPSILON * scaled, 0.125);
+	double whole = floor(scaled + hair + 0.5);
 	if (!isfinite(whole) || whole >= 1 / DBL_EPSILON) {
 		return number;
 	}

@@ -155,8 +155,8 @@ static enum outcome operator_check(struct call *call, const char *as, bool writi
 		fault_hint(call->fault, "Type --as with the badge of an operator who works here.");
 		return OUTCOME_BAD;
 	}
-	if (writing && call->command->role == ROLE_SUPERVISOR &&
-	    (role == NULL || strcmp(role, "supervisor") != 0)) {
+	call->actor.limited = role == NULL || strcmp(role, "supervisor") != 0;
+	if (writing && call->command->role == ROLE_SUPERVISOR && call->actor.limited) {
 		fault_set(call->fault, OUTCOME_BAD, "supervisor needed for %s: %s, %s", call->command->name,
 		          name != NULL ? name : as, role != NULL ? role : "no role");
 		fault_hint(call->fault, "Type --as with the badge of a supervisor.");

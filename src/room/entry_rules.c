@@ -337,6 +337,17 @@ static enum outcome check_place(struct entry_form *form, struct fault *fault)
 	return outcome;
 }
 
+/* ---------------------------------------------------------------- operators */
+
+/* Else whoever may not change a limit makes a supervisor of somebody first. */
+static void check_operator(struct entry_form *form)
+{
+	if (form->actor->limited) {
+		complain(&form->complaints, "role", "Type --as with the badge of a supervisor.",
+		         "supervisor needed for operators");
+	}
+}
+
 /* ---------------------------------------------------------------- all of them */
 
 enum outcome entry_check(struct entry_form *form, struct fault *fault)
@@ -369,6 +380,8 @@ enum outcome entry_check(struct entry_form *form, struct fault *fault)
 		check_reading(form);
 		return outcome;
 	case KIND_OPERATOR:
+		check_operator(form);
+		return outcome;
 	case KIND_GEAR:
 	case KIND_DIE:
 	case KIND_MAGNETIC_CYLINDER:

@@ -1,5 +1,6 @@
 /* Opening a shop's file: whose it is, how it is kept, and one transaction at a time. */
 #include <errno.h>
+#include <fcntl.h>
 #include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -123,7 +124,10 @@ static enum outcome make_directories(const char *path, struct fault *fault)
 	snprintf(part, sizeof part, "%s", path);
 	for (char *slash = strchr(part + 1, '/'); slash != NULL; slash = strchr(slash + 1, '/')) {
 		*slash = '\0';
-		if (mkdir(part, 0770) != 0 && errno != EEXIST) {
+		mode_t mask = umask(0007);
+		int made = mkdir(part, 0770);
+		umask(mask);
+		if (made != 0 && errno != EEXIST) {
 			fault_set(fault, OUTCOME_STORE, "directory cannot be made: %s: %s", part,
 			          strerror(errno));
 			fault_hint(fault, "Name a file in a folder that is there with --db FILE.");
@@ -132,6 +136,20 @@ static enum outcome make_directories(const char *path, struct fault *fault)
 		*slash = '/';
 	}
 	return OUTCOME_DONE;
+}
+
+/*
+ * The file for owner and group, both to write: SQLite would let the group only read, and gives what
+ * it lays beside the file the same permissions. Where it cannot be made SQLite says why.
+ */
+static void make_empty(const char *path)
+{
+	mode_t mask = umask(0007);
+	int file = open(path, O_CREAT | O_EXCL | O_RDWR | O_CLOEXEC, 0660);
+	umask(mask);
+	if (file >= 0) {
+		close(file);
+	}
 }
 
 static enum outcome look_at_file(const char *path, enum store_mode mode, bool *there,
@@ -345,9 +363,10 @@ static enum outcome open_once(const char *path, enum store_mode mode, bool fixed
 	struct store *store = store_new(path);
 	store->fixed_clock = fixed_clock;
 	store->made = !there;
-	mode_t mask = umask(0007);
+	if (!there) {
+		make_empty(path);
+	}
 	outcome = open_and_bring_up(store, mode, fixed_clock, fault);
-	umask(mask);
 	if (outcome == OUTCOME_DONE) {
 		outcome = look_at_clock(store, mode, fixed_clock, fault);
 	}

@@ -218,6 +218,41 @@ enum outcome store_undo_setting(struct store *store, struct arena *arena,
 	           : outcome;
 }
 
+STATEMENT(changes_of_setting) =
+	{"changes of a setting",
+     "SELECT l.happened, l.detail, COALESCE(o.name, l.login) FROM ledger l"
+     " LEFT JOIN operator o ON o.id = l.operator WHERE l.subject_kind = 'setting' AND l.subject = 0"
+     " AND substr(l.detail, 1, length(:name) + 1) = :name || ' '"
+     " ORDER BY l.happened DESC, l.number DESC LIMIT :most",
+     false};
+
+enum outcome store_setting_changes(struct store *store, struct arena *arena,
+                                   const struct setting *setting, struct setting_change *out,
+                                   size_t most, size_t *count, struct fault *fault)
+{
+	*count = 0;
+	if (store == NULL) {
+		return OUTCOME_DONE;
+	}
+	sqlite3_stmt *stmt = statement_ready(store, &changes_of_setting, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_words(stmt, ":name", setting->name);
+	bind_number(stmt, ":most", (int64_t)most);
+	while (*count < most && statement_row(store, stmt, &outcome, fault)) {
+		out[(*count)++] = (struct setting_change){
+			.happened = column_seconds(stmt, 0).value,
+			.detail = column_words(arena, stmt, 1),
+			.who = column_words(arena, stmt, 2),
+		};
+		outcome = OUTCOME_DONE;
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
 /* Puts one value in force; what is no limit is passed over. */
 static void apply(struct limits *limits, const struct setting *setting, const char *text,
                   struct arena *arena)

@@ -5,6 +5,10 @@ to type. The shop is the demo shop.
 """
 
 CASES = (
+    # operators, by one who is no supervisor
+    ("new operator badge=E90 name=Ned role=supervisor --as E011", 2, "supervisor needed for operators", "Type --as with the badge of a supervisor."),
+    ("edit E011 role=supervisor --as E011", 2, "supervisor needed for operators", "Type --as with the badge of a supervisor."),
+    ("edit E040 retired=yes --as E021", 2, "supervisor needed for operators", "Type --as with the badge of a supervisor."),
     # new
     ("new", 2, "kind not given", "Type: new KIND key=value..."),
     ("new cilynder", 2, "kind not known: cilynder", "Type cylinder."),

@@ -422,3 +422,17 @@ def test_first_commands_at_once__the_refused_take_nothing_from_the_others(tmp_pa
         ends = [(child.communicate(timeout=60), child.returncode) for child in children]
         assert [status for _, status in ends] == [0, 2] * 3, ends
         assert call(folder, "export", "gear")[1].count("\r\n") == 1 + 3
+
+
+# ---------------------------------------------------------------- permissions of what is made
+
+
+@pytest.mark.parametrize("mask", [0o022, 0o077])
+def test_file_and_folder_made__for_owner_and_group_whatever_the_umask(tmp_path, mask):
+    before = os.umask(mask)
+    try:
+        assert call(tmp_path, "new", "place", "code=R1", "sort=store", db="a/b/shop.db")[0] == 0
+    finally:
+        os.umask(before)
+    modes = {path.name: oct(path.stat().st_mode & 0o777) for path in (tmp_path / "a", tmp_path / "a/b", tmp_path / "a/b/shop.db")}
+    assert modes == {"a": "0o770", "b": "0o770", "shop.db": "0o660"}

@@ -258,10 +258,20 @@ static void answer_is_whole__left_open__not(void **state)
 	assert_true(answer_is_whole(text));
 }
 
+/* What stands as whole nanometres comes out as it stands, however long the web. */
+static void answer_number__long_webs__to_the_nanometre(void **state)
+{
+	(void)state;
+	for (int metres = 1; metres < 4000000; metres += 9973) {
+		assert_string_equal(number_json(metres, 9), arena_format(arena, "[%d.0]\n", metres));
+	}
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		WITH_ARENA(answer_number__decimals__rounded_half_away),
+		WITH_ARENA(answer_number__long_webs__to_the_nanometre),
 		WITH_ARENA(answer_json__nested__one_line),
 		WITH_ARENA(answer_json__at_a_terminal__laid_out),
 		WITH_ARENA(answer_json__broken_utf_8__bytes_shown),

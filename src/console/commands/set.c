@@ -3,6 +3,8 @@
 #include "commands.h"
 #include "toothrack/room.h"
 
+#define CHANGES_SHOWN 5
+
 static enum outcome list(struct call *call)
 {
 	struct setting_state *states = arena_take(call->arena, setting_count, sizeof *states);
@@ -14,6 +16,32 @@ static enum outcome list(struct call *call)
 		}
 	}
 	settings_say(call, states);
+	return OUTCOME_DONE;
+}
+
+/* Who changed it before, though the default may stand again. */
+static enum outcome tell_changes(struct call *call, const struct setting *setting)
+{
+	static const char *const columns[] = {"when", "what", "who"};
+	struct setting_change changes[CHANGES_SHOWN];
+	size_t count = 0;
+	enum outcome outcome = store_setting_changes(call->store, call->arena, setting, changes,
+	                                             COUNT_OF(changes), &count, call->fault);
+	if (outcome != OUTCOME_DONE || count == 0) {
+		return outcome;
+	}
+	answer_blank(call->answer);
+	answer_line(call->answer, MARK_PLAIN, "what happened last");
+	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	for (size_t i = 0; i < count; i++) {
+		const char *cells[] = {
+			arena_copy(call->arena, moment_text(changes[i].happened).bytes),
+			changes[i].detail,
+			changes[i].who,
+		};
+		answer_table_row(call->answer, MARK_PLAIN, cells);
+	}
+	answer_table_close(call->answer);
 	return OUTCOME_DONE;
 }
 
@@ -35,7 +63,7 @@ static enum outcome run(struct call *call)
 	if (outcome == OUTCOME_DONE) {
 		setting_say(call, &state);
 	}
-	return outcome;
+	return outcome == OUTCOME_DONE && value == NULL ? tell_changes(call, state.setting) : outcome;
 }
 
 static const struct argument arguments[] = {

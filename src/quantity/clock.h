@@ -9,7 +9,7 @@
 /*
  * How far the clocks of the place are ahead of UTC at `s`; true where they are so from the day
  * before to the day after, so that what they show then is shown once. What was found of a day is
- * kept, for as long as the zone (TZ) is the same.
+ * kept, for as long as TZ is the same (by then tzset must have been called).
  */
 bool clock_even_offset(int64_t s, long *offset);
 

@@ -48,8 +48,7 @@ struct store {
 	const char *began; /* who began the open transaction, or NULL */
 	bool fixed_clock;  /* the caller's clock is stopped */
 	bool made;         /* the file was not there before */
-	int folder;        /* open where its queue is waited in; 0: not yet, below 0: cannot be */
-	bool has_turn;
+	int queue;         /* the file locked while it is its turn to write; else 0 */
 	struct prepared prepared[PREPARED_MOST];
 	struct arena *arena; /* lives as long as the store */
 	struct ledger_end ledger_end;
@@ -64,7 +63,6 @@ enum outcome store_refuse_permission(const char *path, struct fault *fault);
 bool turn_take(struct store *store, int seconds);
 #define TURN_MOST_S 10
 void turn_give(struct store *store); /* as often as one likes */
-void turn_close(struct store *store);
 
 /* Fills the fault from SQLite's last error: locked, full, damaged, read-only, or a bug of ours. */
 enum outcome store_fault(struct store *store, const char *doing, struct fault *fault);

@@ -17,6 +17,7 @@
 #define WAIT_FIRST_US 2000
 #define WAIT_LEAST_US 60
 #define OPEN_TRIES 8
+#define WAIT_LITTLE_S 1
 
 /* Who has waited long looks often, and so comes before who came late. */
 static unsigned int wait_us(int64_t waited_us, unsigned int *jitter)
@@ -29,7 +30,7 @@ static unsigned int wait_us(int64_t waited_us, unsigned int *jitter)
 /*
  * Waits a short, jittered while for the console that writes, where there is no queue to wait in
  * (turn.c). SQLite's own back-off grows to 100 ms, and a writer that came early can then wait
- * behind many that came late: here the waits shrink.
+ * behind many that came late: here the waits shrink. `context` not NULL: only a little.
  */
 static int wait_for_writer(void *context, int tries)
 {
@@ -37,7 +38,7 @@ static int wait_for_writer(void *context, int tries)
 	static _Thread_local unsigned int jitter;
 	struct timespec now;
 
-	(void)context;
+	int most_s = context == NULL ? TURN_MOST_S : WAIT_LITTLE_S;
 	clock_gettime(CLOCK_MONOTONIC, &now);
 	if (tries == 0) {
 		since = now;
@@ -47,7 +48,7 @@ static int wait_for_writer(void *context, int tries)
 	}
 	int64_t waited_us =
 		(int64_t)(now.tv_sec - since.tv_sec) * 1000000 + (now.tv_nsec - since.tv_nsec) / 1000;
-	if (waited_us > TURN_MOST_S * (int64_t)1000000) {
+	if (waited_us > most_s * (int64_t)1000000) {
 		return 0;
 	}
 	usleep(wait_us(waited_us, &jitter));
@@ -410,7 +411,7 @@ void store_close(struct store *store)
 		sqlite3_finalize(store->prepared[i].stmt);
 	}
 	sqlite3_close(store->db);
-	turn_close(store);
+	turn_give(store);
 	arena_free(store->arena);
 }
 
@@ -441,9 +442,9 @@ enum outcome store_begin(struct store *store, const char *where, struct fault *f
 	if (stmt == NULL) {
 		return OUTCOME_STORE;
 	}
+	/* Who has waited for the turn in vain waits for the lock only a little. */
 	bool patient = turn_take(store, TURN_MOST_S);
-	/* Who has waited long enough for the turn only looks whether the lock is free. */
-	sqlite3_busy_handler(store->db, patient ? wait_for_writer : NULL, NULL);
+	sqlite3_busy_handler(store->db, wait_for_writer, patient ? NULL : store);
 	int code = sqlite3_step(stmt);
 	sqlite3_reset(stmt);
 	sqlite3_busy_handler(store->db, wait_for_writer, NULL);

@@ -434,7 +434,7 @@ static enum outcome put_in_place(struct restoring *restoring)
 		return outcome;
 	}
 	store_rollback(restoring->shop);
-	/* Nobody may wait for the lock with the turn that the copy's own change would wait for. */
+	/* In its turn, as any change. */
 	turn_take(restoring->shop, TURN_MOST_S);
 	outcome = put_pages_in_turn(restoring);
 	turn_give(restoring->shop);

@@ -66,18 +66,15 @@ static void store_begin__several_wait__in_the_order_in_which_they_came(void **st
 	}
 }
 
-/* A process that holds the folder of the shop until it is killed. */
-static pid_t folder_held(const struct shop *shop)
+/* A process that holds the turn of the shop until it is killed. */
+static pid_t turn_held(const struct shop *shop)
 {
-	char folder[128];
 	int held[2];
 	char told;
-	snprintf(folder, sizeof folder, "%s/shop", shop->folder);
 	assert_int_equal(pipe(held), 0);
 	pid_t holder = fork();
 	if (holder == 0) {
-		if (flock(open(folder, O_RDONLY | O_DIRECTORY), LOCK_EX) == 0 &&
-		    write(held[1], "x", 1) == 1) {
+		if (flock(open(shop->path, O_RDONLY), LOCK_EX) == 0 && write(held[1], "x", 1) == 1) {
 			pause();
 		}
 		_exit(1);
@@ -91,7 +88,7 @@ static pid_t folder_held(const struct shop *shop)
 static void turn_take__held_too_long__waits_no_longer_and_the_lock_decides(void **state)
 {
 	struct shop *shop = *state;
-	pid_t holder = folder_held(shop);
+	pid_t holder = turn_held(shop);
 	double began = seconds_now();
 	assert_false(turn_take(shop->store, 1));
 	double waited = seconds_now() - began;
@@ -107,7 +104,7 @@ static void turn_take__held_too_long__waits_no_longer_and_the_lock_decides(void 
 static void turn_take__holder_killed_meanwhile__goes_on_at_once(void **state)
 {
 	struct shop *shop = *state;
-	pid_t holder = folder_held(shop);
+	pid_t holder = turn_held(shop);
 	pid_t killer = fork();
 	if (killer == 0) {
 		usleep(200000);
@@ -122,20 +119,83 @@ static void turn_take__holder_killed_meanwhile__goes_on_at_once(void **state)
 	waitpid(holder, NULL, 0);
 }
 
-static void turn_take__a_second_shop_of_the_same_folder__needs_none(void **state)
+static void turn_take__a_second_shop_of_the_same_folder__has_a_queue_of_its_own(void **state)
 {
 	struct shop *shop = *state;
 	struct store *second;
 	char path[128];
+	pid_t holder = turn_held(shop);
+	double began = seconds_now();
 	snprintf(path, sizeof path, "%s/shop/second.db", shop->folder);
-	assert_int_equal(store_begin(shop->store, "first", &shop->fault), OUTCOME_DONE);
 	assert_int_equal(store_open(path, STORE_MAKE, false, &second, &shop->fault), OUTCOME_DONE);
 	assert_int_equal(store_begin(second, "second", &shop->fault), OUTCOME_DONE);
+	assert_true(second->queue > 0);
 	assert_int_equal(store_commit(second, &shop->fault), OUTCOME_DONE);
+	assert_int_equal(second->queue, 0);
+	assert_true(seconds_now() - began < 5);
 	store_close(second);
-	assert_true(shop->store->has_turn);
+	kill(holder, SIGKILL);
+	waitpid(holder, NULL, 0);
+}
+
+/* SQLite's own locks last for as long as the store is open, whatever the queue does. */
+static void turn_give__another_store_of_the_same_file__keeps_its_locks(void **state)
+{
+	struct shop *shop = *state;
+	struct store *second;
+	assert_int_equal(store_begin(shop->store, "first", &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_open(shop->path, STORE_READ, false, &second, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_true(turn_take(second, 1));
+	turn_give(second);
+	store_close(second);
+	pid_t other = fork();
+	if (other == 0) {
+		sqlite3 *db = NULL;
+		_exit(sqlite3_open(shop->path, &db) == SQLITE_OK &&
+		              sqlite3_exec(db, "BEGIN IMMEDIATE", NULL, NULL, NULL) == SQLITE_BUSY
+		          ? 0
+		          : 1);
+	}
+	int status = -1;
+	waitpid(other, &status, 0);
+	assert_int_equal(status, 0);
 	assert_int_equal(store_commit(shop->store, &shop->fault), OUTCOME_DONE);
-	assert_false(shop->store->has_turn);
+}
+
+static void wait_signal(int signal)
+{
+	(void)signal;
+}
+
+/* Neither a mask that a parent left nor a signal that has nothing to do with it changes the wait.
+ */
+static void turn_take__signals__neither_end_it_nor_make_it_endless(void **state)
+{
+	struct shop *shop = *state;
+	struct sigaction handled = {.sa_handler = wait_signal}, before;
+	sigset_t blocked, masked;
+	pid_t holder = turn_held(shop), self = getpid();
+	sigemptyset(&handled.sa_mask);
+	sigemptyset(&blocked);
+	sigaddset(&blocked, SIGRTMIN);
+	assert_int_equal(sigaction(SIGUSR1, &handled, &before), 0);
+	assert_int_equal(sigprocmask(SIG_BLOCK, &blocked, &masked), 0);
+	pid_t caller = fork();
+	if (caller == 0) {
+		usleep(200000);
+		kill(self, SIGUSR1);
+		_exit(0);
+	}
+	double began = seconds_now();
+	assert_false(turn_take(shop->store, 1));
+	double waited = seconds_now() - began;
+	assert_true(waited > 0.9 && waited < 5);
+	sigprocmask(SIG_SETMASK, &masked, NULL);
+	sigaction(SIGUSR1, &before, NULL);
+	kill(holder, SIGKILL);
+	waitpid(holder, NULL, 0);
+	waitpid(caller, NULL, 0);
 }
 
 int main(void)
@@ -144,7 +204,9 @@ int main(void)
 		SHOP_TEST(store_begin__several_wait__in_the_order_in_which_they_came),
 		SHOP_TEST(turn_take__held_too_long__waits_no_longer_and_the_lock_decides),
 		SHOP_TEST(turn_take__holder_killed_meanwhile__goes_on_at_once),
-		SHOP_TEST(turn_take__a_second_shop_of_the_same_folder__needs_none),
+		SHOP_TEST(turn_take__a_second_shop_of_the_same_folder__has_a_queue_of_its_own),
+		SHOP_TEST(turn_give__another_store_of_the_same_file__keeps_its_locks),
+		SHOP_TEST(turn_take__signals__neither_end_it_nor_make_it_endless),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

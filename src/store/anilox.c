@@ -1,6 +1,5 @@
 /* Anilox rolls. */
 #include <stdlib.h>
-#include <string.h>
 
 #include "internal.h"
 
@@ -31,15 +30,18 @@ const struct record_sql anilox_sql = {
 	"SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life" \
 	" FROM anilox k" TOOL_SOURCES
 #define OF_VOLUME \
-	" AND (k.volume IS NULL OR k.volume BETWEEN :volume_least AND :volume_most" \
-	" OR k.read_volume BETWEEN :volume_least AND :volume_most)" \
-	" AND t.condition <> 'scrapped' AND (:face = 0 OR t.face >= :face)"
+	" AND (volume IS NULL OR volume BETWEEN :volume_least AND :volume_most" \
+	" OR read_volume BETWEEN :volume_least AND :volume_most)"
 STATEMENT(of_screens) = {"rolls of screens",
-                         ANILOX_SELECTED
-                         " WHERE k.line_screen BETWEEN :screen_least AND :screen_most" OF_VOLUME,
+                         "SELECT tool FROM anilox"
+                         " WHERE line_screen BETWEEN :screen_least AND :screen_most" OF_VOLUME,
                          false};
 STATEMENT(of_no_screen) = {"rolls of no known screen",
-                           ANILOX_SELECTED " WHERE k.line_screen IS NULL" OF_VOLUME, false};
+                           "SELECT tool FROM anilox WHERE line_screen IS NULL" OF_VOLUME, false};
+STATEMENT(in_use) = {"one roll in use",
+                     ANILOX_SELECTED " WHERE k.tool = :id AND t.condition <> 'scrapped'"
+                                     " AND (:face = 0 OR t.face >= :face)",
+                     false};
 STATEMENT(one) = {"one anilox", ANILOX_SELECTED " WHERE k.tool = :id", false};
 
 /* Of the life now running; one that was taken before the engraving tells of the surface that was.
@@ -111,17 +113,19 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 
 const struct tool_query anilox_one = {&one, sizeof(struct anilox), fill};
 
-static enum outcome load_within(struct store *store, struct arena *arena, int64_t job,
-                                const struct statement *statement, const struct roll_bounds *bounds,
-                                struct length face, struct anilox **out, size_t *count,
-                                struct fault *fault)
+struct ids {
+	int64_t *items;
+	size_t count, room;
+};
+
+static enum outcome ids_within(struct store *store, struct arena *arena,
+                               const struct statement *statement, const struct roll_bounds *bounds,
+                               struct ids *ids, struct fault *fault)
 {
-	const struct tool_query query = {statement, sizeof(struct anilox), fill};
-	void *tools = NULL;
+	enum outcome outcome = OUTCOME_STORE;
 	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
-	*count = 0;
 	if (stmt == NULL) {
-		return OUTCOME_STORE;
+		return outcome;
 	}
 	if (statement == &of_screens) {
 		bind_real(stmt, ":screen_least", screen_to_per_cm(bounds->screen_least));
@@ -129,52 +133,61 @@ static enum outcome load_within(struct store *store, struct arena *arena, int64_
 	}
 	bind_number(stmt, ":volume_least", volume_to_micro(bounds->volume_least));
 	bind_number(stmt, ":volume_most", volume_to_micro(bounds->volume_most));
-	bind_number(stmt, ":face", length_to_nm(face));
-	enum outcome outcome = tools_load(store, arena, job, &query, stmt, &tools, count, fault);
-	*out = tools;
+	while (statement_row(store, stmt, &outcome, fault)) {
+		if (ids->count == ids->room) {
+			size_t room = ids->room * 2 + 64;
+			ids->items = arena_grow(arena, ids->items, ids->count, room, sizeof *ids->items);
+			ids->room = room;
+		}
+		ids->items[ids->count++] = sqlite3_column_int64(stmt, 0);
+	}
+	statement_done(stmt);
 	return outcome;
 }
 
 static int compare_ids(const void *a, const void *b)
 {
-	int64_t x = ((const struct anilox *)a)->tool.id, y = ((const struct anilox *)b)->tool.id;
+	int64_t x = *(const int64_t *)a, y = *(const int64_t *)b;
 	return (x > y) - (x < y);
 }
 
-/* In the order of their ids, none twice: a roll may do for several stations. */
-static size_t rolls_once(struct anilox *rolls, size_t count)
+/* In order, none twice: a roll may do for several stations. */
+static void ids_once(struct ids *ids)
 {
 	size_t kept = 0;
-	if (count > 1) {
-		qsort(rolls, count, sizeof *rolls, compare_ids);
+	if (ids->count > 1) {
+		qsort(ids->items, ids->count, sizeof *ids->items, compare_ids);
 	}
-	for (size_t i = 0; i < count; i++) {
-		if (kept == 0 || rolls[i].tool.id != rolls[kept - 1].tool.id) {
-			rolls[kept++] = rolls[i];
+	for (size_t i = 0; i < ids->count; i++) {
+		if (kept == 0 || ids->items[i] != ids->items[kept - 1]) {
+			ids->items[kept++] = ids->items[i];
 		}
 	}
-	return kept;
+	ids->count = kept;
 }
 
 enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job,
                          const struct roll_bounds *bounds, size_t bounds_count, struct length face,
                          struct anilox **out, size_t *count, struct fault *fault)
 {
-	static const struct statement *const statements[] = {&of_screens, &of_no_screen};
+	static const struct tool_query query = {&in_use, sizeof(struct anilox), fill};
+	struct arena *scratch = arena_new();
 	enum outcome outcome = OUTCOME_DONE;
-	*out = NULL;
+	struct ids ids = {.items = NULL};
+	void *tools = NULL;
 	*count = 0;
-	for (size_t i = 0; i < bounds_count * 2 && outcome == OUTCOME_DONE; i++) {
-		struct anilox *rolls;
-		size_t more;
-		outcome = load_within(store, arena, job, statements[i % 2], &bounds[i / 2], face, &rolls,
-		                      &more, fault);
-		if (outcome == OUTCOME_DONE && more > 0) {
-			*out = arena_grow(arena, *out, *count, *count + more, sizeof **out);
-			memcpy(*out + *count, rolls, more * sizeof *rolls);
-			*count += more;
+	for (size_t i = 0; i < bounds_count && outcome == OUTCOME_DONE; i++) {
+		outcome = ids_within(store, scratch, &of_screens, &bounds[i], &ids, fault);
+		if (outcome == OUTCOME_DONE) {
+			outcome = ids_within(store, scratch, &of_no_screen, &bounds[i], &ids, fault);
 		}
+		ids_once(&ids);
 	}
-	*count = rolls_once(*out, *count);
+	if (outcome == OUTCOME_DONE) {
+		outcome = tools_load_listed(store, arena, job, &query, ids.items, ids.count, face, &tools,
+		                            count, fault);
+	}
+	*out = tools;
+	arena_free(scratch);
 	return outcome;
 }

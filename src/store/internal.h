@@ -167,6 +167,13 @@ struct tool_query {
 enum outcome tools_load(struct store *store, struct arena *arena, int64_t job,
                         const struct tool_query *query, sqlite3_stmt *stmt, void **out,
                         size_t *count, struct fault *fault);
+/*
+ * The same for each of the ids, of which the query leaves out those whose face is less than `face`;
+ * binds `:id` and `:face`.
+ */
+enum outcome tools_load_listed(struct store *store, struct arena *arena, int64_t job,
+                               const struct tool_query *query, const int64_t *ids, size_t id_count,
+                               struct length face, void **out, size_t *count, struct fault *fault);
 /* The same for lengths within bounds: binds `:least` and `:most`. */
 enum outcome tools_load_between(struct store *store, struct arena *arena, int64_t job,
                                 const struct tool_query *query, struct length least,

@@ -155,6 +155,18 @@ static enum outcome tool_promises_fill(struct store *store, struct arena *arena,
 	return outcome;
 }
 
+static enum outcome tool_row(struct store *store, struct arena *arena, int64_t job,
+                             const struct tool_query *query, sqlite3_stmt *stmt,
+                             struct press_promises **known, void *tool, struct fault *fault)
+{
+	tool_fill(arena, stmt, tool);
+	enum outcome outcome = query->fill(store, arena, stmt, tool, fault);
+	bool promised = sqlite3_column_int(stmt, PROMISED_COLUMN) != 0;
+	return outcome == OUTCOME_DONE
+	           ? tool_promises_fill(store, arena, job, promised, known, tool, fault)
+	           : outcome;
+}
+
 enum outcome tools_load(struct store *store, struct arena *arena, int64_t job,
                         const struct tool_query *query, sqlite3_stmt *stmt, void **out,
                         size_t *count, struct fault *fault)
@@ -169,16 +181,36 @@ enum outcome tools_load(struct store *store, struct arena *arena, int64_t job,
 			*out = arena_grow(arena, *out, room, room * 2 + 16, query->size);
 			room = room * 2 + 16;
 		}
-		void *tool = (char *)*out + *count * query->size;
-		tool_fill(arena, stmt, tool);
-		outcome = query->fill(store, arena, stmt, tool, fault);
-		if (outcome == OUTCOME_DONE) {
-			bool promised = sqlite3_column_int(stmt, PROMISED_COLUMN) != 0;
-			outcome = tool_promises_fill(store, arena, job, promised, &known, tool, fault);
-		}
+		outcome = tool_row(store, arena, job, query, stmt, &known,
+		                   (char *)*out + *count * query->size, fault);
 		++*count;
 	}
 	statement_done(stmt);
+	return outcome;
+}
+
+enum outcome tools_load_listed(struct store *store, struct arena *arena, int64_t job,
+                               const struct tool_query *query, const int64_t *ids, size_t id_count,
+                               struct length face, void **out, size_t *count, struct fault *fault)
+{
+	enum outcome outcome = OUTCOME_DONE;
+	struct press_promises *known = NULL;
+	*out = arena_take(arena, id_count, query->size);
+	*count = 0;
+	for (size_t i = 0; i < id_count && outcome == OUTCOME_DONE; i++) {
+		sqlite3_stmt *stmt = statement_ready(store, query->statement, fault);
+		if (stmt == NULL) {
+			return OUTCOME_STORE;
+		}
+		bind_number(stmt, ":id", ids[i]);
+		bind_number(stmt, ":face", length_to_nm(face));
+		if (statement_row(store, stmt, &outcome, fault)) {
+			outcome = tool_row(store, arena, job, query, stmt, &known,
+			                   (char *)*out + *count * query->size, fault);
+			++*count;
+		}
+		statement_done(stmt);
+	}
 	return outcome;
 }
 

@@ -38,6 +38,7 @@ struct entry_form {
 	bool plain;    /* unknown names are not told with the nearest: there may be very many */
 	/* Of a record on file, as they stood before entry_merge: its code and condition. */
 	const char *stood_code, *stood_condition;
+	bool stood_note; /* its note is the one that stood, and says nothing of a condition given now */
 	struct complaints complaints;
 };
 

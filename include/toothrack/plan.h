@@ -60,6 +60,7 @@ struct cure {
 /* The answer of a check on one press. */
 struct check {
 	const char *job, *title;
+	const char *state; /* of the job */
 	const char *press; /* NULL where the job has no press to be checked on */
 	struct moment from, until;
 	enum verdict verdict;

@@ -107,6 +107,7 @@ struct edited {
 	const char *called;    /* its code, number, badge or tag; `station 3 of job J1` */
 	struct edited_value *changes;
 	size_t change_count; /* 0: nothing changed, and nothing was written */
+	const char *caution; /* a place that is retired while tools lie in it; or NULL */
 };
 /*
  * `edit TAG key=value...`: corrects a record by the rules of import update=yes; a blank value makes

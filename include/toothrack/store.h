@@ -263,6 +263,7 @@ struct place_state {
 	int64_t press;
 	bool retired;
 	struct known_moment condition_since;
+	struct known_count capacity; /* tools that it takes, with all within it */
 };
 enum outcome store_place_state(struct store *store, struct arena *arena, int64_t place,
                                struct place_state *out, struct fault *fault);
@@ -404,7 +405,8 @@ struct setting {
 	const char *name;
 	enum value_type type;
 	const char *const *choices;
-	const char *fallback; /* the default, as typed */
+	const char *fallback;     /* the default, as typed */
+	const char *least, *most; /* what a shop can mean lies between, both included; NULL: any */
 	const char *meaning;
 	const char *source; /* "common practice, no source", or NULL for a habit */
 };

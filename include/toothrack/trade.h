@@ -482,6 +482,12 @@ void volumes_taken(const struct station *station, const struct limits *limits, s
 /* Has it lost more than volume_loss since new? SUITS_DOUBTFUL, with the figures, or SUITS_YES. */
 enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *limits,
                              struct remarks *remarks);
+/*
+ * The same where it was read more than volume_loss above its volume when new, which no roll comes
+ * to by running: a slip of the reading, its unit perhaps.
+ */
+enum suits volume_gain_suits(const struct anilox *anilox, const struct limits *limits,
+                             struct remarks *remarks);
 /* Share of the volume when new that is gone; not known where one of the two is not. */
 struct known_percent volume_lost(const struct anilox *anilox);
 /* Runout against the limit: SUITS_YES, SUITS_NOTED (not known) or SUITS_NOT. */

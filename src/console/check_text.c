@@ -345,12 +345,17 @@ static void head_say(struct call *call, const struct check *check)
 	if (check->title != NULL) {
 		text_add_format(&line, "%s, ", check->title);
 	}
+	/* Else a job that nobody will run, or that has run, reads as one to make ready. */
+	bool past = strcmp(check->state, "finished") == 0 || strcmp(check->state, "cancelled") == 0;
+	if (past) {
+		text_add_format(&line, "the job is %s, ", check->state);
+	}
 	bool span = moment_compare(check->from, check->until) != 0;
 	text_add_format(&line, "%s %s", span ? "from" : "at", moment_text(check->from).bytes);
 	if (span) {
 		text_add_format(&line, " until %s", moment_text(check->until).bytes);
 	}
-	answer_line(call->answer, MARK_DIM, "%s", line.bytes);
+	answer_line(call->answer, past ? MARK_CAUTION : MARK_DIM, "%s", line.bytes);
 }
 
 void check_say(struct call *call, const struct check *check)

@@ -93,6 +93,7 @@ static void answer_without_press(struct asking *asking, struct check *out)
 	*out = (struct check){
 		.job = asking->job.number,
 		.title = asking->job.title,
+		.state = asking->job.state,
 		.from = asking->span.from,
 		.until = asking->span.until,
 		.verdict = VERDICT_SHORT,

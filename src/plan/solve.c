@@ -371,6 +371,7 @@ static void answer_figures(const struct question *question, struct check *check)
 	struct known_length web = layout->web.known ? layout->web : layout->web_needed;
 	check->job = question->job->number;
 	check->title = question->job->title;
+	check->state = question->job->state;
 	check->press = question->press->press.code;
 	check->from = question->span.from;
 	check->until = question->span.until;

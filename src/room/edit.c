@@ -129,6 +129,32 @@ static void tell_changes(struct arena *arena, const struct record *before, enum 
 	}
 }
 
+/* A place that is retired while tools lie in it: they are still looked for there. */
+#define TOOLS_COUNTED 10000
+static enum outcome caution_of(struct edit *edit, struct edited *out, struct fault *fault)
+{
+	const struct record *record = out->record;
+	int64_t counts[KIND_COUNT], all = 0;
+	if (record->kind->id != KIND_PLACE || !record_value(out->record, "retired")->yes ||
+	    record_value(edit->before, "retired")->yes) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome =
+		store_place_counts(edit->store, record->id, TOOLS_COUNTED, counts, fault);
+	for (size_t i = 0; i < KIND_COUNT; i++) {
+		all += counts[i];
+	}
+	if (outcome == OUTCOME_DONE && all > 0) {
+		out->caution =
+			arena_format(edit->arena, "%lld tool%s%s still in it: put %s elsewhere", (long long)all,
+		                 all >= TOOLS_COUNTED ? "s or more"
+		                 : all == 1           ? ""
+		                                      : "s",
+		                 all == 1 ? " is" : " are", all == 1 ? "it" : "them");
+	}
+	return outcome;
+}
+
 static enum outcome edit_found(struct edit *edit, const char *tag, enum units units,
                                struct edited *out, struct fault *fault)
 {
@@ -159,6 +185,7 @@ static enum outcome edit_found(struct edit *edit, const char *tag, enum units un
 		out->called = record_named(edit->arena, out->record);
 		if (changed) {
 			tell_changes(edit->arena, edit->before, units, out);
+			outcome = caution_of(edit, out, fault);
 		}
 	}
 	return outcome;

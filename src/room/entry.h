@@ -35,9 +35,11 @@ struct entry_form {
 	const struct limits *limits;
 	struct record *record;
 	int64_t known; /* id of the record on file that it is, 0: none */
+	bool file;     /* of a file of many: such as an export, which tells how things stood */
 	bool plain;    /* unknown names are not told with the nearest: there may be very many */
 	/* Of a record on file, as they stood before entry_merge: its code and condition. */
 	const char *stood_code, *stood_condition;
+	bool stood_note; /* its note is the one that stood, and says nothing of a condition given now */
 	struct complaints complaints;
 };
 

@@ -74,6 +74,23 @@ static enum outcome named_record(struct entry_form *form, const char *word, int6
 	return OUTCOME_DONE;
 }
 
+/* Which record it is that has the code: it may be the one that was meant. */
+static enum outcome complain_other(struct entry_form *form, const char *attribute, const char *code,
+                                   int64_t id, struct fault *fault)
+{
+	struct record *other;
+	enum outcome outcome =
+		store_record_read(form->store, form->arena, form->record->kind, id, &other, fault);
+	if (outcome == OUTCOME_DONE) {
+		const char *hint = arena_format(form->arena, "It is that of %s, %s; give another.",
+		                                record_words(other, "tag"),
+		                                room_summary(form->arena, other, form->limits->units));
+		complain(&form->complaints, attribute, hint, "%s belongs to another record: %s", attribute,
+		         code);
+	}
+	return outcome;
+}
+
 static enum outcome identify_by_words(struct entry_form *form, struct fault *fault)
 {
 	const char *code_name = entry_code_attribute(form->record->kind);
@@ -87,9 +104,8 @@ static enum outcome identify_by_words(struct entry_form *form, struct fault *fau
 	if (code != NULL && outcome == OUTCOME_DONE) {
 		outcome = named_record(form, code, &by_code, fault);
 	}
-	if (by_code != 0 && tag != NULL && by_tag != by_code) {
-		complain(&form->complaints, code_name, "", "%s belongs to another record: %s", code_name,
-		         code);
+	if (outcome == OUTCOME_DONE && by_code != 0 && tag != NULL && by_tag != by_code) {
+		outcome = complain_other(form, code_name, code, by_code, fault);
 	}
 	form->known = by_tag != 0 ? by_tag : by_code;
 	return outcome;

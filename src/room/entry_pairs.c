@@ -114,6 +114,8 @@ enum outcome entry_merge(struct entry_form *form, const bool *given, struct faul
 	const char *code = entry_code_attribute(row->kind);
 	form->stood_code = code != NULL ? record_words(known, code) : NULL;
 	form->stood_condition = record_words(known, "condition");
+	size_t note = kind_attribute_find(row->kind, "note");
+	form->stood_note = note != SIZE_MAX && !given[note];
 	if (row->kind->id == KIND_PRESS) {
 		refuse_new_press_code(form, known);
 	}

@@ -266,16 +266,69 @@ static void check_station(struct entry_form *form)
 
 /* ---------------------------------------------------------------- condition */
 
-/* Who finds a tool on hold must know why; the note is where the reason comes from. */
-static void check_hold(struct entry_form *form)
+/*
+ * Who finds a tool on hold, or scrapped, must know why; the note is where the reason comes from,
+ * and an old one is no reason. Of a tool new on record that was scrapped long ago nobody may know
+ * it.
+ */
+static void check_reason(struct entry_form *form)
 {
 	const char *condition = record_words(form->record, "condition");
-	bool stood = form->stood_condition != NULL && strcmp(form->stood_condition, "hold") == 0;
-	if (condition != NULL && strcmp(condition, "hold") == 0 && !stood &&
-	    known(form, "note") == NULL && !is_complained_of(form, "note")) {
+	const char *stood = form->stood_condition;
+	if (condition == NULL || (stood != NULL && strcmp(stood, condition) == 0) ||
+	    (known(form, "note") != NULL && !form->stood_note) || is_complained_of(form, "note")) {
+		return;
+	}
+	if (strcmp(condition, "hold") == 0) {
 		complain(&form->complaints, "note", "Give note=\"scored band\" or the like.",
 		         "note does not say why it is on hold");
+	} else if (strcmp(condition, "scrapped") == 0 && form->known != 0) {
+		complain(&form->complaints, "note", "Give note=\"worn out\" or the like.",
+		         "note does not say why it is scrapped");
 	}
+}
+
+/* ---------------------------------------------------------------- where a tool is */
+
+/* A tool that stood there when the place was retired may be corrected: it stands there still. */
+static enum outcome stood_there(struct entry_form *form, const char *attribute, int64_t place,
+                                bool *out, struct fault *fault)
+{
+	struct tool_state stood;
+	*out = false;
+	if (form->known == 0) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome = store_tool_state(form->store, form->arena, form->known, &stood, fault);
+	*out = place == (strcmp(attribute, "home") == 0 ? stood.home : stood.place);
+	return outcome;
+}
+
+/*
+ * As with `put`; what is scrapped is fetched by nobody, wherever it was last. A shop that comes
+ * back from its own export may hold tools in a place that was retired with them in it.
+ */
+static enum outcome check_in_use(struct entry_form *form, const char *attribute,
+                                 struct fault *fault)
+{
+	const struct record *record = form->record;
+	const char *condition = record_words(record, "condition");
+	int64_t id = record->references[kind_attribute_find(record->kind, attribute)];
+	struct place_state place;
+	bool stood = false;
+	if (id == 0 || (form->file && form->known == 0) ||
+	    (condition != NULL && strcmp(condition, "scrapped") == 0)) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome = store_place_state(form->store, form->arena, id, &place, fault);
+	if (outcome == OUTCOME_DONE && place.retired) {
+		outcome = stood_there(form, attribute, id, &stood, fault);
+		if (outcome == OUTCOME_DONE && !stood) {
+			complain(&form->complaints, attribute, "Name a place that is in use.",
+			         "%s is retired: %s", attribute, place.code);
+		}
+	}
+	return outcome;
 }
 
 /* ---------------------------------------------------------------- readings */
@@ -357,9 +410,11 @@ enum outcome entry_check(struct entry_form *form, struct fault *fault)
 	check_each(form);
 	if (kind->tool) {
 		check_band(form);
+		outcome = outcome == OUTCOME_DONE ? check_in_use(form, "place", fault) : outcome;
+		outcome = outcome == OUTCOME_DONE ? check_in_use(form, "home", fault) : outcome;
 	}
 	if (kind->tool || kind->id == KIND_PLACE) {
-		check_hold(form);
+		check_reason(form);
 	}
 	switch (kind->id) {
 	case KIND_PLACE:

@@ -126,6 +126,7 @@ static enum outcome take_row(struct import *import, const struct csv_row *row, b
 {
 	struct entry_form form = entry_form_new(import->store, import->row_arena, import->actor,
 	                                        &import->limits, import->kind);
+	form.file = true;
 	/* A place may be within one further down; and of many problems only the first are shown. */
 	form.plain =
 		import->kind->id == KIND_PLACE || import->report->problem_count >= IMPORT_PROBLEMS_SHOWN;

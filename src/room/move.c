@@ -131,6 +131,33 @@ static enum outcome refuse_supplier(const struct place_state *place, const char 
 	return OUTCOME_NO;
 }
 
+/* A place holds more than it takes: somebody has to clear it, or mistyped the place. */
+#define TOOLS_COUNTED 10000
+static enum outcome caution_of_capacity(struct errand *errand, struct moved *last,
+                                        struct fault *fault)
+{
+	int64_t counts[KIND_COUNT], all = 0;
+	if (!errand->place.capacity.known) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome =
+		store_place_counts(errand->store, errand->place.id, TOOLS_COUNTED, counts, fault);
+	for (size_t i = 0; i < KIND_COUNT; i++) {
+		all += counts[i];
+	}
+	if (outcome == OUTCOME_DONE && all > errand->place.capacity.value) {
+		struct text text = text_start(errand->arena);
+		if (last->caution != NULL) {
+			text_add(&text, last->caution);
+		}
+		text_join(&text, "; ", errand->place.code);
+		text_add_format(&text, " holds %lld tools now, it takes %lld", (long long)all,
+		                (long long)errand->place.capacity.value);
+		last->caution = text.bytes;
+	}
+	return outcome;
+}
+
 static enum outcome put_all(struct errand *errand, const char *const *tags, size_t count,
                             const char *place, struct moved *out, struct fault *fault)
 {
@@ -143,14 +170,18 @@ static enum outcome put_all(struct errand *errand, const char *const *tags, size
 		outcome = find_tool(errand, tags[i], &tool, fault);
 		for (size_t j = 0; j < i && outcome == OUTCOME_DONE; j++) {
 			if (out[j].tool.id == tool.id) {
-				outcome = fault_set(fault, OUTCOME_BAD, "tag given twice: %s", tool.tag);
+				fault_set(fault, OUTCOME_BAD, "tag given twice: %s", tool.tag);
+				fault_hint(fault, "Name each tool once.");
+				outcome = OUTCOME_BAD;
 			}
 		}
 		if (outcome == OUTCOME_DONE) {
 			outcome = move(errand, &tool, &out[i], fault);
 		}
 	}
-	return outcome;
+	return outcome == OUTCOME_DONE && count > 0
+	           ? caution_of_capacity(errand, &out[count - 1], fault)
+	           : outcome;
 }
 
 enum outcome room_put(struct store *store, struct arena *arena, const char *const *tags,
@@ -273,7 +304,10 @@ static enum outcome receive_one(struct errand *errand, const char *tag, const ch
 	if (outcome == OUTCOME_DONE) {
 		outcome = find_destination(errand, &tool, place, fault);
 	}
-	return outcome == OUTCOME_DONE ? move(errand, &tool, out, fault) : outcome;
+	if (outcome == OUTCOME_DONE) {
+		outcome = move(errand, &tool, out, fault);
+	}
+	return outcome == OUTCOME_DONE ? caution_of_capacity(errand, out, fault) : outcome;
 }
 
 enum outcome room_receive(struct store *store, struct arena *arena, const char *tag,

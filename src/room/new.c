@@ -1,6 +1,28 @@
 /* `new KIND key=value...`: one record, one transaction. */
 #include "entry.h"
 
+/* What corrects the record that is there already. */
+static const char *correcting(const struct entry_form *form)
+{
+	const struct record *record = form->record;
+	const char *tag = record_words(record, "tag");
+	if (!record->kind->tagged) {
+		return arena_format(form->arena, "Type edit %s %s=%lld and what is right to correct it.",
+		                    record_words(record, "job"), record->kind->name,
+		                    (long long)record_known(record, record->kind->name)->count);
+	}
+	const char *name = tag != NULL ? tag : record_words(record, entry_code_attribute(record->kind));
+	if (record->kind->id == KIND_PLACE) {
+		/* By its code a press may be meant, which stands on a place of that code. */
+		return arena_format(form->arena,
+		                    "Type find place %s to see it, or edit its tag to "
+		                    "correct it.",
+		                    name);
+	}
+	return arena_format(form->arena, "Type show %s to see it, or edit %s to correct it.", name,
+	                    name);
+}
+
 static enum outcome refuse_known(struct entry_form *form, struct fault *fault)
 {
 	if (form->record->kind->id == KIND_READING) {
@@ -8,7 +30,8 @@ static enum outcome refuse_known(struct entry_form *form, struct fault *fault)
 	}
 	enum outcome outcome = entry_identify(form, fault);
 	if (outcome == OUTCOME_DONE && form->known != 0) {
-		complain(&form->complaints, NULL, "", "%s is on record already", entry_name(form));
+		complain(&form->complaints, NULL, correcting(form), "%s is on record already",
+		         entry_name(form));
 	}
 	return outcome;
 }

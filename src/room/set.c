@@ -18,6 +18,47 @@ static bool means_default(const char *value)
 	return text_equal_fold(value, "default");
 }
 
+/* Numbers of one type, in its own order. */
+static bool is_less(const struct value *a, const struct value *b)
+{
+	return a->type == VALUE_NUMBER ? !(a->number >= b->number)
+	                               : value_to_stored(a) < value_to_stored(b);
+}
+
+static enum outcome refuse_range(const struct setting *setting, const char *sentence,
+                                 const char *text, struct fault *fault)
+{
+	fault_set(fault, OUTCOME_BAD, "%s is %s: %s", setting->name, sentence, text);
+	fault_hint(fault, "Type a value from %s to %s, or set %s default for the default, %s.",
+	           setting->least, setting->most, setting->name, setting->fallback);
+	return OUTCOME_BAD;
+}
+
+/* A slip that would turn a caution of the check off, or put it everywhere, is no limit. */
+static enum outcome check_range(struct arena *arena, const struct setting *setting,
+                                const struct value *value, const char *text, struct fault *fault)
+{
+	struct value least, most;
+	if (setting->least == NULL ||
+	    value_parse(arena, setting->name, setting->type, NULL, NULL, setting->least, &least,
+	                fault) != OUTCOME_DONE ||
+	    value_parse(arena, setting->name, setting->type, NULL, NULL, setting->most, &most, fault) !=
+	        OUTCOME_DONE) {
+		return OUTCOME_DONE;
+	}
+	if (value->type == VALUE_NUMBER ? !(value->number >= 0) : value_to_stored(value) < 0) {
+		return refuse_range(setting, "less than nothing", text, fault);
+	}
+	if (is_less(value, &least)) {
+		return refuse_range(setting, arena_format(arena, "at least %s", setting->least), text,
+		                    fault);
+	}
+	if (is_less(&most, value)) {
+		return refuse_range(setting, arena_format(arena, "at most %s", setting->most), text, fault);
+	}
+	return OUTCOME_DONE;
+}
+
 static enum outcome read_value(struct arena *arena, const struct setting *setting, const char *text,
                                const char **out, struct fault *fault)
 {
@@ -33,12 +74,9 @@ static enum outcome read_value(struct arena *arena, const struct setting *settin
 		           setting->fallback);
 		return OUTCOME_BAD;
 	}
-	if ((value.type == VALUE_PERCENT && value_to_stored(&value) < 0) ||
-	    (value.type == VALUE_NUMBER && !(value.number >= 0))) {
-		fault_set(fault, OUTCOME_BAD, "%s is less than nothing: %s", setting->name, text);
-		fault_hint(fault, "Type set %s default for the default, %s.", setting->name,
-		           setting->fallback);
-		return OUTCOME_BAD;
+	outcome = check_range(arena, setting, &value, text, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
 	}
 	/* As it re-enters: a limit is kept as it is shown. */
 	*out = value_text(arena, &value, UNITS_METRIC);

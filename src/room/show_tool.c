@@ -218,6 +218,7 @@ static void tell_anilox(struct telling *telling, const struct anilox *roll)
 	tell_face(telling, &roll->tool);
 	tell_attribute(telling, "run");
 	volume_loss_suits(roll, &telling->limits, &remarks);
+	volume_gain_suits(roll, &telling->limits, &remarks);
 	tell_remarks(telling, &remarks);
 }
 

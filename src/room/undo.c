@@ -243,11 +243,11 @@ static enum outcome undo_change(struct undo *undo, struct fault *fault)
 	struct ledger_entry *last;
 	size_t count;
 	enum outcome outcome = store_undo_read(undo->store, undo->arena, &undo->entry, &record, fault);
-	if (outcome == OUTCOME_DONE) {
-		outcome = check_restored(undo, record, fault);
-	}
 	if (outcome == OUTCOME_DONE && (undo->entry.from_place != 0 || undo->entry.to_place != 0)) {
 		outcome = refuse_retired(undo, undo->entry.from_place, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = check_restored(undo, record, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome =
@@ -308,6 +308,12 @@ static enum outcome undo_by_word(struct undo *undo, struct fault *fault)
 	}
 	if (entry->kind != NULL && entry->kind->tool && entry->to_place != 0) {
 		return undo_movement(undo, fault);
+	}
+	if (entry->kind == NULL) {
+		fault_set(fault, OUTCOME_NO, "%s is not taken back", entry->word);
+		fault_hint(fault, "What was here before lies beside the shop's file, before-restore in its "
+		                  "name: type restore with that file.");
+		return OUTCOME_NO;
 	}
 	return fault_set(fault, OUTCOME_NO, "%s is not taken back: %s", entry->word, undo->out->called);
 }

@@ -45,7 +45,7 @@ STATEMENT(
 STATEMENT(state_of) =
 	{"place as movements see it",
      "SELECT id, code, name, sort, condition, condition_reason, processes, press, retired,"
-     " condition_since FROM place WHERE id = :id",
+     " condition_since, capacity FROM place WHERE id = :id",
      false};
 
 STATEMENT(place_of_press) = {
@@ -124,6 +124,7 @@ enum outcome store_place_state(struct store *store, struct arena *arena, int64_t
 		out->press = sqlite3_column_int64(stmt, 7);
 		out->retired = sqlite3_column_int64(stmt, 8) != 0;
 		out->condition_since = column_seconds(stmt, 9);
+		out->capacity = column_count(stmt, 10);
 	}
 	statement_done(stmt);
 	return outcome;

@@ -16,31 +16,39 @@ static const char practice[] = "common practice, no source";
 static const char runout_source[] =
 	"common practice; PrintWiki, \"Total Indicated Runout\", for a new roller";
 
+/*
+ * The ranges are generous, common practice too: they catch what no shop can mean, such as a unit
+ * mistyped, by which a caution of the check would be silently off.
+ */
 const struct setting settings[] = {
-	{"buildup", VALUE_TOOLING, NULL, "0.025mm",
+	{"buildup", VALUE_TOOLING, NULL, "0.025mm", "0mm", "1mm",
      "how far plate and tape may differ from a cylinder's undercut, on the radius", practice},
-	{"spread", VALUE_TOOLING, NULL, "0.05mm",
+	{"spread", VALUE_TOOLING, NULL, "0.05mm", "0mm", "1mm",
      "how far the printed diameters of one job may lie apart", practice},
-	{"runout", VALUE_TOOLING, NULL, "0.0127mm", "most runout of a plate cylinder", runout_source},
-	{"repeat_match", VALUE_TOOLING, NULL, "0.01mm",
+	{"runout", VALUE_TOOLING, NULL, "0.0127mm", "0mm", "0.5mm", "most runout of a plate cylinder",
+     runout_source},
+	{"repeat_match", VALUE_TOOLING, NULL, "0.01mm", "0mm", "1mm",
      "how far two repeats may differ where teeth cannot be compared", practice},
-	{"blade_length_match", VALUE_TOOLING, NULL, "10mm",
+	{"blade_length_match", VALUE_TOOLING, NULL, "10mm", "0mm", "100mm",
      "how far a blade's length may differ from its roll's face", practice},
-	{"die_match", VALUE_TOOLING, NULL, "0.05mm", "how far a die's label may differ from the job's",
-     practice},
-	{"liner_match", VALUE_TOOLING, NULL, "0.002mm",
+	{"die_match", VALUE_TOOLING, NULL, "0.05mm", "0mm", "5mm",
+     "how far a die's label may differ from the job's", practice},
+	{"liner_match", VALUE_TOOLING, NULL, "0.002mm", "0mm", "0.1mm",
      "how far a die's liner caliper may differ from the job's", practice},
-	{"volume_tolerance", VALUE_PERCENT, NULL, "10%",
+	{"volume_tolerance", VALUE_PERCENT, NULL, "10%", "0%", "50%",
      "how far a roll's volume may differ from the volume asked", practice},
-	{"volume_loss", VALUE_PERCENT, NULL, "20%",
+	{"volume_loss", VALUE_PERCENT, NULL, "20%", "0%", "90%",
      "loss of volume since new above which a roll is at caution", practice},
-	{"screen_ratio", VALUE_NUMBER, NULL, "4", "least anilox lines to one plate line", practice},
-	{"overs", VALUE_PERCENT, NULL, "5%", "printed beyond the quantity asked", practice},
-	{"turnaround", VALUE_DURATION, NULL, "1h", "time between two jobs on one tool", practice},
-	{"life_over", VALUE_CHOICE, life_over_words, "caution",
+	{"screen_ratio", VALUE_NUMBER, NULL, "4", "1", "20", "least anilox lines to one plate line",
+     practice},
+	{"overs", VALUE_PERCENT, NULL, "5%", "0%", "100%", "printed beyond the quantity asked",
+     practice},
+	{"turnaround", VALUE_DURATION, NULL, "1h", "0h", "4w", "time between two jobs on one tool",
+     practice},
+	{"life_over", VALUE_CHOICE, life_over_words, "caution", NULL, NULL,
      "what a blade or die is whose life ends within the run", practice},
-	{"units", VALUE_CHOICE, units_words, "metric", "how quantities are shown", NULL},
-	{"currency", VALUE_TEXT, NULL, "EUR", "of every cost on record", NULL},
+	{"units", VALUE_CHOICE, units_words, "metric", NULL, NULL, "how quantities are shown", NULL},
+	{"currency", VALUE_TEXT, NULL, "EUR", NULL, NULL, "of every cost on record", NULL},
 };
 const size_t setting_count = COUNT_OF(settings);
 

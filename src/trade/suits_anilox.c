@@ -166,6 +166,24 @@ enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *l
 	return doubt_loss(anilox, limits, remarks);
 }
 
+enum suits volume_gain_suits(const struct anilox *anilox, const struct limits *limits,
+                             struct remarks *remarks)
+{
+	if (!anilox->volume.known || !anilox->reading.now.known) {
+		return SUITS_YES;
+	}
+	int64_t new = volume_to_micro(anilox->volume.value);
+	wide gain = (wide)volume_to_micro(anilox->reading.now.value) - new;
+	if (within_share(gain, limits->volume_loss, anilox->volume.value)) {
+		return SUITS_YES;
+	}
+	return REMARK(remarks, SUITS_DOUBTFUL,
+	              "volume %s, %s when new: %.1f%% more, is the reading's unit right?",
+	              volume_shown(anilox->reading.now.value, limits->units).bytes,
+	              volume_shown(anilox->volume.value, limits->units).bytes,
+	              100.0 * (double)gain / (double)new);
+}
+
 enum suits anilox_suits(const struct anilox *anilox, const struct station *station,
                         const struct layout *layout, const struct press *press,
                         const struct limits *limits, struct remarks *remarks)

@@ -163,7 +163,8 @@ CSV = {
     ]),
     "other_tag twice": ("cylinder", b"other_tag,teeth\nX-1,96\nx-1,97\n", ["line 3: other_tag x-1 stands in line 2 already"]),
     "two names of two records": ("cylinder", b"tag,other_tag\nPC000026-0,K-19\n", [
-        "line 2, other_tag: other_tag belongs to another record: K-19",
+        "line 2, other_tag: other_tag belongs to another record: K-19. It is that of PC000025-1, plate cylinder, 96 teeth 1/8cp, face 330mm, "
+        "geared; give another.",
         "line 2: tag PC000026-0 is on record already. Give update=yes to correct what is on record.",
     ]),
     "a code of ours in other_tag": ("cylinder", b"other_tag,teeth\nPC000777,96\n", [

@@ -176,6 +176,13 @@ def test_place_retired__nothing_goes_there(shop, tmp_path):
     assert call(tmp_path, "edit", "C2", "retired=yes")[0] == 0
     earlier = held(tmp_path / "shop.db")
     assert call(tmp_path, "put", "PC000025-1", "at=C2")[::2] == (1, said("place is retired: C2", "Name a place that is in use."))
+    for attribute in ("place", "home"):
+        refused = 2, said(f"{attribute} is retired: C2", "Name a place that is in use.")
+        assert call(tmp_path, "edit", "PC000025-1", f"{attribute}=C2")[::2] == refused
+        assert call(tmp_path, "new", "gear", "teeth=96", "pitch=1/8cp", f"{attribute}=C2")[::2] == refused
+        (tmp_path / "in.csv").write_text(f"tag,{attribute}\nPC000025-1,C2\n", encoding="utf-8")
+        problem = f"line 2, {attribute}: {attribute} is retired: C2. Name a place that is in use.\n"
+        assert call(tmp_path, "import", "cylinder", "in.csv", "update=yes")[:2] == (2, problem)
     assert unchanged(earlier, tmp_path / "shop.db")
 
 

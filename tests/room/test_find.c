@@ -79,11 +79,13 @@ static void furnish(struct shop *shop)
 	assert_non_null(setlocale(LC_CTYPE, "C.UTF-8"));
 	shop_furnish(shop);
 	shop_has(shop, "place", "code=R2-4;sort=store;within=R2");
-	shop_has(shop, "place", "code=R2-4-a;sort=cart;within=R2-4;retired=yes");
+	shop_has(shop, "place", "code=R2-4-a;sort=cart;within=R2-4");
 	shop_has(
 		shop, "cylinder",
 		"other_tag=A;teeth=96;pitch=1/8cp;face=330mm;place=R2-4-a;home=R2;fit=bearer13,journal35;"
 		"name=Größe 13;condition=hold;note=scored at 40mm;carries=J1");
+	/* retired with a tool in it */
+	assert_int_equal(shop_import(shop, "place", "code,retired\nR2-4-a,yes\n", true), OUTCOME_DONE);
 	shop_has(shop, "cylinder",
 	         "other_tag=B;teeth=97;pitch=3.175mmcp;face=330.000001mm;place=R1;cost=12.50;"
 	         "back=2026-12-03;acquired=2026-11-30T22:30:00Z");

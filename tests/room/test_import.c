@@ -231,7 +231,8 @@ static void import_update__two_names_of_two_records__refused(void **state)
 	assert_int_equal(shop_import(shop, "cylinder", "tag,other_tag\nPC000001H,K-2\n", true),
 	                 OUTCOME_BAD);
 	assert_string_equal(shop_problems(shop),
-	                    "2, other_tag: other_tag belongs to another record: K-2\n");
+	                    "2, other_tag: other_tag belongs to another record: K-2. It is that of "
+	                    "PC000002-F, plate cylinder; give another.\n");
 	assert_int_equal(shop_import(shop, "cylinder", "tag,other_tag\nPC000001H,K-9\n,K-9\n", true),
 	                 OUTCOME_BAD);
 	assert_string_equal(shop_problems(shop), "3: other_tag K-9 stands in line 2 already\n");

@@ -99,7 +99,7 @@ static void room_put__one_of_several_refused__none_moved(void **state)
 	assert_int_equal(put(shop, "K-1 K-3", "R2"), OUTCOME_BAD);
 	shop_faults(shop, OUTCOME_BAD, "tool not known: K-3", shop->fault.hint);
 	assert_int_equal(put(shop, "K-1 PC000001-H", "R2"), OUTCOME_BAD);
-	shop_faults(shop, OUTCOME_BAD, "tag given twice: PC000001-H", "");
+	shop_faults(shop, OUTCOME_BAD, "tag given twice: PC000001-H", "Name each tool once.");
 	assert_string_equal(shop_value(shop, "K-1", "place"), "R1");
 	assert_string_equal(last_entry(shop, "K-1"), "new ? -> R1");
 }

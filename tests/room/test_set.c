@@ -60,9 +60,9 @@ static const struct {
 	{"buildup", "-1mm", "buildup is less than nothing: -1mm",
      "Type a length such as 330mm, 13in or 1/8in."},
 	{"overs", "-1%", "overs is less than nothing: -1%",
-     "Type set overs default for the default, 5%."},
+     "Type a value from 0% to 100%, or set overs default for the default, 5%."},
 	{"screen_ratio", "-1", "screen_ratio is less than nothing: -1",
-     "Type set screen_ratio default for the default, 4."},
+     "Type a value from 1 to 20, or set screen_ratio default for the default, 4."},
 	{"life_over", "long", "life_over not known: long", "Type caution or short."},
 };
 

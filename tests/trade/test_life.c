@@ -88,6 +88,18 @@ static void volume_loss_suits__at_and_past_the_limit__doubt_only_past_it(void **
 	assert_int_equal(volume_loss_suits(&roll, &limits, NULL), SUITS_DOUBTFUL);
 }
 
+static void volume_gain_suits__at_and_past_the_limit__doubt_only_past_it(void **state)
+{
+	(void)state;
+	struct limits limits = {.volume_loss = {.ppm = 200000}};
+	struct anilox roll = {.volume = {true, volume_from_micro(5000000)}};
+	assert_int_equal(volume_gain_suits(&roll, &limits, NULL), SUITS_YES);
+	roll.reading.now = (struct known_volume){true, volume_from_micro(6000000)};
+	assert_int_equal(volume_gain_suits(&roll, &limits, NULL), SUITS_YES);
+	roll.reading.now.value = volume_from_micro(6010000);
+	assert_int_equal(volume_gain_suits(&roll, &limits, NULL), SUITS_DOUBTFUL);
+}
+
 static void runout_suits__known_or_not__against_the_limit(void **state)
 {
 	(void)state;
@@ -109,6 +121,7 @@ int main(void)
 		cmocka_unit_test(volume_lost__to_a_tenth_of_a_percent__only_where_both_are_known),
 		cmocka_unit_test(buildup_taken__diameter_before_undercut__else_not_known),
 		cmocka_unit_test(volume_loss_suits__at_and_past_the_limit__doubt_only_past_it),
+		cmocka_unit_test(volume_gain_suits__at_and_past_the_limit__doubt_only_past_it),
 		cmocka_unit_test(runout_suits__known_or_not__against_the_limit),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,5 +1,6 @@
 /* `choices JOB`: the repeats that the shelf could run a label on, ranked. */
 #include <inttypes.h>
+#include <string.h>
 
 #include "../check_answer.h"
 #include "commands.h"
@@ -49,13 +50,32 @@ static void choice_say(struct call *call, const struct choice *choice)
 	answer_table_row(call->answer, verdict_mark(choice->verdict), cells);
 }
 
-static void choices_say(struct call *call, const char *job, const struct choice *choices,
-                        size_t count)
+/* Repeats for a job that nobody will run, or that has run, are of no use: it is said. */
+static enum outcome state_of(struct call *call, const char *name, const char **out)
+{
+	struct found found;
+	struct job job;
+	*out = NULL;
+	if (store_find(call->store, name, REFER_JOB, &found, call->fault) != OUTCOME_DONE ||
+	    store_job_read(call->store, call->arena, found.id, &job, call->fault) != OUTCOME_DONE) {
+		return call->fault->outcome;
+	}
+	if (strcmp(job.state, "finished") == 0 || strcmp(job.state, "cancelled") == 0) {
+		*out = job.state;
+	}
+	return OUTCOME_DONE;
+}
+
+static void choices_say(struct call *call, const char *job, const char *state,
+                        const struct choice *choices, size_t count)
 {
 	static const char *const columns[] = {"press",   ">repeat", ">teeth", ">around", ">gap",
 	                                      "verdict", "die",     ">waste", "lacks"};
 	answer_line(call->answer, MARK_STRONG, "%s: %zu repeat%s to choose from, best first", job,
 	            count, count == 1 ? "" : "s");
+	if (state != NULL) {
+		answer_line(call->answer, MARK_CAUTION, "the job is %s", state);
+	}
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
 	for (size_t i = 0; i < count; i++) {
 		choice_say(call, &choices[i]);
@@ -105,9 +125,13 @@ static enum outcome run(struct call *call)
 	struct check_request request;
 	struct choice *choices = NULL;
 	size_t count = 0;
+	const char *state;
 	enum outcome outcome = check_asked(call, &request);
 	if (outcome == OUTCOME_DONE) {
 		outcome = plan_choices(call->store, call->arena, &request, &choices, &count, call->fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = state_of(call, request.job, &state);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
@@ -120,7 +144,7 @@ static enum outcome run(struct call *call)
 	if (count == 0) {
 		return none_say(call, request.job);
 	}
-	choices_say(call, request.job, choices, count);
+	choices_say(call, request.job, state, choices, count);
 	return OUTCOME_DONE;
 }
 

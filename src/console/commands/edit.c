@@ -18,6 +18,7 @@ static void edited_write(struct answer *answer, const struct edited *edited)
 		answer_object_close(answer);
 	}
 	answer_array_close(answer);
+	answer_word(answer, "caution", edited->caution);
 	answer_object_close(answer);
 }
 
@@ -43,6 +44,9 @@ static void edited_say(struct call *call, const struct edited *edited)
 		answer_table_row(call->answer, MARK_PLAIN, cells);
 	}
 	answer_table_close(call->answer);
+	if (edited->caution != NULL) {
+		answer_line(call->answer, MARK_CAUTION, "  caution: %s", edited->caution);
+	}
 }
 
 static enum outcome run(struct call *call)

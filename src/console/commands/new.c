@@ -2,7 +2,8 @@
 #include "../records.h"
 #include "commands.h"
 
-/* That a roll has lost too much is seen when that is measured, not when it is next asked for. */
+/* That a roll has lost too much, or a unit was mistyped, is seen when that is measured, not when it
+ * is next asked for. */
 static void cautions_say(struct call *call, const struct record *reading)
 {
 	struct shown roll;

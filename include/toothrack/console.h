@@ -125,7 +125,7 @@ void answer_number(struct answer *answer, const char *key, double number,
                    int decimals); /* rounded half away from zero */
 void answer_yes_no(struct answer *answer, const char *key, bool yes);
 void answer_null(struct answer *answer, const char *key);
-void answer_moment(struct answer *answer, const char *key, struct moment moment); /* UTC */
+void answer_moment(struct answer *answer, const char *key, struct moment moment); /* UTC; a date as it is */
 /*
  * An attribute under the key the vocabulary gives its type (`face_mm`, `volume_cm3_m2`,
  * `line_screen_per_cm`, ...). Unknown: null.

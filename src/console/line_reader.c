@@ -62,8 +62,9 @@ static char *next_file(const char *text, int state)
 	if (name == NULL) {
 		return NULL;
 	}
+	/* Of a whole word readline knows itself that it is a folder, and marks it so. */
 	struct stat status;
-	bool folder = stat(name, &status) == 0 && S_ISDIR(status.st_mode);
+	bool folder = offered.prefix[0] != '\0' && stat(name, &status) == 0 && S_ISDIR(status.st_mode);
 	char *word = NULL;
 	if (asprintf(&word, "%s%s%s", offered.prefix, name, folder ? "/" : "") < 0) {
 		word = NULL;

@@ -116,6 +116,22 @@ def test_tab__nothing_to_offer__says_what_comes_next(demo, typed, hint):
     person.leave()
 
 
+def test_tab__folders__one_slash_each(tmp_path):
+    for name in ("e1", "e2"):
+        (tmp_path / name).mkdir()
+    (tmp_path / "e2" / "rolls.csv").touch()
+    person = Person(tmp_path)
+    said = types(person, "import anilox e\t\t", "e2/")
+    assert "e1/" in said and "//" not in said
+    person.type("import anilox e2\t")
+    person.sees("import anilox e2/")
+    person.type("\t")
+    person.sees("rolls.csv ")
+    person.type(CTRL_C)
+    assert "//" not in person.until_prompt()
+    person.leave()
+
+
 def test_tab__hint__line_goes_on_where_it_was(tmp_path):
     person = Person(tmp_path)
     person.type("calc volume volume=\t")

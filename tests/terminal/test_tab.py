@@ -56,6 +56,34 @@ def test_tab__each_argument__what_it_wants(demo, typed, completed):
     person.leave()
 
 
+@pytest.mark.parametrize(
+    "typed, words, missing",
+    [
+        ("remove J2601 station=\t", ["station=1", "station=2", "station=7"], ["station=8"]),
+        ("remove J2601 cut=\t", ["cut=1"], ["cut=7"]),
+        ("edit J2601 station=\t", ["station=1", "station=7"], []),
+        ("edit J2601 \t", ["title=", "station=", "cut="], ["tag="]),
+        ("edit J2601 station=1 \t", ["ink=", "volume="], ["job=", "cut=", "tag="]),
+        ("edit PC000025-1 \t", ["face=", "other_tag="], ["tag="]),
+        ("send PC000025-1 at=\t", ["at=S1", "at=S2"], ["at=R1", "at=C1"]),
+        ("put PC000025-1 at=\t", ["at=R1", "at=C1"], ["at=S1"]),
+        ("receive PC000025-1 at=\t", ["at=R1", "at=C1"], ["at=S1"]),
+        ("history when=2026-01-15 at=\t", ["at=R1", "at=S1"], []),
+    ],
+)
+def test_tab__what_would_be_refused__not_offered(demo, typed, words, missing):
+    person = Person(demo)
+    person.type(typed)
+    person.sees(typed.rstrip("\t"))  # as it is typed
+    person.sees(PROMPT)
+    said = person.child.before.split()
+    person.type(CTRL_C)
+    person.until_prompt()
+    assert set(words) <= set(said)
+    assert not set(missing) & set(said)
+    person.leave()
+
+
 def test_tab__options__those_that_a_line_may_have(tmp_path):
     person = Person(tmp_path)
     said = types(person, "--\t\t", "--units=", PROMPT)

@@ -23,7 +23,7 @@ static enum outcome run(struct call *call)
 static const struct argument arguments[] = {
 	{.name = "tag", .type = ARGUMENT_TOOL, .required = true, .meaning = "the tool"},
 	{.name = "at",
-     .type = ARGUMENT_PLACE,
+     .type = ARGUMENT_SUPPLIER,
      .keyed = true,
      .required = true,
      .meaning = "the supplier it goes to"},

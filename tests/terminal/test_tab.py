@@ -160,6 +160,24 @@ def test_tab__folders__one_slash_each(tmp_path):
     person.leave()
 
 
+def test_tab__hint__long__broken_between_words(tmp_path):
+    person = Person(tmp_path, columns=80)
+    person.type("history when=\t")
+    person.sees("when=MOMENT  ")
+    person.sees(PROMPT)
+    lines = person.child.before.replace(BELL, "").splitlines()
+    person.type(CTRL_C)
+    person.until_prompt()
+    assert len(lines) > 1
+    assert all(len(line) < 80 for line in lines)
+    assert all(line.startswith(" " * len("when=MOMENT  ")) for line in lines[1:] if line)
+    assert " ".join(" ".join(lines).split()) == (
+        "or a moment: where every tool was; a bare date is the end of that day: "
+        "a date such as 2026-12-01 or a moment such as 2026-12-01T14:30"
+    )
+    person.leave()
+
+
 def test_tab__hint__line_goes_on_where_it_was(tmp_path):
     person = Person(tmp_path)
     person.type("calc volume volume=\t")

@@ -423,7 +423,7 @@ const struct setting *setting_find(const char *name);
 struct setting_state {
 	const struct setting *setting;
 	const char *value;
-	const char *set_by; /* NULL: the default */
+	const char *set_by; /* name of the operator, or the login name; NULL: the default */
 	struct moment set_at;
 	bool same; /* after room_set: it was that already, and nothing was written */
 };

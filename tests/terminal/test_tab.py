@@ -169,7 +169,7 @@ def test_tab__hint__long__broken_between_words(tmp_path):
     person.type(CTRL_C)
     person.until_prompt()
     assert len(lines) > 1
-    assert all(len(line) < 80 for line in lines)
+    assert all(len(line) <= 80 for line in lines)
     assert all(line.startswith(" " * len("when=MOMENT  ")) for line in lines[1:] if line)
     assert " ".join(" ".join(lines).split()) == (
         "or a moment: where every tool was; a bare date is the end of that day: "

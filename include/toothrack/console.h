@@ -14,6 +14,8 @@ enum argument_type {
 	ARGUMENT_TAG, /* any record */
 	ARGUMENT_TOOL,
 	ARGUMENT_PLACE,
+	ARGUMENT_SUPPLIER,  /* a place that is one */
+	ARGUMENT_OWN_PLACE, /* a place that is none */
 	ARGUMENT_PRESS,
 	ARGUMENT_JOB,
 	ARGUMENT_KIND,
@@ -125,7 +127,8 @@ void answer_number(struct answer *answer, const char *key, double number,
                    int decimals); /* rounded half away from zero */
 void answer_yes_no(struct answer *answer, const char *key, bool yes);
 void answer_null(struct answer *answer, const char *key);
-void answer_moment(struct answer *answer, const char *key, struct moment moment); /* UTC */
+void answer_moment(struct answer *answer, const char *key,
+                   struct moment moment); /* UTC; a date as it is */
 /*
  * An attribute under the key the vocabulary gives its type (`face_mm`, `volume_cm3_m2`,
  * `line_screen_per_cm`, ...). Unknown: null.

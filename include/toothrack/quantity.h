@@ -220,7 +220,7 @@ enum outcome moment_parse(const char *text, struct moment *out, struct fault *fa
  * second of two moments that the clocks show alike has its offset.
  */
 struct quantity_text moment_text(struct moment moment);
-/* `2026-12-01T08:00:00Z` always, for JSON */
+/* `2026-12-01T08:00:00Z` always, also of a bare date: where its day begins */
 struct quantity_text moment_text_utc(struct moment moment);
 /* A bare date: the midnight that ends that local day; else the moment itself. */
 struct moment moment_of_day_end(struct moment moment);

@@ -212,7 +212,8 @@ struct shown {
 	size_t place_count;
 	const char **obstacles; /* what stops it from being used */
 	size_t obstacle_count;
-	const char **cautions; /* what is to be known of it, though it may be used */
+	const char *place_obstacle; /* the one of them that says no more than whereabouts, or NULL */
+	const char **cautions;      /* what is to be known of it, though it may be used */
 	size_t caution_count;
 	struct figure figures[FIGURES_MOST];
 	size_t figure_count;

@@ -162,6 +162,14 @@ enum outcome store_find_plain(struct store *store, const char *text, enum refere
 enum outcome store_complete(struct store *store, enum reference wanted, const char *start,
                             size_t most, void (*each)(const char *code, void *context),
                             void *context, struct fault *fault);
+/* The same of places, of suppliers alone or of all others; none that is retired. */
+enum outcome store_complete_place(struct store *store, bool supplier, const char *start,
+                                  size_t most, void (*each)(const char *code, void *context),
+                                  void *context, struct fault *fault);
+/* Calls `each` with the numbers of a job's stations or, by `kind`, cuts. */
+enum outcome store_complete_job_row(struct store *store, const struct kind *kind, int64_t job,
+                                    void (*each)(const char *number, void *context), void *context,
+                                    struct fault *fault);
 
 /* ------------------------------------------------------------------ records */
 
@@ -418,7 +426,7 @@ const struct setting *setting_find(const char *name);
 struct setting_state {
 	const struct setting *setting;
 	const char *value;
-	const char *set_by; /* NULL: the default */
+	const char *set_by; /* name of the operator, or the login name; NULL: the default */
 	struct moment set_at;
 	bool same; /* after room_set: it was that already, and nothing was written */
 };

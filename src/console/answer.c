@@ -234,5 +234,7 @@ void answer_yes_no(struct answer *answer, const char *key, bool yes)
 
 void answer_moment(struct answer *answer, const char *key, struct moment moment)
 {
-	answer_word(answer, key, moment_text_utc(moment).bytes);
+	/* A day has no hour: as UTC it would be the day before or after, by the reader's clock. */
+	answer_word(answer, key,
+	            moment.date ? moment_text(moment).bytes : moment_text_utc(moment).bytes);
 }

@@ -93,6 +93,8 @@ const char *const *argument_words(struct arena *arena, const struct argument *ar
 	case ARGUMENT_TAG:
 	case ARGUMENT_TOOL:
 	case ARGUMENT_PLACE:
+	case ARGUMENT_SUPPLIER:
+	case ARGUMENT_OWN_PLACE:
 	case ARGUMENT_PRESS:
 	case ARGUMENT_JOB:
 	case ARGUMENT_FILE:

@@ -62,6 +62,33 @@ static void offer_codes(struct console *console, struct completion *out, enum re
 	}
 }
 
+static void offer_places(struct console *console, struct completion *out, bool supplier)
+{
+	struct store *store = NULL;
+	if (console_store(console, NEEDS_READ, &store, NULL) == OUTCOME_DONE) {
+		store_complete_place(store, supplier, out->start, CODES_MOST, offer_code, out, NULL);
+	}
+}
+
+static void offer_number(const char *number, void *context)
+{
+	const char *numbers[] = {number, NULL};
+	offer_words(context, numbers, "");
+}
+
+/* Of `station=` and `cut=` behind a job: the numbers that it has. */
+static void offer_rows(struct console *console, struct completion *out, const struct call *call,
+                       const struct kind *row)
+{
+	struct store *store = NULL;
+	struct found found;
+	const char *named = call_bare(call, 0);
+	if (named != NULL && console_store(console, NEEDS_READ, &store, NULL) == OUTCOME_DONE &&
+	    store_find(store, named, REFER_JOB, &found, NULL) == OUTCOME_DONE) {
+		store_complete_job_row(store, row, found.id, offer_number, out, NULL);
+	}
+}
+
 /* ---------------------------------------------------------------- by what is asked */
 
 static void offer_attribute(struct console *console, struct completion *out,
@@ -103,6 +130,10 @@ static void offer_argument(struct console *console, struct completion *out,
 	case ARGUMENT_PLACE:
 		offer_codes(console, out, REFER_PLACE);
 		break;
+	case ARGUMENT_SUPPLIER:
+	case ARGUMENT_OWN_PLACE:
+		offer_places(console, out, argument->type == ARGUMENT_SUPPLIER);
+		break;
 	case ARGUMENT_PRESS:
 		offer_codes(console, out, REFER_PRESSES);
 		break;
@@ -130,6 +161,16 @@ static void offer_argument(struct console *console, struct completion *out,
 	}
 }
 
+/* The kinds of which a job has rows: a key of that name names one of them. */
+static const enum kind_id rows[] = {KIND_STATION, KIND_CUT};
+
+/* Does the command take attributes of a record that its first word names, as `edit` does? */
+static bool is_of_record(const struct command *command)
+{
+	const struct argument *argument = argument_of_bare(command, 0);
+	return takes_attributes(command) && argument != NULL && argument->type == ARGUMENT_TAG;
+}
+
 /*
  * The kind of the record that a command's first word names. Of a job whose station or cut is named
  * too, that row's.
@@ -137,7 +178,6 @@ static void offer_argument(struct console *console, struct completion *out,
 static const struct kind *kind_of_named(struct console *console, const struct call *call,
                                         const char *named)
 {
-	static const enum kind_id rows[] = {KIND_STATION, KIND_CUT};
 	struct store *store = NULL;
 	struct found found;
 	if (console_store(console, NEEDS_READ, &store, NULL) != OUTCOME_DONE ||
@@ -199,6 +239,12 @@ static void offer_value(struct console *console, struct completion *out, const s
 	} else if (kind != NULL && kind_attribute_find(kind, key) != SIZE_MAX) {
 		offer_attribute(console, out, kind_attribute(kind, kind_attribute_find(kind, key)));
 	}
+	for (size_t i = 0; i < COUNT_OF(rows) && (argument != NULL || is_of_record(call->command));
+	     i++) {
+		if (strcmp(kinds[rows[i]].name, key) == 0) {
+			offer_rows(console, out, call, &kinds[rows[i]]);
+		}
+	}
 	for (size_t i = 0; topic != NULL && i < topic->key_count; i++) {
 		if (strcmp(topic->keys[i].name, key) == 0 && topic->keys[i].type == VALUE_YES_NO) {
 			offer_words(out, yes_no, "");
@@ -214,6 +260,28 @@ static void offer_key(struct completion *out, const struct call *call, const cha
 	}
 }
 
+/* What names a record is never changed: its tag, or of a job's row the job and the row's number. */
+static bool is_never_changed(const struct kind *kind, const char *name)
+{
+	return strcmp(name, "tag") == 0 ||
+	       (!kind->tagged && (strcmp(name, "job") == 0 || strcmp(name, kind->name) == 0));
+}
+
+static void offer_attribute_keys(struct completion *out, const struct call *call,
+                                 const struct kind *kind)
+{
+	bool of_record = is_of_record(call->command);
+	for (size_t i = 0; i < kind_attribute_count(kind); i++) {
+		const char *name = kind_attribute(kind, i)->name;
+		if (!of_record || !is_never_changed(kind, name)) {
+			offer_key(out, call, name);
+		}
+	}
+	for (size_t i = 0; i < COUNT_OF(rows) && of_record && kind->id == KIND_JOB; i++) {
+		offer_key(out, call, kinds[rows[i]].name);
+	}
+}
+
 static void offer_keys(struct console *console, struct completion *out, const struct call *call)
 {
 	const struct kind *kind = NULL;
@@ -224,8 +292,8 @@ static void offer_keys(struct console *console, struct completion *out, const st
 			offer_key(out, call, call->command->arguments[i].name);
 		}
 	}
-	for (size_t i = 0; kind != NULL && i < kind_attribute_count(kind); i++) {
-		offer_key(out, call, kind_attribute(kind, i)->name);
+	if (kind != NULL) {
+		offer_attribute_keys(out, call, kind);
 	}
 	for (size_t i = 0; topic != NULL && i < topic->key_count; i++) {
 		offer_key(out, call, topic->keys[i].name);

@@ -21,10 +21,9 @@ static const char *argument_written(struct arena *arena, const struct argument *
                                     const struct call *call)
 {
 	static const enum reference references[] = {
-		[ARGUMENT_TOOL] = REFER_TOOL,
-		[ARGUMENT_PLACE] = REFER_PLACE,
-		[ARGUMENT_PRESS] = REFER_PRESSES,
-		[ARGUMENT_JOB] = REFER_JOB,
+		[ARGUMENT_TOOL] = REFER_TOOL,      [ARGUMENT_PLACE] = REFER_PLACE,
+		[ARGUMENT_SUPPLIER] = REFER_PLACE, [ARGUMENT_OWN_PLACE] = REFER_PLACE,
+		[ARGUMENT_PRESS] = REFER_PRESSES,  [ARGUMENT_JOB] = REFER_JOB,
 	};
 	const struct setting *setting =
 		argument->type == ARGUMENT_SETTING_VALUE ? setting_find(call_bare(call, 0)) : NULL;

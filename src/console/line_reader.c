@@ -12,10 +12,12 @@
 #include <readline/history.h>
 #include <readline/readline.h>
 
+#include "answer.h"
 #include "charset.h"
 #include "completion.h"
 #include "directories.h"
 #include "line_reader.h"
+#include "terminal.h"
 #include "toothrack/version.h"
 
 #define PROMPT "toothrack> "
@@ -62,8 +64,9 @@ static char *next_file(const char *text, int state)
 	if (name == NULL) {
 		return NULL;
 	}
+	/* Of a whole word readline knows itself that it is a folder, and marks it so. */
 	struct stat status;
-	bool folder = stat(name, &status) == 0 && S_ISDIR(status.st_mode);
+	bool folder = offered.prefix[0] != '\0' && stat(name, &status) == 0 && S_ISDIR(status.st_mode);
 	char *word = NULL;
 	if (asprintf(&word, "%s%s%s", offered.prefix, name, folder ? "/" : "") < 0) {
 		word = NULL;
@@ -72,8 +75,18 @@ static char *next_file(const char *text, int state)
 	return word;
 }
 
+/* Broken between words, as the lines of an answer are. */
+static const char *hint_lines(struct arena *arena, const char *hint)
+{
+	struct answer *answer = answer_new(arena, FORM_TEXT, UNITS_METRIC);
+	answer->width = terminal_width_of(fileno(rl_outstream));
+	answer->charset = charset_local();
+	answer_line(answer, MARK_PLAIN, "%s", hint);
+	return charset_write(arena, charset_local(), answer_finish(answer));
+}
+
 /* A sentence below the line, which stands below it anew. */
-static void hint_show(const char *hint)
+static void hint_show(struct arena *arena, const char *hint)
 {
 	int point = rl_point;
 	if (hint[0] == '\0') {
@@ -83,7 +96,7 @@ static void hint_show(const char *hint)
 	rl_point = rl_end;
 	rl_redisplay();
 	rl_point = point;
-	fprintf(rl_outstream, "\n%s\n", hint);
+	fprintf(rl_outstream, "\n%s", hint_lines(arena, hint));
 	rl_on_new_line();
 }
 
@@ -100,8 +113,7 @@ static char **complete(const char *text, int start, int end)
 	completion_find(reading, arena, before, partial, &offered);
 	char **matches = rl_completion_matches(text, offered.files ? next_file : next_word);
 	if (matches == NULL) {
-		const char *hint = completion_hint(reading, arena, before, partial);
-		hint_show(charset_write(arena, charset, hint));
+		hint_show(arena, completion_hint(reading, arena, before, partial));
 	}
 	if (matches != NULL && matches[0][0] != '\0') {
 		/* A key waits for its value, a folder for what is in it. */

@@ -112,7 +112,8 @@ static void head_say(struct call *call, const struct shown *shown)
 	answer_line(call->answer, MARK_STRONG, "%s%s", record_called(call->arena, shown->record),
 	            shown->summary);
 	if (shown->whereabouts != NULL) {
-		answer_line(call->answer, MARK_PLAIN, "%s", shown->whereabouts);
+		answer_line(call->answer, shown->place_obstacle != NULL ? MARK_BAD : MARK_PLAIN, "%s",
+		            shown->whereabouts);
 	}
 	if (shown->within != NULL) {
 		answer_line(call->answer, MARK_PLAIN, "%s", shown->within);
@@ -121,7 +122,9 @@ static void head_say(struct call *call, const struct shown *shown)
 		answer_line(call->answer, MARK_PLAIN, "%s", shown->home);
 	}
 	for (size_t i = 0; i < shown->obstacle_count; i++) {
-		answer_line(call->answer, MARK_BAD, "%s", shown->obstacles[i]);
+		if (shown->obstacles[i] != shown->place_obstacle) {
+			answer_line(call->answer, MARK_BAD, "%s", shown->obstacles[i]);
+		}
 	}
 	if (shown->record->kind->tool && shown->obstacle_count == 0) {
 		answer_line(call->answer, shown->caution_count > 0 ? MARK_CAUTION : MARK_GOOD, "ready");

@@ -12,6 +12,8 @@ static const char *value_in_usage(struct arena *arena, const struct argument *ar
 	case ARGUMENT_TOOL:
 		return "TAG";
 	case ARGUMENT_PLACE:
+	case ARGUMENT_SUPPLIER:
+	case ARGUMENT_OWN_PLACE:
 		return "PLACE";
 	case ARGUMENT_PRESS:
 		return "PRESS";

@@ -20,7 +20,7 @@ static enum outcome places_of(struct telling *telling, int64_t place, struct pla
 /* Lying in a store, standing at a press or with a supplier. */
 static const char *preposition(const char *sort)
 {
-	return strcmp(sort, "press") == 0 || strcmp(sort, "supplier") == 0 ? "at" : "in";
+	return strcmp(sort, "press") == 0 ? "at" : strcmp(sort, "supplier") == 0 ? "at supplier" : "in";
 }
 
 /* `in rack 1, bottom shelf (R1-3), its home, out for job J2601` */
@@ -41,11 +41,26 @@ static const char *whereabouts(struct telling *telling, const struct tool_state 
 	}
 	if (tool->back != NULL) {
 		text_add_format(&text, ", due back %s", tool->back);
+	} else if (place != NULL && strcmp(tool->place_sort, "supplier") == 0) {
+		text_add(&text, ", no date back");
 	}
 	if (tool->taken_for != NULL) {
 		text_add_format(&text, ", out for job %s", tool->taken_for);
 	}
 	return text.bytes;
+}
+
+/* That it is nowhere to be used at is what the whereabouts say already. */
+static void tell_place_obstacle(struct shown *shown)
+{
+	static const char *const starts[] = {"place not known", "at supplier ", "lost"};
+	for (size_t i = 0; i < shown->obstacle_count; i++) {
+		for (size_t j = 0; j < COUNT_OF(starts); j++) {
+			if (strncmp(shown->obstacles[i], starts[j], strlen(starts[j])) == 0) {
+				shown->place_obstacle = shown->obstacles[i];
+			}
+		}
+	}
 }
 
 /* The station that it sits on, or the place, is on hold: nothing runs there. */
@@ -85,6 +100,7 @@ static enum outcome tell_where(struct telling *telling, struct fault *fault)
 		    strcmp(note, tool.condition_reason) == 0) {
 			tell_covered(telling, "note");
 		}
+		tell_place_obstacle(telling->out);
 		tell_held_place(telling, places, count);
 	}
 	return outcome;
@@ -110,10 +126,26 @@ static void tell_face(struct telling *telling, const struct tool *tool)
 	tell_data(telling, "usable_face", value_of_length(VALUE_TOOLING, usable.known, usable.value));
 }
 
+/* To whole metres or feet: nobody counts a life finer. */
+static const char *web_words(struct telling *telling, struct length length)
+{
+	int64_t step = telling->units == UNITS_INCH ? NM_OF_INCH * 12 : NM_OF_MM * 1000;
+	return arena_copy(telling->arena,
+	                  length_text(length_stepped(length, step), LENGTH_WEB, telling->units).bytes);
+}
+
+/* An attribute that is a length of web, so. */
+static const char *web_attribute_words(struct telling *telling, const char *name)
+{
+	const struct record *record = telling->out->record;
+	const struct value *value = &record->values[kind_attribute_find(record->kind, name)];
+	return value->known ? web_words(telling, value->length) : NULL;
+}
+
 /* `1059300m, 3475393 revolutions` */
 static void tell_run(struct telling *telling, const struct tool *tool, struct repeat own)
 {
-	const char *run = attribute_words(telling, "run");
+	const char *run = web_attribute_words(telling, "run");
 	int64_t revolutions = 0;
 	bool known = tool->run.known && revolutions_of(tool->run.value, own, &revolutions);
 	if (run != NULL && known) {
@@ -216,18 +248,10 @@ static void tell_anilox(struct telling *telling, const struct anilox *roll)
 	                       : NULL);
 	tell_attribute(telling, "angle");
 	tell_face(telling, &roll->tool);
-	tell_attribute(telling, "run");
+	tell_words(telling, "run", "run", web_attribute_words(telling, "run"));
 	volume_loss_suits(roll, &telling->limits, &remarks);
 	volume_gain_suits(roll, &telling->limits, &remarks);
 	tell_remarks(telling, &remarks);
-}
-
-/* To whole metres or feet: nobody counts a life finer. */
-static const char *web_words(struct telling *telling, struct length length)
-{
-	int64_t step = telling->units == UNITS_INCH ? NM_OF_INCH * 12 : NM_OF_MM * 1000;
-	return arena_copy(telling->arena,
-	                  length_text(length_stepped(length, step), LENGTH_WEB, telling->units).bytes);
 }
 
 static void tell_blade(struct telling *telling, const struct blade *blade)
@@ -240,10 +264,12 @@ static void tell_blade(struct telling *telling, const struct blade *blade)
 	tell_attribute(telling, "edge");
 	tell_attribute(telling, "thickness");
 	tell_words(telling, "life", "life",
-	           blade->life.known ? attribute_words(telling, "life") : "not known");
-	tell_attribute(telling, "run");
+	           blade->life.known ? web_attribute_words(telling, "life") : "not known");
+	tell_words(telling, "run", "run", web_attribute_words(telling, "run"));
 	tell_figure(telling, "life_left", NULL, value_of_length(VALUE_WEB, left.known, left.value),
-	            over ? "none" : NULL);
+	            !left.known ? NULL
+	            : over      ? "none"
+	                        : web_words(telling, left.value));
 	if (over) {
 		tell_life_over(telling, web_words(telling, length_subtract(none, left.value)));
 	}

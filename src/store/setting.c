@@ -73,8 +73,11 @@ static const struct limit_field {
 	{"units", offsetof(struct limits, units)},
 };
 
+/* Kept by badge, told by name: as the ledger tells of an operator. */
 STATEMENT(read_setting) = {"setting",
-                           "SELECT value, set_by, set_at FROM setting WHERE name = :name", false};
+                           "SELECT s.value, COALESCE(o.name, s.set_by), s.set_at FROM setting s"
+                           " LEFT JOIN operator o ON o.badge = s.set_by WHERE s.name = :name",
+                           false};
 STATEMENT(write_setting) =
 	{"setting changed",
      "INSERT INTO setting (name, value, set_at, set_by) VALUES (:name, :value, :set_at, :set_by)"

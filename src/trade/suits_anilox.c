@@ -149,15 +149,16 @@ static enum suits doubt_loss(const struct anilox *anilox, const struct limits *l
 	if (!anilox->volume.known || !anilox->reading.now.known) {
 		return SUITS_YES;
 	}
-	int64_t new = volume_to_micro(anilox->volume.value);
-	wide loss = (wide) new - volume_to_micro(anilox->reading.now.value);
+	wide loss =
+		(wide)volume_to_micro(anilox->volume.value) - volume_to_micro(anilox->reading.now.value);
 	if (within_share(loss, limits->volume_loss, anilox->volume.value)) {
 		return SUITS_YES;
 	}
-	return REMARK(remarks, SUITS_DOUBTFUL, "volume %s, %s when new: %.1f%% lost, %s at most",
+	return REMARK(remarks, SUITS_DOUBTFUL, "volume %s, %s when new: %s lost, %s at most",
 	              volume_shown(anilox->reading.now.value, limits->units).bytes,
 	              volume_shown(anilox->volume.value, limits->units).bytes,
-	              100.0 * (double)loss / (double)new, percent_text(limits->volume_loss).bytes);
+	              percent_text(volume_lost(anilox).value).bytes,
+	              percent_text(limits->volume_loss).bytes);
 }
 
 enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *limits,

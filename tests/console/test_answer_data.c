@@ -1,5 +1,6 @@
 #include <float.h>
 #include <math.h>
+#include <time.h>
 
 #include "common.h"
 #include "console/answer.h"
@@ -192,6 +193,7 @@ static void answer_value__types__keys_and_figures(void **state)
 		{VALUE_MONEY, "1250.5", "{\"it\": 1250.5}\n", "1250.50"},
 		{VALUE_MOMENT, "2026-12-01T12:00Z", "{\"it\": \"2026-12-01T12:00:00Z\"}\n",
 	     "2026-12-01T12:00"},
+		{VALUE_MOMENT, "2026-12-01", "{\"it\": \"2026-12-01\"}\n", "2026-12-01"},
 		{VALUE_COUNT, "96", "{\"it\": 96}\n", "96"},
 		{VALUE_YES_NO, "no", "{\"it\": false}\n", "no"},
 		{VALUE_NUMBER, "4.5", "{\"it\": 4.5}\n", "4.5"},
@@ -213,6 +215,21 @@ static void answer_value__types__keys_and_figures(void **state)
 		answer_object_close(csv);
 		assert_string_equal(answer_finish(csv), arena_format(arena, "it\r\n%s\r\n", cases[i].csv));
 	}
+}
+
+static void answer_value__date_far_east__same_date(void **state)
+{
+	(void)state;
+	setenv("TZ", "Asia/Tokyo", 1);
+	tzset();
+	struct value value = read_value(VALUE_MOMENT, "2022-06-13");
+	struct answer *json = fresh(FORM_JSON);
+	answer_object_open(json, NULL);
+	answer_value(json, "acquired", &value);
+	answer_object_close(json);
+	assert_string_equal(answer_finish(json), "{\"acquired\": \"2022-06-13\"}\n");
+	unsetenv("TZ");
+	tzset();
 }
 
 static void answer_value__inch_in_csv__cell_in_inches(void **state)
@@ -280,6 +297,7 @@ int main(void)
 		WITH_ARENA(answer_csv__object_with_table__table),
 		WITH_ARENA(answer_csv__nothing_found__no_bytes),
 		WITH_ARENA(answer_value__types__keys_and_figures),
+		WITH_ARENA(answer_value__date_far_east__same_date),
 		WITH_ARENA(answer_value__inch_in_csv__cell_in_inches),
 		WITH_ARENA(answer_data__in_text__says_nothing),
 		WITH_ARENA(answer_is_whole__left_open__not),

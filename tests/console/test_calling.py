@@ -300,4 +300,6 @@ def test_examples__on_the_demo_shop__work_as_they_stand(demo, tmp_path, name):
         assert call(tmp_path, *LINES_BEFORE[name], TOOTHRACK_DB="shop.db")[0] == 0
     for example in examples:
         status, _, error = call(tmp_path, *shlex.split(example), TOOTHRACK_DB="shop.db")
-        assert status in (0, 1) and error == "", f"{example}: {error}"
+        # On the day that history's examples name no demo shop was there yet: that is an answer too.
+        answered = error == "" or (name == "history" and error.startswith("toothrack: no tool was "))
+        assert status in (0, 1) and answered, f"{example}: {error}"

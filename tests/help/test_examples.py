@@ -15,6 +15,8 @@ import pytest
 TOP = pathlib.Path(__file__).resolve().parents[2]
 PROGRAM = str(pathlib.Path(os.environ.get("TOOTHRACK", TOP / "build" / "toothrack")).resolve())
 SECONDS_MOST = 60
+# On whatever day somebody reads help: before the demo's jobs run, and long after.
+DAYS = ("2026-11-26T08:00:00Z", "2026-12-01T08:00:00Z", "2034-12-31T08:00:00Z")
 
 # Files that a reader of help has when an example reads them.
 FILES = {
@@ -23,7 +25,7 @@ FILES = {
 }
 
 
-def environment(folder):
+def environment(folder, now):
     kept = {name: value for name, value in os.environ.items() if name == "PATH" or name.endswith("SAN_OPTIONS")}
     return kept | {
         "HOME": str(folder),
@@ -32,15 +34,15 @@ def environment(folder):
         "TERM": "dumb",
         "TZ": "UTC",
         "TOOTHRACK_DB": "shop.db",
-        "TOOTHRACK_NOW": "2026-12-01T08:00:00Z",
+        "TOOTHRACK_NOW": now,
     }
 
 
-def run(folder, *words):
+def run(folder, *words, now=DAYS[0]):
     return subprocess.run(
         [PROGRAM, *words],
         cwd=folder,
-        env=environment(folder),
+        env=environment(folder, now),
         stdin=subprocess.DEVNULL,
         capture_output=True,
         text=True,
@@ -65,23 +67,24 @@ def all_examples():
             yield f"{line['name']} {topic}", helped(topic)["example"]
 
 
-@pytest.fixture(name="demo", scope="module")
-def demo_shop(tmp_path_factory):
+@pytest.fixture(name="demo", scope="module", params=DAYS, ids=lambda now: now[:10])
+def demo_shop(request, tmp_path_factory):
     folder = tmp_path_factory.mktemp("demo")
-    done = run(folder, "demo")
+    done = run(folder, "demo", now=request.param)
     assert done.returncode == 0, done.stderr
-    return folder
+    return folder, request.param
 
 
 @pytest.mark.parametrize("example", [pytest.param(line, id=f"{name}: {line}") for name, line in all_examples()])
 def test_example__works_as_it_stands(demo, tmp_path, example):
-    folder = shutil.copytree(demo, tmp_path / "shop")
+    made, now = demo
+    folder = shutil.copytree(made, tmp_path / "shop")
     for name, content in FILES.items():
         (folder / name).write_text(content, encoding="utf-8")
     words = shlex.split(example)
     if words[0] == "restore":
         shutil.copy(folder / "shop.db", folder / words[1])
-    done = run(folder, *words)
+    done = run(folder, *words, now=now)
     assert done.returncode in (0, 1), done.stderr
     assert done.stdout or done.stderr or words == ["quit"]
 

@@ -21,25 +21,30 @@ static void room_show__tool__where_it_is_and_what_stops_it(void **state)
 		{"other_tag=K-1;place=R1;home=R1", "in rack 1 (R1), its home", NULL},
 		{"other_tag=K-2;place=R2;home=R1", "in R2", NULL},
 		{"other_tag=K-3", "place not known", "place not known"},
-		{"other_tag=K-4;place=S1;back=2026-12-09", "at S1, due back 2026-12-09",
+		{"other_tag=K-4;place=S1;back=2026-12-09", "at supplier S1, due back 2026-12-09",
 	     "at supplier S1, back 2026-12-09"},
 		{"other_tag=K-5;place=LOST", "lost: LOST", "lost"},
 		{"other_tag=K-6;place=R2;condition=hold;note=scored band", "in R2",
 	     "on hold since 2026-12-01T08:00: scored band"},
 		{"other_tag=K-8;place=R2;condition=scrapped;note=cracked", "in R2",
 	     "scrapped since 2026-12-01T08:00: cracked"},
-		{"other_tag=K-9;place=S1", "at S1", "at supplier S1, no date back"},
+		{"other_tag=K-9;place=S1", "at supplier S1, no date back", "at supplier S1, no date back"},
 		{"other_tag=K-10;place=P1-2", "at station 2 of P1 (P1-2)", NULL},
 		{"other_tag=K-11;place=R2;runout=0.02mm", "in R2", "runout 0.02mm, 0.0127mm at most"},
 	};
 	shop_furnish(shop);
 	for (size_t i = 0; i < COUNT_OF(tools); i++) {
 		const char *tag = shop_has(shop, "cylinder", tools[i].pairs);
+		const char *from = tools[i].pairs + strlen("other_tag=");
+		const char *code = arena_copy_bytes(shop->arena, from, strcspn(from, ";"));
 		show(shop, tag);
 		assert_string_equal(shown.whereabouts, tools[i].whereabouts);
 		if (tools[i].obstacle != NULL) {
 			assert_int_equal(shown.obstacle_count, 1);
 			assert_string_equal(shown.obstacles[0], tools[i].obstacle);
+			/* The whereabouts tell it too where the obstacle is the place. */
+			bool by_place = strstr("K-3 K-4 K-5 K-9", code) != NULL;
+			assert_true((shown.place_obstacle != NULL) == by_place);
 		} else {
 			assert_int_equal(shown.obstacle_count, 0);
 		}

@@ -89,7 +89,7 @@ static void show__roll__volume_now_and_what_is_lost(void **state)
 	show(shop, "A-1", UNITS_METRIC);
 	assert_int_equal(shown.caution_count, 1);
 	assert_string_equal(shown.cautions[0],
-	                    "volume 4.50cm3/m2, 6.00cm3/m2 when new: 25.0% lost, 20% at most");
+	                    "volume 4.50cm3/m2, 6.00cm3/m2 when new: 25% lost, 20% at most");
 }
 
 static void show__blade__what_is_left_and_when_it_is_over(void **state)

@@ -38,7 +38,7 @@ static void setting_write__old_and_new_value__in_the_ledger(void **state)
 	assert_null(now.set_by);
 }
 
-static void setting_write__by_an_operator__the_badge_is_kept(void **state)
+static void setting_write__by_an_operator__told_by_name(void **state)
 {
 	struct shop *shop = *state;
 	struct setting_state now;
@@ -49,7 +49,7 @@ static void setting_write__by_an_operator__the_badge_is_kept(void **state)
 	assert_int_equal(store_setting_read(shop->store, shop->arena, setting_find("life_over"), &now,
 	                                    &shop->fault),
 	                 OUTCOME_DONE);
-	assert_string_equal(now.set_by, "E7");
+	assert_string_equal(now.set_by, "Ada Pike");
 	assert_int_equal(moment_compare(now.set_at, shop->actor.now), 0);
 }
 
@@ -57,7 +57,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		SHOP_TEST(setting_write__old_and_new_value__in_the_ledger),
-		SHOP_TEST(setting_write__by_an_operator__the_badge_is_kept),
+		SHOP_TEST(setting_write__by_an_operator__told_by_name),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

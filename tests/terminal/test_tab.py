@@ -56,6 +56,34 @@ def test_tab__each_argument__what_it_wants(demo, typed, completed):
     person.leave()
 
 
+@pytest.mark.parametrize(
+    "typed, words, missing",
+    [
+        ("remove J2601 station=\t", ["station=1", "station=2", "station=7"], ["station=8"]),
+        ("remove J2601 cut=\t", ["cut=1"], ["cut=7"]),
+        ("edit J2601 station=\t", ["station=1", "station=7"], []),
+        ("edit J2601 \t", ["title=", "station=", "cut="], ["tag="]),
+        ("edit J2601 station=1 \t", ["ink=", "volume="], ["job=", "cut=", "tag="]),
+        ("edit PC000025-1 \t", ["face=", "other_tag="], ["tag="]),
+        ("send PC000025-1 at=\t", ["at=S1", "at=S2"], ["at=R1", "at=C1"]),
+        ("put PC000025-1 at=\t", ["at=R1", "at=C1"], ["at=S1"]),
+        ("receive PC000025-1 at=\t", ["at=R1", "at=C1"], ["at=S1"]),
+        ("history when=2026-01-15 at=\t", ["at=R1", "at=S1"], []),
+    ],
+)
+def test_tab__what_would_be_refused__not_offered(demo, typed, words, missing):
+    person = Person(demo)
+    person.type(typed)
+    person.sees(typed.rstrip("\t"))  # as it is typed
+    person.sees(PROMPT)
+    said = person.child.before.split()
+    person.type(CTRL_C)
+    person.until_prompt()
+    assert set(words) <= set(said)
+    assert not set(missing) & set(said)
+    person.leave()
+
+
 def test_tab__options__those_that_a_line_may_have(tmp_path):
     person = Person(tmp_path)
     said = types(person, "--\t\t", "--units=", PROMPT)
@@ -113,6 +141,40 @@ def test_tab__nothing_to_offer__says_what_comes_next(demo, typed, hint):
     person = Person(demo)
     said = types(person, typed, hint, PROMPT + typed.rstrip("\t"))
     assert said.count(BELL) <= 1
+    person.leave()
+
+
+def test_tab__folders__one_slash_each(tmp_path):
+    for name in ("e1", "e2"):
+        (tmp_path / name).mkdir()
+    (tmp_path / "e2" / "rolls.csv").touch()
+    person = Person(tmp_path)
+    said = types(person, "import anilox e\t\t", "e2/")
+    assert "e1/" in said and "//" not in said
+    person.type("import anilox e2\t")
+    person.sees("import anilox e2/")
+    person.type("\t")
+    person.sees("rolls.csv ")
+    person.type(CTRL_C)
+    assert "//" not in person.until_prompt()
+    person.leave()
+
+
+def test_tab__hint__long__broken_between_words(tmp_path):
+    person = Person(tmp_path, columns=80)
+    person.type("history when=\t")
+    person.sees("when=MOMENT  ")
+    person.sees(PROMPT)
+    lines = person.child.before.replace(BELL, "").splitlines()
+    person.type(CTRL_C)
+    person.until_prompt()
+    assert len(lines) > 1
+    assert all(len(line) <= 80 for line in lines)
+    assert all(line.startswith(" " * len("when=MOMENT  ")) for line in lines[1:] if line)
+    assert " ".join(" ".join(lines).split()) == (
+        "or a moment: where every tool was; a bare date is the end of that day: "
+        "a date such as 2026-12-01 or a moment such as 2026-12-01T14:30"
+    )
     person.leave()
 
 

@@ -324,7 +324,7 @@ static void loss__twenty_percent__inclusive(void **state)
 	assert_int_equal(judged.level, SUITS_DOUBTFUL);
 	given.roll.reading.now = volume_known("7.5cm3/m2");
 	assert_given_only(&given, SUITS_DOUBTFUL,
-	                  "volume 7.50cm3/m2, 10.00cm3/m2 when new: 25.0% lost, 20% at most");
+	                  "volume 7.50cm3/m2, 10.00cm3/m2 when new: 25% lost, 20% at most");
 }
 
 static void loss__no_volume_asked__a_caution_all_the_same(void **state)
@@ -334,7 +334,7 @@ static void loss__no_volume_asked__a_caution_all_the_same(void **state)
 	given.station.volume.known = false;
 	given.roll.volume = volume_known("10cm3/m2");
 	assert_given_only(&given, SUITS_DOUBTFUL,
-	                  "volume 6.00cm3/m2, 10.00cm3/m2 when new: 40.0% lost, 20% at most");
+	                  "volume 6.00cm3/m2, 10.00cm3/m2 when new: 40% lost, 20% at most");
 }
 
 static void loss__more_than_when_new__none(void **state)
@@ -364,7 +364,7 @@ static void anilox_suits__several_rules_broken__every_reason_is_told(void **stat
 	             "line screen 90/cm is 3 times the plate's 30/cm, 4 at least");
 	assert_among(&judged, SUITS_NOT, "volume 5.00cm3/m2, 6.00cm3/m2 +/-10% wanted");
 	assert_among(&judged, SUITS_DOUBTFUL,
-	             "volume 5.00cm3/m2, 10.00cm3/m2 when new: 50.0% lost, 20% at most");
+	             "volume 5.00cm3/m2, 10.00cm3/m2 when new: 50% lost, 20% at most");
 }
 
 /* ---- volume at the end of the run */

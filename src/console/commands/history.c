@@ -161,7 +161,7 @@ static enum outcome tell_whereabouts(struct call *call)
 	enum outcome outcome = call_moment(call, "when", &when);
 	if (outcome == OUTCOME_DONE && !when.known) {
 		fault_set(call->fault, OUTCOME_BAD, "when is not given");
-		fault_hint(call->fault, "Type when=2026-12-01 or when=2026-12-01T14:30.");
+		fault_hint(call->fault, "Type when=2026-01-15 or when=2026-01-15T14:30.");
 		return OUTCOME_BAD;
 	}
 	if (outcome == OUTCOME_DONE) {
@@ -213,8 +213,8 @@ static const struct argument arguments[] = {
 
 static const char *const examples[] = {
 	"history PC000025-1",
-	"history when=2026-12-01",
-	"history when=2026-12-01T08:00 at=R1",
+	"history when=2026-01-15",
+	"history when=2026-01-15T08:00 at=R1",
 	NULL,
 };
 

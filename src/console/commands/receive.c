@@ -17,7 +17,7 @@ static enum outcome run(struct call *call)
 static const struct argument arguments[] = {
 	{.name = "tag", .type = ARGUMENT_TOOL, .required = true, .meaning = "the tool"},
 	{.name = "at",
-     .type = ARGUMENT_PLACE,
+     .type = ARGUMENT_OWN_PLACE,
      .keyed = true,
      .meaning = "where it is put; its home where not given"},
 };

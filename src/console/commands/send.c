@@ -23,7 +23,7 @@ static enum outcome run(struct call *call)
 static const struct argument arguments[] = {
 	{.name = "tag", .type = ARGUMENT_TOOL, .required = true, .meaning = "the tool"},
 	{.name = "at",
-     .type = ARGUMENT_PLACE,
+     .type = ARGUMENT_SUPPLIER,
      .keyed = true,
      .required = true,
      .meaning = "the supplier it goes to"},
@@ -39,7 +39,7 @@ static const struct argument arguments[] = {
 };
 
 static const char *const examples[] =
-	{"send AN000009-B at=S1 back=2026-12-15 reason=\"to be engraved anew\"", NULL};
+	{"send AN000009-B at=S1 back=2035-01-15 reason=\"to be engraved anew\"", NULL};
 
 const struct command command_send = {
 	.name = "send",

@@ -35,8 +35,8 @@ ORACLE_SHOPS_LONG := 5000
 TIDY_STATES := 8000
 TIDY_STATES_LONG := 225000
 JOBS := 2
-# Some suites wait more than they work.
-SUITE_JOBS := 3
+# Some tests wait more than they work.
+TEST_JOBS := 3
 
 # ---------------------------------------------------------------- what there is
 
@@ -258,8 +258,8 @@ check-parts:
 	@grep -rl -e '<failure' -e '<error' build/tidy 2>/dev/null | xargs -r rm -f
 	@status=0; \
 	$(MAKE) -k -j$(JOBS) --no-print-directory -Otarget check-build || status=1; \
-	$(MAKE) -k -j$(JOBS) --no-print-directory -Otarget $(JUNIT_LOOK) $(JUNIT_UNITS) || status=1; \
-	$(MAKE) -k -j$(SUITE_JOBS) --no-print-directory -Otarget $(JUNIT_SUITES) $(JUNIT_TIDY) || status=1; \
+	$(MAKE) -k -j$(TEST_JOBS) --no-print-directory -Otarget $(JUNIT_SUITES) $(JUNIT_LOOK) $(JUNIT_UNITS) $(JUNIT_TIDY) \
+		|| status=1; \
 	$(PYTHON) tests/sum_junit.py $(JUNIT) || status=1; \
 	exit $$status
 

@@ -77,6 +77,11 @@ static void import_file__empty__refused(void **state)
 
 static void import_file__without_end__refused(void **state)
 {
+#ifdef __SANITIZE_ADDRESS__
+	/* It reads 256 MB until it is enough: too slow there, and the same without. */
+	(void)state;
+	skip();
+#endif
 	struct shop *shop = *state;
 	assert_int_equal(import_file(shop, "/dev/zero", NULL, NULL), OUTCOME_BAD);
 	shop_faults(shop, OUTCOME_BAD, "file is larger than 256 MB: /dev/zero",

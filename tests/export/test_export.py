@@ -16,7 +16,7 @@ import pytest
 TOP = pathlib.Path(__file__).resolve().parents[2]
 PROGRAM = pathlib.Path(os.environ.get("TOOTHRACK", TOP / "build" / "toothrack")).resolve()
 KINDS = "operator place press job cylinder gear anilox blade die magnetic_cylinder station cut reading".split()
-SHOPS = int(os.environ.get("TOOTHRACK_EXPORT_SHOPS", "4"))
+SHOPS = int(os.environ.get("TOOTHRACK_EXPORT_SHOPS", "3"))
 SEED = int(os.environ.get("TOOTHRACK_EXPORT_SEED", "1"))
 
 

@@ -10,7 +10,7 @@ import awkward
 import pytest
 from test_export import KINDS, call, take_in
 
-SHOPS = int(os.environ.get("TOOTHRACK_EXPORT_SHOPS", "4")) // 4 or 1
+SHOPS = int(os.environ.get("TOOTHRACK_EXPORT_SHOPS", "3")) // 4 or 1
 SEED = int(os.environ.get("TOOTHRACK_EXPORT_SEED", "1"))
 
 # As JSON names the quantities; the value typed is the one that CSV shows.

@@ -1,4 +1,4 @@
-"""Long answers go out row by row, in little memory: a shop of 100,000 tools, all of them found.
+"""Long answers go out row by row, in little memory: a shop of 40,000 tools, all of them found.
 
 TOOTHRACK names the program (build/toothrack).
 """

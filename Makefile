@@ -77,9 +77,9 @@ room_sources = $(filter src/$(1)/%,$(SOURCES))
 package = $(shell pkg-config $(1) $(2) 2>/dev/null || echo $(3))
 LIBRARIES = $(eval LIBRARIES := $(call package,--libs,sqlite3,-lsqlite3) \
 	$(call package,--libs,jansson,-ljansson) $(call package,--libs,libsodium,-lsodium) \
-	$(call package,--libs,readline,-lreadline) -lcsv -lm)$(LIBRARIES)
+	$(call package,--libs,readline,-lreadline) -lcsv -lzint -lm)$(LIBRARIES)
 LIBRARY_INCLUDES = $(eval LIBRARY_INCLUDES := \
-	$(call package,--cflags-only-I,sqlite3 jansson libsodium readline,))$(LIBRARY_INCLUDES)
+	$(patsubst -I%,-isystem %,$(call package,--cflags-only-I,sqlite3 jansson libsodium readline pangocairo,)))$(LIBRARY_INCLUDES)
 
 WARNINGS := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wvla -Wmissing-prototypes -Wstrict-prototypes \
 	-Werror
@@ -136,6 +136,11 @@ build/made/demo_files.c: $(wildcard src/demo src/demo/*.csv) src/embed.sh
 	src/embed.sh demo $(sort $(wildcard src/demo/*.csv)) >$@.part
 	@mv $@.part $@
 
+build/made/stock_files.c: $(wildcard labels labels/*.stock) src/embed.sh
+	@mkdir -p $(@D)
+	src/embed.sh stocks $(sort $(wildcard labels/*.stock)) >$@.part
+	@mv $@.part $@
+
 build/made/version.c: Makefile
 	@mkdir -p $(@D)
 	@printf '#include "toothrack/version.h"\n\nconst char toothrack_version[] = "$(VERSION)";\n' >$@
@@ -143,6 +148,7 @@ build/made/version.c: Makefile
 # Which room carries what is made.
 MADE_store := migrations
 MADE_room := demo_files
+MADE_print := stock_files
 MADE_base := version
 
 # ---- a flavour's objects, one archive a room, the program, the test programs

@@ -2,6 +2,7 @@
 # Writes a C file that holds other files as texts, for the build.
 #   embed.sh migrations FILE...   NNNN_name.sql, numbered from 1 without a gap: see src/store/migrations.h
 #   embed.sh demo FILE...         KIND.csv: see include/toothrack/demo.h
+#   embed.sh stocks FILE...       NAME.stock: see include/toothrack/print.h
 # A last line without its newline is given one.
 set -eu
 LC_ALL=C
@@ -67,7 +68,24 @@ embed_demo()
 	printf 'const size_t demo_file_count = %d;\n' "$count"
 }
 
-[ $# -ge 1 ] || fail "say what: migrations or demo"
+embed_stocks()
+{
+	rows=
+	count=0
+	for file in "$@"; do
+		name=$(basename "$file" .stock)
+		expr "X$name" : 'X[a-z0-9][a-z0-9-]*$' >/dev/null || fail "name is not NAME.stock: $file"
+		count=$((count + 1))
+		printf 'static const char stock_%s[] =\n' "$count"
+		literal "$file"
+		printf '\t;\n\n'
+		rows="$rows	{\"$name\", stock_$count},
+"
+	done
+	printf 'const struct stock_file stock_files[] = {\n%s	{NULL, NULL},\n};\n' "$rows"
+}
+
+[ $# -ge 1 ] || fail "say what: migrations, demo or stocks"
 what=$1
 shift
 printf '/* Made by src/embed.sh. */\n'
@@ -79,6 +97,10 @@ migrations)
 demo)
 	printf '#include "toothrack/demo.h"\n\n'
 	embed_demo "$@"
+	;;
+stocks)
+	printf '#include "toothrack/print.h"\n\n'
+	embed_stocks "$@"
 	;;
 *) fail "not known: $what" ;;
 esac

@@ -120,4 +120,39 @@ enum outcome plan_choices(struct store *store, struct arena *arena,
                           const struct check_request *request, struct choice **out, size_t *count,
                           struct fault *fault);
 
+/* ------------------------------------------------------------------ what the bench asks */
+
+/* Would a tool that is scanned out for a job serve it? */
+struct served {
+	bool serves;
+	const char *need;     /* `cylinder`, `anilox`, ...: NULL where it serves none */
+	int64_t station, cut; /* of the need; 0: none, or any of several */
+	const char *text; /* "station 3, Cyan"; or why not: "no need of job J7 is open for it: ..." */
+	const char *expected; /* "PC000012-3, 96 teeth, in R2"; NULL where none of the kind is wanted */
+};
+/*
+ * A need is open where neither a tool out for the job nor one that stands at the press for it
+ * covers it: the tool serves where with it one need more is covered than without it (each tool
+ * covers one need, by the predicates of the check). Otherwise `text` says why, and `expected` what
+ * the check would choose for the needs of its kind that are open and where that is. Writes nothing.
+ */
+enum outcome plan_serves(struct store *store, struct arena *arena, int64_t job, int64_t tool,
+                         struct moment now, const struct limits *limits, struct served *out,
+                         struct fault *fault);
+
+/* Does a station of a press take a tool? */
+struct station_takes {
+	bool takes;
+	const char *text; /* why not: "P1-D1 is a die station, it takes no plate cylinder"; else NULL */
+	const char *caution; /* to be known though it takes it: "fit of P1 not known"; or NULL */
+};
+/*
+ * `place` is a station of a press, or a press as a place. Neither held; the kind and the process by
+ * which the station works; fit, face and web, lengths and pitches by the predicates of the check
+ * without a job. What is not known is a caution, never a refusal. Writes nothing.
+ */
+enum outcome plan_station_takes(struct store *store, struct arena *arena, int64_t place,
+                                int64_t tool, const struct limits *limits,
+                                struct station_takes *out, struct fault *fault);
+
 #endif

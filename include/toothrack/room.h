@@ -299,4 +299,161 @@ enum outcome room_restore(struct store *store, struct arena *arena, const char *
 enum outcome room_verify(struct store *store, struct arena *arena, const struct watch *watch,
                          struct proof *out, struct fault *fault);
 
+/* `take TAG... job=JOB`: out for a job, the place left as it was; all or none. */
+struct taken {
+	struct tool_state tool; /* as it is now */
+	const char *serves;     /* "cylinder at station 3, Cyan" */
+	const char *caution;    /* or NULL */
+};
+
+/* ------------------------------------------------------------------ the scanning bench */
+
+/* What the planner's room knows of a tool, asked by the bench; whoever opens the bench wires it. */
+struct bench_verdict {
+	bool yes;
+	const char *text;     /* yes: what it serves, or NULL; no: why not */
+	const char *expected; /* no, of a job: what is expected and where that is; or NULL */
+	const char *caution;  /* yes, but this is to be known; or NULL */
+};
+struct bench_asks {
+	enum outcome (*serves)(struct store *store, struct arena *arena, int64_t job, int64_t tool,
+	                       struct moment now, struct bench_verdict *out, struct fault *fault);
+	enum outcome (*takes)(struct store *store, struct arena *arena, int64_t place, int64_t tool,
+	                      struct bench_verdict *out, struct fault *fault);
+};
+enum outcome room_take(struct store *store, struct arena *arena, const char *const *tags,
+                       size_t count, const char *job, const struct bench_asks *asks,
+                       const struct actor *actor, struct taken *out, struct fault *fault);
+
+/*
+ * The bench: what is scanned, one after another, by the rules of the vocabulary. It knows no
+ * terminal and no clock: whoever drives it gives each line with the moment and a running clock in
+ * milliseconds (of which only differences count), and asks what there is to show. Every change is
+ * committed before its answer is given back.
+ */
+struct bench;
+
+enum bench_tone {
+	BENCH_DONE,    /* something was recorded */
+	BENCH_SHOWN,   /* understood, nothing recorded: a place stands, a tool waits, a question */
+	BENCH_REFUSED, /* refused: ring the bell */
+};
+/* One line of answer. Texts live until the next call. */
+struct bench_line {
+	enum bench_tone tone;
+	enum outcome outcome; /* DONE; else as the fault's */
+	const char *text; /* what happened, in one line: `PC000025-1  from R1-3 to C1  96 teeth 1/8cp,
+	                     face 330mm` */
+	const char *hint; /* what to do now; or NULL */
+	const char *caution; /* to be known; or NULL */
+	int64_t entry;       /* last ledger entry written for it; 0: none */
+	size_t tools;        /* tools moved or changed by it */
+};
+struct bench_answer {
+	struct bench_line *lines;
+	size_t count;
+	bool leave; /* whoever scans is done with the bench */
+};
+
+/* `lasting` texts outlive every call; `actor` as it is before a badge is scanned. */
+struct bench *bench_open(struct store *store, const struct bench_asks *asks,
+                         const struct actor *actor, const struct limits *limits);
+void bench_close(struct bench *bench); /* takes NULL */
+/*
+ * One line as it came, without its line end: a scan, several run together, or a word typed by hand
+ * (`done`, `undo`, `quit`, ... in either case). OUTCOME_STORE where the store cannot serve: the
+ * line was not applied; the highest outcome of its lines otherwise.
+ */
+enum outcome bench_scan(struct bench *bench, const char *bytes, size_t length, int64_t clock_ms,
+                        struct moment now, struct bench_answer *out);
+/*
+ * When, on the same clock, something happens of itself (the place no longer stands, who scanned is
+ * signed off); INT64_MAX: never. At that time call bench_quiet.
+ */
+int64_t bench_wakes(const struct bench *bench);
+enum outcome bench_quiet(struct bench *bench, int64_t clock_ms, struct moment now,
+                         struct bench_answer *out);
+/* Who, where or for what, and what waits: `Nora Tindle, to R1-3`. Lives until the next call. */
+const char *bench_prompt(const struct bench *bench);
+/* At the end of a batch, or on leaving: what still waits goes home or is said not to have moved. */
+enum outcome bench_finish(struct bench *bench, struct moment now, struct bench_answer *out);
+/* Begins with counting a place, as its COUNT card and its tag would. */
+enum outcome bench_count(struct bench *bench, const char *place, int64_t clock_ms,
+                         struct moment now, struct bench_answer *out);
+
+/* ------------------------------------------------------------------ batches of a handheld */
+
+#define BATCH_PROBLEMS_SHOWN 20
+struct batch_problem {
+	int64_t line;
+	const char *code; /* as it stands on the line */
+	const char *text; /* why it was not applied */
+};
+struct batch_report {
+	int64_t lines;   /* with a scan on them */
+	int64_t applied; /* lines that recorded something now */
+	int64_t known;   /* lines that were applied before */
+	int64_t quiet;   /* lines that record nothing of themselves: places, badges, shown, doubled */
+	int64_t problem_count;
+	struct batch_problem *problems; /* the first BATCH_PROBLEMS_SHOWN */
+	size_t problems_kept;
+};
+/*
+ * `scan FILE`: lines `moment,code` of a handheld that was out of reach, by the rules of the bench;
+ * what cannot be applied is listed, the rest is applied. The same lines again change nothing.
+ * OUTCOME_NO where a line was not applied; OUTCOME_BAD where the file cannot be read.
+ */
+enum outcome room_batch(struct store *store, struct arena *arena, const char *path,
+                        const struct bench_asks *asks, const struct actor *actor,
+                        const struct limits *limits, struct batch_report *out, struct fault *fault);
+
+/* ------------------------------------------------------------------ counts */
+
+/* One thing that a count found to differ. */
+struct count_row {
+	const char *tag;       /* as shown; of what is not known, what was read */
+	const char *what;      /* "plate cylinder, 96 teeth"; NULL: not known */
+	const char *on_record; /* code of the place on record, or NULL */
+	const char *seen;      /* code of the place it was seen in; NULL: not seen */
+};
+struct count_state {
+	int64_t id;
+	const char *place; /* code */
+	const char *name;  /* of the place, or NULL */
+	struct moment started;
+	const char *by;            /* who began it */
+	bool taken_up;             /* it was open already */
+	int64_t expected, seen;    /* tools on record there, tools seen there */
+	struct count_row *missing; /* on record here, not seen */
+	size_t missing_count;
+	struct count_row *elsewhere; /* seen here, on record elsewhere, or in another place inside it */
+	size_t elsewhere_count;
+	struct count_row *unknown;
+	size_t unknown_count;
+};
+/* Begins a count of a place and all inside it, or takes up the one that is open. */
+enum outcome room_count_begin(struct store *store, struct arena *arena, int64_t place,
+                              const struct actor *actor, struct count_state *out,
+                              struct fault *fault);
+/*
+ * A tool was seen in `at`, which is the place counted or one inside it; `tool` 0: what was read is
+ * not known, `code` says what. In a transaction of its own.
+ */
+enum outcome room_count_see(struct store *store, struct arena *arena, int64_t count, int64_t tool,
+                            const char *code, int64_t at, const struct actor *actor,
+                            struct fault *fault);
+/* How it stands. */
+enum outcome room_count_state(struct store *store, struct arena *arena, int64_t count,
+                              struct count_state *out, struct fault *fault);
+/*
+ * Ends it. `correct`: what was seen goes where it was seen, what is missing to the shop's place for
+ * what is lost (where there is one), each as a movement of its own, all in one transaction.
+ */
+struct count_ended {
+	int64_t moved, lost, left; /* put right; to the lost; missing ones left as they were */
+};
+enum outcome room_count_end(struct store *store, struct arena *arena, int64_t count, bool correct,
+                            const struct actor *actor, struct count_ended *out,
+                            struct fault *fault);
+
 #endif

@@ -72,4 +72,35 @@ int tag_compare(struct tag a, struct tag b); /* class, then serial: "lowest tags
  */
 bool tag_check_character(const char *code, char *check);
 
+/* ------------------------------------------------------------------ what a scanner sends */
+
+enum scan_reading {
+	SCAN_NOTHING, /* only signs that a scanner sets around a code */
+	SCAN_TAG,     /* a tag of ours, check character right */
+	SCAN_OTHER,   /* no tag of ours: a place code, another tag, a badge, a job's number, a word */
+	SCAN_MISREAD, /* the form of a tag of ours, but the check character disagrees */
+	SCAN_DAMAGED, /* what a keyboard set to another layout makes of a tag of ours */
+};
+
+/* One scan as it was understood. */
+struct scan {
+	enum scan_reading reading;
+	struct tag tag;  /* of SCAN_TAG; of SCAN_DAMAGED the tag that was surely meant, serial 0
+	                    where that is not sure */
+	char code[100];  /* what was read, without identifier, FNC1 and suffix; SCAN_TAG: as stored;
+	                    harmless to show */
+	char wrong[200]; /* of SCAN_MISREAD and SCAN_DAMAGED: what is wrong, a phrase; else "" */
+	char cure[300];  /* and a sentence that says what to do or to set on the scanner; else "" */
+};
+
+/*
+ * Understands one line as a scanner that types sent it: AIM symbology identifier (ISO/IEC 15424),
+ * FNC1 as GS (0x1D), GS1 element strings by the rules of the GS1 barcode syntax dictionary,
+ * prefixes and suffixes of CR, LF, TAB and blank, either case, separators. Two or more scans run
+ * together give as many, where every one of them is sure. Bytes may be any, NUL too. Returns how
+ * many scans it gave, at most `most`; 0 for a line with none.
+ */
+#define SCANS_MOST 16
+size_t scan_read(const char *bytes, size_t length, struct scan *out, size_t most);
+
 #endif

@@ -47,6 +47,10 @@ const struct setting settings[] = {
      practice},
 	{"life_over", VALUE_CHOICE, life_over_words, "caution", NULL, NULL,
      "what a blade or die is whose life ends within the run", practice},
+	{"idle", VALUE_DURATION, NULL, "10min", "1min", "24h",
+     "quiet at the scanning bench after which who scanned is signed off", practice},
+	{"x_least", VALUE_TOOLING, NULL, "0.19mm", "0.05mm", "5mm",
+     "least X-dimension of a printed symbol: the narrowest bar, the smallest module", practice},
 	{"units", VALUE_CHOICE, units_words, "metric", NULL, NULL, "how quantities are shown", NULL},
 	{"currency", VALUE_TEXT, NULL, "EUR", NULL, NULL, "of every cost on record", NULL},
 };

@@ -84,15 +84,16 @@ static void store_migrate__older_file__copied_then_brought_up(void **state)
 	const struct migration steps[] = {
 		{1, "shop", ""},
 		{2, "words", ""},
-		{3, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
+		{3, "tags", ""},
+		{4, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
 	};
 	shop_add(shop, KIND_PLACE, WORDS("code", "R1", "sort", "store"));
 	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
 	                 OUTCOME_DONE);
 	assert_int_equal(shop_number(shop, "SELECT a FROM shelf"), 7);
-	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 3);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 4);
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM place"), 1);
-	assert_int_equal(access(arena_format(shop->arena, "%s.before-0003", shop->path), R_OK), 0);
+	assert_int_equal(access(arena_format(shop->arena, "%s.before-0004", shop->path), R_OK), 0);
 }
 
 /* `tests/fixtures/0001.sql` is a shop as the program of that schema left it. */
@@ -132,17 +133,34 @@ static void store_open__shop_of_schema_1__content_kept_and_words_found(void **st
 	                 1);
 }
 
+static void store_open__shop_of_schema_2__what_can_be_taken_back_kept(void **state)
+{
+	struct shop *shop = *state;
+	const char *path = fixture_shop(shop, "0002.sql");
+	struct proof proof;
+	store_close(shop->store);
+	shop->store = opened(shop, path, STORE_READ, false, OUTCOME_DONE);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), (int64_t)migration_count);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM ledger"), 27);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM taken_back"), 1);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM entry_before WHERE entry = 27"), 2);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM search WHERE search MATCH 'pair'"), 1);
+	assert_int_equal(store_verify(shop->store, shop->arena, NULL, &proof, &shop->fault),
+	                 OUTCOME_DONE);
+}
+
 static void store_migrate__step_that_fails__nothing_half_done(void **state)
 {
 	struct shop *shop = *state;
 	const struct migration steps[] = {
 		{1, "shop", ""},
 		{2, "words", ""},
-		{3, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
+		{3, "tags", ""},
+		{4, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
 	};
 	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
 	                 OUTCOME_STORE);
-	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 2);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 3);
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM sqlite_schema WHERE name = 'shelf'"),
 	                 0);
 }
@@ -269,6 +287,7 @@ int main(void)
 		SHOP_TEST(store_open__newer_schema__refused),
 		SHOP_TEST(store_migrate__older_file__copied_then_brought_up),
 		SHOP_TEST(store_open__shop_of_schema_1__content_kept_and_words_found),
+		SHOP_TEST(store_open__shop_of_schema_2__what_can_be_taken_back_kept),
 		SHOP_TEST(store_migrate__step_that_fails__nothing_half_done),
 		SHOP_TEST(store_open__clock_stopped__writing_refused_reading_not),
 		SHOP_TEST(store_open__damaged_file__said),

@@ -1,0 +1,126 @@
+/*
+ * Tags, and later sheets and plots: plain structs in, files out. Knows no store. libzint makes the
+ * symbols, cairo draws them in exact millimetres, pango sets the text.
+ */
+#ifndef TOOTHRACK_PRINT_H
+#define TOOTHRACK_PRINT_H
+
+#include "toothrack/quantity.h"
+#include "toothrack/tag.h"
+
+/* ------------------------------------------------------------------ stocks */
+
+enum symbology { SYMBOLOGY_CODE_128, SYMBOLOGY_DATA_MATRIX, SYMBOLOGY_QR };
+#define SYMBOLOGY_COUNT 3
+const char *symbology_name(
+	enum symbology symbology); /* `code128` `datamatrix` `qr`, as in a stock */
+
+/* One line of text on a tag. */
+#define STOCK_ATTRIBUTES_MOST 24
+struct stock_line {
+	/* Names of attributes, in the order in which they are told; those that a record has not are
+	   left out. `tag` is the tag as shown, `title` what the record is, `repeat` worked out where it
+	   has teeth. */
+	const char *attributes[STOCK_ATTRIBUTES_MOST];
+	size_t attribute_count;
+	struct length height; /* of its capitals and figures; 0: chosen to fit */
+};
+#define STOCK_LINES_MOST 8
+
+/* What a stock is for, as bits. */
+enum stock_use {
+	STOCK_TOOL = 1,
+	STOCK_PLACE = 2,
+	STOCK_PRESS = 4,
+	STOCK_JOB = 8,
+	STOCK_BADGE = 16,
+	STOCK_ACTION = 32,
+};
+
+/* A roll or a sheet of tags, as its file in labels/ says. */
+struct stock {
+	const char *name;                       /* of its file: `roll-50x25` */
+	const char *title;                      /* in words: `roll, 50 x 25 mm, 203 dots per inch` */
+	unsigned uses;                          /* of enum stock_use */
+	struct length page_width, page_height;  /* of a roll: the tag's own */
+	struct length margin_left, margin_top;  /* to the first tag */
+	struct length width, height;            /* of a tag */
+	struct length pitch_across, pitch_down; /* from tag to tag */
+	int64_t across, down;                   /* tags in a row, rows on a page */
+	int64_t dots_per_inch;
+	enum symbology symbology;
+	struct stock_line lines[STOCK_LINES_MOST];
+	size_t line_count;
+};
+
+/* The stocks that the program carries, by name; ends with a NULL name. */
+struct stock_file {
+	const char *name; /* without .stock */
+	const char *text;
+};
+extern const struct stock_file stock_files[];
+
+/*
+ * Reads a stock. OUTCOME_BAD: `labels/x.stock, line 7: width is no length: 50`, with what would be
+ * right as the hint. `file` is for messages; the name is that of the file without folder and
+ * ending. Any bytes may come. Texts in the arena.
+ */
+enum outcome stock_read(struct arena *arena, const char *file, const char *bytes, size_t length,
+                        struct stock *out, struct fault *fault);
+/*
+ * The stock of a name: from FOLDER/NAME.stock where there is such a file (folder NULL: none), else
+ * the program's own; or from the file that the name is, where it has a slash in it or ends in
+ * `.stock`. OUTCOME_BAD where there is none, with those there are.
+ */
+enum outcome stock_find(struct arena *arena, const char *folder, const char *name,
+                        struct stock *out, struct fault *fault);
+
+/* ------------------------------------------------------------------ tags */
+
+/* What one tag says. */
+struct tag_face {
+	const char *code;    /* as it is named in messages: `PC000123-Y` */
+	const char *content; /* of the symbol: `PC000123Y`; of a GS1 symbol, AI in brackets:
+	                        `[8004]4012345PC000123Y` */
+	bool gs1;
+	const char *const *lines; /* as many as the stock has; NULL or "": that line is left out */
+	struct length carrier;    /* diameter of the round thing it goes on; 0: a flat one */
+};
+
+enum file_form { FILE_PDF, FILE_SVG, FILE_PNG };
+
+struct print_request {
+	const struct stock *stock;
+	const struct tag_face *faces;
+	size_t count;
+	int64_t first_cell;              /* of a half-used sheet: 1 is the first */
+	struct length x_least;           /* least X-dimension: the shop's limit */
+	const enum symbology *symbology; /* NULL: the stock's own */
+	bool without_symbols;            /* for measuring what they take */
+};
+/* How a symbol will stand on a stock. */
+struct print_plan {
+	int64_t pages, cells; /* pages it takes, cells left free on the last */
+	struct length x;      /* X-dimension of the smallest: a whole number of dots */
+	int64_t x_dots;
+	bool turned; /* the symbol stands on its side */
+};
+/*
+ * Would it fit? OUTCOME_NO with the first tag that does not, the reason, and in the hint the least
+ * size that would, or what else fits this stock.
+ */
+enum outcome print_plan(struct arena *arena, const struct print_request *request,
+                        struct print_plan *out, struct fault *fault);
+/*
+ * Draws into a file that is there whole or not at all. PDF holds all pages; SVG and PNG hold one
+ * page, and are refused where it takes more. Text stays text in PDF and SVG. PNG is drawn at the
+ * stock's own resolution. Faults: as print_plan; OUTCOME_BAD where the file cannot be written;
+ * OUTCOME_STORE where the disk is full, or a library or font that draws is missing.
+ */
+enum outcome print_tags(struct arena *arena, const struct print_request *request,
+                        enum file_form form, const char *path, struct print_plan *out,
+                        struct fault *fault);
+/* By the ending of a name, in either case; OUTCOME_BAD for another. */
+enum outcome file_form_of(const char *path, enum file_form *out, struct fault *fault);
+
+#endif

@@ -54,8 +54,7 @@ void moved_write(struct call *call, const struct moved *moved)
 	answer_object_close(answer);
 }
 
-/* The tool in a few words; its kind alone where it cannot be read, for it has moved anyway. */
-static const char *tool_summary(struct call *call, const struct tool_state *tool)
+const char *tool_summary(struct call *call, const struct tool_state *tool)
 {
 	struct record *record = NULL;
 	struct fault unread = {0};
@@ -95,7 +94,7 @@ void handling_say(struct call *call, const struct moved *moved, size_t count)
 {
 	bool heavy = false;
 	bool sharp = false;
-	const char *sort = moved[0].tool.place_sort;
+	const char *sort = moved[0].tool.place_sort != NULL ? moved[0].tool.place_sort : "";
 	for (size_t i = 0; i < count; i++) {
 		enum kind_id kind = moved[i].tool.kind->id;
 		heavy =

@@ -133,8 +133,12 @@ struct actor {
 	bool limited;        /* one with a badge, and no supervisor */
 	const char *login;
 	const char *terminal;
-	struct moment now;
+	struct moment now; /* when it is recorded */
+	struct known_moment
+		happened; /* known: when it happened, of what comes late; else it is `now` */
 };
+/* When what he does happened. */
+struct moment actor_moment(const struct actor *actor);
 
 /* ------------------------------------------------------------------ finding */
 
@@ -291,8 +295,20 @@ struct movement {
 enum outcome store_tool_move(struct store *store, const struct movement *movement,
                              const struct actor *actor, struct fault *fault);
 /*
+ * `take`: out for a job, the place left as it was, until it is put or received.
+ */
+enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
+                             const struct actor *actor, struct fault *fault);
+/*
+ * Care of a tool that was done or is due, `cleaned` or `dirty`: a row of its own, and its ledger
+ * entry. The life it is in is that of now.
+ */
+enum outcome store_care_add(struct store *store, const struct kind *kind, int64_t tool,
+                            const char *what, const struct actor *actor, struct fault *fault);
+/*
  * Condition of a tool, or of a place (`kind` says which): ready, hold or (a tool) scrapped, with
- * the reason; words are clear, hold, scrap.
+ * the reason; words are clear, hold, scrap. What comes late does not change one that was given
+ * later.
  */
 enum outcome store_condition_set(struct store *store, const struct kind *kind, int64_t id,
                                  const char *condition, const char *reason,
@@ -440,6 +456,10 @@ enum outcome store_undo_since(struct store *store, struct arena *arena,
 enum outcome store_undo_movement(struct store *store, struct arena *arena,
                                  const struct undo_entry *entry, const struct actor *actor,
                                  struct fault *fault);
+/* cleaned, dirty: the row of that care goes. */
+enum outcome store_undo_care(struct store *store, struct arena *arena,
+                             const struct undo_entry *entry, const struct actor *actor,
+                             struct fault *fault);
 /* hold, clear, scrap: condition, reason and since as they stood. */
 enum outcome store_undo_condition(struct store *store, struct arena *arena,
                                   const struct undo_entry *entry, const struct actor *actor,

@@ -360,6 +360,20 @@ struct bench *bench_open(struct store *store, const struct bench_asks *asks,
                          const struct actor *actor, const struct limits *limits);
 void bench_close(struct bench *bench); /* takes NULL */
 /*
+ * Lines that come late, of a handheld: `now` of bench_scan is then the moment that stands on the
+ * line. Nothing is recorded but by a line: quiet and the end send nothing home.
+ */
+struct bench_batch {
+	struct moment recorded; /* when it is recorded */
+	bool replay; /* the next line was applied before: it changes what stands and waits alone */
+	int64_t known_entry; /* of such a line: the last ledger entry that it made */
+	/* Called in the transaction of a line that records something, before it is committed. */
+	enum outcome (*applied)(struct store *store, int64_t entry, void *context, struct fault *fault);
+	void *context;
+};
+/* `batch` outlives the bench; its members may be changed between lines. */
+void bench_set_batch(struct bench *bench, const struct bench_batch *batch);
+/*
  * One line as it came, without its line end: a scan, several run together, or a word typed by hand
  * (`done`, `undo`, `quit`, ... in either case). OUTCOME_STORE where the store cannot serve: the
  * line was not applied; the highest outcome of its lines otherwise.
@@ -414,7 +428,9 @@ struct count_row {
 	const char *tag;       /* as shown; of what is not known, what was read */
 	const char *what;      /* "plate cylinder, 96 teeth"; NULL: not known */
 	const char *on_record; /* code of the place on record, or NULL */
-	const char *seen;      /* code of the place it was seen in; NULL: not seen */
+	const char *out_for;   /* number of the job that it is out for, or NULL */
+	const char *seen;      /* code of the place it was seen in; NULL: not seen. Of a missing tool:
+	                          where another count saw it that is still open */
 };
 struct count_state {
 	int64_t id;
@@ -423,21 +439,33 @@ struct count_state {
 	struct moment started;
 	const char *by;            /* who began it */
 	bool taken_up;             /* it was open already */
-	int64_t expected, seen;    /* tools on record there, tools seen there */
-	struct count_row *missing; /* on record here, not seen */
+	int64_t expected, seen;    /* tools on record there and not out for a job; tools seen there */
+	struct count_row *missing; /* on record here, not seen, and not moved since the count began */
 	size_t missing_count;
-	struct count_row *elsewhere; /* seen here, on record elsewhere, or in another place inside it */
+	/*
+	 * Seen here, on record elsewhere, out for a job, or in another place inside it, and not moved
+	 * since. What is on record in a place within the one where it was seen is in its place.
+	 */
+	struct count_row *elsewhere;
 	size_t elsewhere_count;
 	struct count_row *unknown;
 	size_t unknown_count;
 };
-/* Begins a count of a place and all inside it, or takes up the one that is open. */
+/*
+ * Begins a count of a place and all inside it, or takes up the one that is open. Refused
+ * (OUTCOME_NO): a retired place, a supplier, the place for what is lost; a place inside or around
+ * which another count is open.
+ */
 enum outcome room_count_begin(struct store *store, struct arena *arena, int64_t place,
                               const struct actor *actor, struct count_state *out,
                               struct fault *fault);
+/* The count of a place that is open; OUTCOME_BAD where there is none. `place` as typed. */
+enum outcome room_count_open(struct store *store, struct arena *arena, const char *place,
+                             int64_t *count, struct fault *fault);
 /*
  * A tool was seen in `at`, which is the place counted or one inside it; `tool` 0: what was read is
- * not known, `code` says what. In a transaction of its own.
+ * not known, `code` says what. In a transaction of its own. Refused: a scrapped tool, a place that
+ * is not counted, a misread code, a count that has ended.
  */
 enum outcome room_count_see(struct store *store, struct arena *arena, int64_t count, int64_t tool,
                             const char *code, int64_t at, const struct actor *actor,
@@ -447,10 +475,13 @@ enum outcome room_count_state(struct store *store, struct arena *arena, int64_t 
                               struct count_state *out, struct fault *fault);
 /*
  * Ends it. `correct`: what was seen goes where it was seen, what is missing to the shop's place for
- * what is lost (where there is one), each as a movement of its own, all in one transaction.
+ * what is lost (where there is exactly one), each as a movement of its own, all in one transaction.
+ * What happened since it was seen, or since the count began, wins.
  */
 struct count_ended {
 	int64_t moved, lost, left; /* put right; to the lost; missing ones left as they were */
+	const char *place;         /* code of the place counted */
+	const char *lost_to;       /* code of the place for what is lost; NULL: none, or several */
 };
 enum outcome room_count_end(struct store *store, struct arena *arena, int64_t count, bool correct,
                             const struct actor *actor, struct count_ended *out,

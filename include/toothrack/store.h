@@ -133,8 +133,12 @@ struct actor {
 	bool limited;        /* one with a badge, and no supervisor */
 	const char *login;
 	const char *terminal;
-	struct moment now;
+	struct moment now; /* when it is recorded */
+	struct known_moment
+		happened; /* known: when it happened, of what comes late; else it is `now` */
 };
+/* When what he does happened. */
+struct moment actor_moment(const struct actor *actor);
 
 /* ------------------------------------------------------------------ finding */
 
@@ -291,12 +295,27 @@ struct movement {
 enum outcome store_tool_move(struct store *store, const struct movement *movement,
                              const struct actor *actor, struct fault *fault);
 /*
+ * `take`: out for a job, the place left as it was, until it is put or received.
+ */
+enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
+                             const struct actor *actor, struct fault *fault);
+/*
+ * Care of a tool that was done or is due, `cleaned` or `dirty`: a row of its own, and its ledger
+ * entry. The life it is in is that of now.
+ */
+enum outcome store_care_add(struct store *store, const struct kind *kind, int64_t tool,
+                            const char *what, const struct actor *actor, struct fault *fault);
+/*
  * Condition of a tool, or of a place (`kind` says which): ready, hold or (a tool) scrapped, with
- * the reason; words are clear, hold, scrap.
+ * the reason; words are clear, hold, scrap. What comes late does not change one that was given
+ * later.
  */
 enum outcome store_condition_set(struct store *store, const struct kind *kind, int64_t id,
                                  const char *condition, const char *reason,
                                  const struct actor *actor, struct fault *fault);
+
+/* Number of the ledger's last entry, within a transaction that has written one; else 0. */
+int64_t store_entry_last(const struct store *store);
 
 /* The ledger of one record, latest first. */
 struct ledger_entry {
@@ -349,6 +368,62 @@ enum outcome store_whereabouts(struct store *store, struct moment moment, int64_
                                void (*each)(const struct whereabouts *where, void *context),
                                void *context, struct fault *fault);
 
+/* ------------------------------------------------------------------ counts of shelves */
+
+/* A count of what lies in a place and in all places within it. */
+struct count_head {
+	int64_t id;
+	int64_t place;
+	const char *code, *name; /* of the place; name NULL where there is none */
+	struct moment started;
+	const char *by; /* who began it: name of the operator, or the login */
+	bool ended;     /* or not on record at all */
+};
+/* What a count and the records differ in. */
+enum count_difference {
+	COUNT_MISSING,   /* on record there, not seen, and not moved since the count began */
+	COUNT_ELSEWHERE, /* seen there, and neither on record there nor moved since it was seen */
+	COUNT_UNKNOWN    /* seen, and not on record at all */
+};
+struct counted {
+	int64_t tool; /* 0: not known */
+	const struct kind *kind;
+	const char *code;      /* the tag as shown; of what is not known, what was read */
+	const char *on_record; /* code of the place on record, or NULL */
+	const char *out_for;   /* number of the job that it is out for, or NULL */
+	int64_t seen_place;    /* 0: not seen */
+	const char *seen; /* its code, or NULL; of a missing tool: where another open count saw it */
+};
+/* The open count of a place; `*id` 0 where there is none. */
+enum outcome store_count_find(struct store *store, int64_t place, int64_t *id, struct fault *fault);
+/* An open count of a place inside this one or around it; `*id` 0 where there is none. */
+enum outcome store_count_overlapping(struct store *store, int64_t place, int64_t *id,
+                                     struct fault *fault);
+enum outcome store_count_read(struct store *store, struct arena *arena, int64_t id,
+                              struct count_head *out, struct fault *fault);
+/* Tools on record there and not out for a job; tools seen. */
+enum outcome store_count_figures(struct store *store, int64_t id, int64_t *expected, int64_t *seen,
+                                 struct fault *fault);
+/* What it differs in, in the order of the round, then by tag. */
+enum outcome store_count_differences(struct store *store, struct arena *arena, int64_t id,
+                                     enum count_difference which, struct counted **out,
+                                     size_t *count, struct fault *fault);
+/* Within the caller's transaction, as all of these that write. */
+enum outcome store_count_begin(struct store *store, int64_t place, const struct actor *actor,
+                               int64_t *id, struct fault *fault);
+/*
+ * Seen at a place; what was seen before is now seen there. `tool` NULL: not known, `code` says what
+ * was read.
+ */
+enum outcome store_count_see(struct store *store, int64_t id, const struct tool_state *tool,
+                             const char *code, int64_t at, const struct actor *actor,
+                             struct fault *fault);
+enum outcome store_count_end(struct store *store, int64_t id, bool corrected,
+                             const struct actor *actor, struct fault *fault);
+/* The first two places in use for what is lost, as many as there are. */
+enum outcome store_places_lost(struct store *store, int64_t places[2], size_t *count,
+                               struct fault *fault);
+
 /* ------------------------------------------------------------------ removing, taking back */
 
 /*
@@ -384,6 +459,10 @@ enum outcome store_undo_since(struct store *store, struct arena *arena,
 enum outcome store_undo_movement(struct store *store, struct arena *arena,
                                  const struct undo_entry *entry, const struct actor *actor,
                                  struct fault *fault);
+/* cleaned, dirty: the row of that care goes. */
+enum outcome store_undo_care(struct store *store, struct arena *arena,
+                             const struct undo_entry *entry, const struct actor *actor,
+                             struct fault *fault);
 /* hold, clear, scrap: condition, reason and since as they stood. */
 enum outcome store_undo_condition(struct store *store, struct arena *arena,
                                   const struct undo_entry *entry, const struct actor *actor,

@@ -103,4 +103,36 @@ struct scan {
 #define SCANS_MOST 16
 size_t scan_read(const char *bytes, size_t length, struct scan *out, size_t most);
 
+/* ------------------------------------------------------------------ action cards */
+
+/* What an action card asks for; the numbers are the serials of its tags, printed and never
+   changed. */
+enum action {
+	ACTION_HOME = 1,
+	ACTION_HOLD = 2,
+	ACTION_DIRTY = 3,
+	ACTION_CLEANED = 4,
+	ACTION_COUNT = 5,
+	ACTION_UNDO = 6,
+	ACTION_SHOW = 7,
+	ACTION_YES = 8,
+	ACTION_DONE = 9,
+};
+#define REASON_CARD_FIRST 101 /* reason cards have the serials from here upward */
+
+/* An action card, or a card that tells the reason of a hold. Its tag is of the class AC. */
+struct action_card {
+	int64_t serial;
+	const char *word;    /* `HOME`; NULL: a reason card */
+	const char *reason;  /* `nicked`; NULL: an action card */
+	const char *meaning; /* what it does, in a few words, as it stands on the card */
+};
+
+/* All of them, by serial. */
+const struct action_card *action_cards(size_t *count);
+/* The card of a serial of the class AC; NULL: there is none. */
+const struct action_card *action_card_find(int64_t serial);
+/* The action card of a word, in either case; NULL: there is none. */
+const struct action_card *action_card_named(const char *word);
+
 #endif

@@ -115,22 +115,25 @@ static void answer_say(struct desk *desk, const struct bench_answer *answer)
 
 /* ---------------------------------------------------------------- lines */
 
-bool desk_quiet(struct desk *desk)
+void desk_quiet(struct desk *desk, const char *before)
 {
 	struct bench_answer answer = {0};
 	int64_t clock = desk_clock();
 	if (clock < bench_wakes(desk->bench)) {
-		return false;
+		return;
 	}
 	bench_quiet(desk->bench, clock, console_now(desk->call->console), &answer);
+	if (answer.count > 0 && desk->screen != NULL) {
+		fputs(before, desk->screen);
+		fflush(desk->screen);
+	}
 	answer_say(desk, &answer);
-	return true;
 }
 
 void desk_scan(struct desk *desk, const char *bytes, size_t length)
 {
 	struct bench_answer answer = {0};
-	desk_quiet(desk);
+	desk_quiet(desk, "");
 	bench_scan(desk->bench, bytes, length, desk_clock(), console_now(desk->call->console), &answer);
 	answer_say(desk, &answer);
 }

@@ -29,8 +29,8 @@ struct desk {
 
 /* Milliseconds of a clock that goes on while the system sleeps. */
 int64_t desk_clock(void);
-/* What happens of itself by now, said; whether there was anything. */
-bool desk_quiet(struct desk *desk);
+/* What happens of itself by now, said where there is anything to say, behind `before`. */
+void desk_quiet(struct desk *desk, const char *before);
 /* A line without its end, as it was sent, scanned and answered. */
 void desk_scan(struct desk *desk, const char *bytes, size_t length);
 /* The same for one that is no scan for its length alone. */

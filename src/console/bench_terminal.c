@@ -128,24 +128,38 @@ static void byte_take(struct seat *seat, char byte)
 }
 
 /* What stands behind the line that left is the next command's. */
-static void block_read(struct seat *seat)
+static void block_take(struct seat *seat, const char *block, size_t length)
 {
-	char block[BLOCK];
-	ssize_t count = read(STDIN_FILENO, block, sizeof block);
-	if (count <= 0) {
-		seat->desk->leaving = count == 0 || (errno != EINTR && errno != EAGAIN);
-		return;
-	}
-	size_t length = (size_t)count;
 	size_t taken = 0;
 	while (taken < length && !seat->desk->leaving) {
 		byte_take(seat, block[taken++]);
 	}
-	if (seat->desk->leaving && taken < length && block[taken - 1] == '\r' && block[taken] == '\n') {
+	if (taken > 0 && taken < length && block[taken - 1] == '\r' && block[taken] == '\n') {
 		taken++;
 	}
 	echo_out(seat);
 	lines_give_back(block + taken, length - taken);
+}
+
+static void block_read(struct seat *seat)
+{
+	char block[BLOCK];
+	ssize_t count = read(STDIN_FILENO, block, sizeof block);
+	if (count > 0) {
+		block_take(seat, block, (size_t)count);
+	} else {
+		seat->desk->leaving = count == 0 || (errno != EINTR && errno != EAGAIN);
+	}
+}
+
+/* What was typed behind the line that began the bench, where that was read already. */
+static void ahead_take(struct seat *seat)
+{
+	char block[BLOCK];
+	size_t length = 0;
+	while (!seat->desk->leaving && (length = lines_take_back(block, sizeof block)) > 0) {
+		block_take(seat, block, length);
+	}
 }
 
 /* ---------------------------------------------------------------- waiting */
@@ -189,6 +203,17 @@ static const struct timespec *time_left(const struct desk *desk, struct timespec
 	return out;
 }
 
+/* The prompt comes anew where something was said, or where it would say something else. */
+static void quiet_pass(struct seat *seat)
+{
+	const char *before = arena_copy(seat->desk->arena, bench_prompt(seat->desk->bench));
+	desk_quiet(seat->desk, "\n");
+	if (strcmp(before, bench_prompt(seat->desk->bench)) != 0) {
+		show(seat, "\r");
+		prompt_show(seat);
+	}
+}
+
 /* What was scanned before a signal came is taken first. */
 static void wait_for_input(struct seat *seat)
 {
@@ -201,9 +226,7 @@ static void wait_for_input(struct seat *seat)
 	if (ready > 0) {
 		block_read(seat);
 	} else if (bench_wakes(seat->desk->bench) <= desk_clock()) {
-		show(seat, "\n");
-		desk_quiet(seat->desk);
-		prompt_show(seat);
+		quiet_pass(seat);
 	}
 	if (!seat->desk->leaving) {
 		signals_look(seat);
@@ -239,6 +262,7 @@ void desk_at_terminal(struct desk *desk)
 	seat->desk = desk;
 	seat->echo = text_start(desk->arena);
 	prompt_show(seat);
+	ahead_take(seat);
 	while (!desk->leaving && !signals_end()) {
 		wait_for_input(seat);
 	}

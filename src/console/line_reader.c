@@ -217,14 +217,29 @@ static void line_give_up(void)
 
 void lines_give_back(const char *bytes, size_t length)
 {
-	char *kept = length > 0 ? malloc(length) : NULL;
+	size_t left = ahead_length - ahead_taken;
+	char *kept = length > 0 ? malloc(length + left) : NULL;
 	if (kept != NULL) {
 		memcpy(kept, bytes, length);
+		if (left > 0) {
+			memcpy(kept + length, ahead + ahead_taken, left);
+		}
 		free(ahead);
 		ahead = kept;
-		ahead_length = length;
+		ahead_length = length + left;
 		ahead_taken = 0;
 	}
+}
+
+size_t lines_take_back(char *bytes, size_t room)
+{
+	size_t left = ahead_length - ahead_taken;
+	size_t length = left < room ? left : room;
+	if (length > 0) {
+		memcpy(bytes, ahead + ahead_taken, length);
+		ahead_taken += length;
+	}
+	return length;
 }
 
 /* A byte that was read ahead, as if it came from the terminal now. */

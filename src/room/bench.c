@@ -48,7 +48,7 @@ struct bench *bench_open(struct store *store, const struct bench_asks *asks,
 	bench->asks = asks;
 	bench->base = *actor;
 	bench->actor = *actor;
-	bench->limits = limits;
+	bench->limits = *limits;
 	bench->scratch = arena_new();
 	bench->telling = arena_new();
 	bench->idle_ms = idle_of(store, bench->scratch);

@@ -36,7 +36,7 @@ struct bench {
 	const struct bench_asks *asks;
 	struct actor base; /* as the terminal is */
 	struct actor actor;
-	const struct limits *limits;
+	struct limits limits;
 	const struct bench_batch *batch; /* NULL: live */
 	struct arena *scratch;           /* of one line */
 	struct arena *telling;           /* of the prompt */

@@ -237,7 +237,7 @@ enum outcome bench_show(struct bench *bench, const struct found *found)
 		store_record_read(bench->store, bench->scratch, found->kind, found->id, &record, &fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = room_show(bench->store, bench->scratch, record_words(record, "tag"),
-		                    bench->limits->units, actor_moment(&bench->actor), &shown, &fault);
+		                    bench->limits.units, actor_moment(&bench->actor), &shown, &fault);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return bench_refuse_fault(bench, &fault);

@@ -41,6 +41,7 @@ struct bench {
 	struct arena *scratch;           /* of one line */
 	struct arena *telling;           /* of the prompt */
 	char who[128];                   /* "" where no badge was scanned */
+	bool told_press, told_wash;      /* the cautions there were told to this one */
 	int64_t idle_ms;
 	int64_t last_ms; /* when something was scanned last */
 
@@ -69,6 +70,12 @@ struct bench {
 	size_t line_count, line_room;
 	bool leaving;
 };
+
+/* ---- bench_route.c: what a scan is for ---- */
+/* One scan of a line; OUTCOME_STORE where the store cannot serve, and it was not applied. */
+enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int64_t clock_ms);
+/* Nobody's badge counts any more. */
+void bench_sign_off(struct bench *bench);
 
 /* ---- bench_say.c: what is answered ---- */
 struct bench_line *bench_say(struct bench *bench, enum bench_tone tone, const char *format, ...)

@@ -161,9 +161,7 @@ static enum outcome card_done(struct bench *bench)
 	}
 	if (bench->who[0] != '\0') {
 		bench_say(bench, BENCH_SHOWN, "%s is signed off", bench->who);
-		bench->actor.operator_id = 0;
-		bench->actor.limited = false;
-		bench->who[0] = '\0';
+		bench_sign_off(bench);
 		return OUTCOME_DONE;
 	}
 	bench_say(bench, BENCH_SHOWN, "nothing stands and nothing waits");

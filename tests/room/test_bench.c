@@ -487,6 +487,28 @@ static void bench__home_without_a_home__refused(void **state)
 	bench_close(session.bench);
 }
 
+static void bench__press_and_wash__cautions_told_once_for_who_signed_on(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, NEXT, "W1");
+	assert_string_equal(
+		session.answer.lines[0].handling,
+		"know the weight, two people or a hoist for heavy ones; cut-resistant "
+		"gloves for edges; gloves and goggles for solvents and caustic wash; follow "
+		"the press maker's manual, the safety data sheet, local rules and the "
+		"trained person in charge");
+	scan(&session, NEXT, "P1-1");
+	assert_non_null(strstr(session.answer.lines[0].handling, "lock out the press"));
+	scan(&session, NEXT, "W1");
+	assert_null(session.answer.lines[0].handling);
+	scan(&session, NEXT, "E1");
+	scan(&session, NEXT, "P1-1");
+	assert_non_null(session.answer.lines[0].handling);
+	scan(&session, NEXT, "R2");
+	assert_null(session.answer.lines[0].handling);
+	bench_close(session.bench);
+}
+
 static void bench__yes__answers_only_what_was_asked(void **state)
 {
 	struct session session = session_open(*state);
@@ -627,6 +649,7 @@ int main(void)
 		SHOP_TEST(bench__take__taken_back),
 		SHOP_TEST(bench__show__tells_and_moves_nothing),
 		SHOP_TEST(bench__home_without_a_home__refused),
+		SHOP_TEST(bench__press_and_wash__cautions_told_once_for_who_signed_on),
 		SHOP_TEST(bench__yes__answers_only_what_was_asked),
 		SHOP_TEST(bench__same_code_within_two_seconds__one_scan_but_undo),
 		SHOP_TEST(bench__misread_and_unknown__told_apart_and_nothing_guessed),

@@ -9,6 +9,15 @@ const struct bench_tool *bench_meant(const struct bench *bench, size_t *count)
 	return bench->waiting_count > 0 ? bench->waiting : bench->last;
 }
 
+/* A hold is about one tool, the one scanned last; where things go and their cleaning is about all.
+ */
+static const struct bench_tool *tool_last(const struct bench *bench)
+{
+	size_t count;
+	const struct bench_tool *meant = bench_meant(bench, &count);
+	return count > 0 ? &meant[count - 1] : NULL;
+}
+
 static enum outcome refuse_no_tool(struct bench *bench, const char *word)
 {
 	return bench_refuse(bench, "Scan the tool first, then the card.",
@@ -78,9 +87,7 @@ static enum outcome card_pending(struct bench *bench, enum action action)
 		[ACTION_SHOW] = "what is to be shown",
 		[ACTION_COUNT] = "the place to count",
 	};
-	size_t count;
-	(void)bench_meant(bench, &count);
-	if (action == ACTION_HOLD && count == 0) {
+	if (action == ACTION_HOLD && tool_last(bench) == NULL) {
 		return refuse_no_tool(bench, "HOLD");
 	}
 	if (action == ACTION_COUNT && bench->counting.id != 0) {
@@ -93,7 +100,8 @@ static enum outcome card_pending(struct bench *bench, enum action action)
 	}
 	bench->card = action;
 	bench->set = SET_CARD;
-	bench_say(bench, BENCH_SHOWN, "%s: scan %s", action_card_find((int64_t)action)->word,
+	bench_say(bench, BENCH_SHOWN, "%s%s%s: scan %s", action_card_find((int64_t)action)->word,
+	          action == ACTION_HOLD ? " " : "", action == ACTION_HOLD ? tool_last(bench)->tag : "",
 	          next[action]);
 	return OUTCOME_DONE;
 }
@@ -170,14 +178,12 @@ static enum outcome card_done(struct bench *bench)
 
 static enum outcome reason_scanned(struct bench *bench, const char *reason)
 {
-	size_t count;
 	if (bench->card != ACTION_HOLD) {
 		return bench_refuse(bench, "Scan the tool, HOLD, then the reason.",
 		                    "no HOLD card was scanned before the reason: %s", reason);
 	}
-	const struct bench_tool *tools = bench_meant(bench, &count);
 	bench->card = (enum action)0;
-	return bench_hold(bench, tools, count, reason);
+	return bench_hold(bench, tool_last(bench), 1, reason);
 }
 
 static enum outcome action_scanned(struct bench *bench, enum action action)

@@ -196,10 +196,12 @@ static void put_say(struct putting *putting, int64_t entry)
 	for (size_t i = 0; i < putting->count; i++) {
 		move_say(bench, &text, &putting->tools[i], &putting->moved[i], !together);
 	}
-	struct bench_line *line =
-		together ? bench_say(bench, BENCH_DONE, "%zu tools to %s: %s", putting->count,
-	                         putting->moved[0].tool.place_code, text.bytes)
-				 : bench_say(bench, BENCH_DONE, "%s", text.bytes);
+	const char *where =
+		together ? arena_format(bench->scratch, "to %s", putting->moved[0].tool.place_code)
+				 : "home";
+	struct bench_line *line = putting->count > 1 ? bench_say(bench, BENCH_DONE, "%zu tools %s: %s",
+	                                                         putting->count, where, text.bytes)
+	                                             : bench_say(bench, BENCH_DONE, "%s", text.bytes);
 	line->caution = cautions_of(bench, putting->tools, putting->count, putting->cautions);
 	bench_recorded(bench, line, entry, putting->count);
 }

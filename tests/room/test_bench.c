@@ -388,7 +388,7 @@ static void bench__hold__waits_for_a_reason_card_that_no_tool_answers(void **sta
 		"the card.");
 	scan(&session, NEXT, "K-1");
 	assert_string_equal(scan(&session, NEXT, card(&session, ACTION_HOLD)),
-	                    "- HOLD: scan a reason card");
+	                    "- HOLD PC000001-H: scan a reason card");
 	assert_string_equal(prompt(&session), "no badge, 1 waits: PC000001-H, HOLD");
 	assert_string_equal(
 		scan(&session, NEXT, "K-2"),
@@ -407,6 +407,23 @@ static void bench__hold__waits_for_a_reason_card_that_no_tool_answers(void **sta
 	assert_string_equal(scan(&session, NEXT, reason(&session, "worn")),
 	                    "! no HOLD card was scanned before the reason: worn | Scan the tool, HOLD, "
 	                    "then the reason.");
+	bench_close(session.bench);
+}
+
+static void bench__hold_is_about_the_tool_scanned_last__home_about_all_that_wait(void **state)
+{
+	struct session session = session_open(*state);
+	shop_has(session.shop, "cylinder", "other_tag=K-3;place=W1;home=R2");
+	scan(&session, NEXT, "K-3");
+	scan(&session, NEXT, "V-1");
+	scan(&session, NEXT, "HOLD");
+	assert_string_equal(scan(&session, NEXT, "scored"),
+	                    "+ AN000001-R  on hold: scored  anilox roll, face 330mm");
+	assert_string_equal(shop_value(session.shop, "K-3", "condition"), "ready");
+	assert_string_equal(scan(&session, NEXT, "HOME"),
+	                    "+ 2 tools home: PC000003-D  from W1 to R2  plate cylinder; AN000001-R  "
+	                    "from P1-2 to R2  anilox roll, face 330mm | caution: AN000001-R still on "
+	                    "hold: scored");
 	bench_close(session.bench);
 }
 
@@ -644,6 +661,7 @@ int main(void)
 		SHOP_TEST(bench__idle__what_came_back_goes_home_and_who_scanned_is_signed_off),
 		SHOP_TEST(bench__badge__signs_on_and_the_ledger_names_who),
 		SHOP_TEST(bench__hold__waits_for_a_reason_card_that_no_tool_answers),
+		SHOP_TEST(bench__hold_is_about_the_tool_scanned_last__home_about_all_that_wait),
 		SHOP_TEST(bench__dirty_and_cleaned__recorded_as_such_and_taken_back),
 		SHOP_TEST(bench__undo__takes_back_the_last_scan_and_then_the_entries_before),
 		SHOP_TEST(bench__take__taken_back),

@@ -685,6 +685,26 @@ union any_tool {
 };
 enum outcome store_tool(struct store *store, struct arena *arena, enum kind_id kind, int64_t id,
                         union any_tool *out, struct fault *fault);
+/* The same for a job that asks: its own promises are left out. */
+enum outcome store_tool_asked(struct store *store, struct arena *arena, int64_t job,
+                              enum kind_id kind, int64_t id, union any_tool *out,
+                              struct fault *fault);
+
+/* A tool that is out for a job. */
+struct tool_out {
+	int64_t id;
+	const struct kind *kind;
+	struct tag tag;
+	const char *place; /* code of where it is by the records, or NULL */
+	bool at_press;     /* no longer on the way: it was put at a press from being out */
+};
+/*
+ * The tools taken for a job and not yet put anywhere; then, press by press, those that stand there
+ * since they were put there from being out for it, and are not out for another by now.
+ */
+enum outcome store_tools_out(struct store *store, struct arena *arena, int64_t job,
+                             const int64_t *presses, size_t press_count, struct tool_out **out,
+                             size_t *count, struct fault *fault);
 
 /* ------------------------------------------------------------------ what is around a record */
 

@@ -360,6 +360,20 @@ struct bench *bench_open(struct store *store, const struct bench_asks *asks,
                          const struct actor *actor, const struct limits *limits);
 void bench_close(struct bench *bench); /* takes NULL */
 /*
+ * Lines that come late, of a handheld: `now` of bench_scan is then the moment that stands on the
+ * line. Nothing is recorded but by a line: quiet and the end send nothing home.
+ */
+struct bench_batch {
+	struct moment recorded; /* when it is recorded */
+	bool replay; /* the next line was applied before: it changes what stands and waits alone */
+	int64_t known_entry; /* of such a line: the last ledger entry that it made */
+	/* Called in the transaction of a line that records something, before it is committed. */
+	enum outcome (*applied)(struct store *store, int64_t entry, void *context, struct fault *fault);
+	void *context;
+};
+/* `batch` outlives the bench; its members may be changed between lines. */
+void bench_set_batch(struct bench *bench, const struct bench_batch *batch);
+/*
  * One line as it came, without its line end: a scan, several run together, or a word typed by hand
  * (`done`, `undo`, `quit`, ... in either case). OUTCOME_STORE where the store cannot serve: the
  * line was not applied; the highest outcome of its lines otherwise.

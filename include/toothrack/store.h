@@ -314,6 +314,9 @@ enum outcome store_condition_set(struct store *store, const struct kind *kind, i
                                  const char *condition, const char *reason,
                                  const struct actor *actor, struct fault *fault);
 
+/* Number of the ledger's last entry, within a transaction that has written one; else 0. */
+int64_t store_entry_last(const struct store *store);
+
 /* The ledger of one record, latest first. */
 struct ledger_entry {
 	int64_t number;

@@ -150,6 +150,17 @@ static enum outcome stand(struct bench *bench, enum bench_standing what, int64_t
 	return OUTCOME_DONE;
 }
 
+/* Of a batch, known: a place or job that recorded something took what waited, and did not stand. */
+static enum outcome replay_taking(struct bench *bench, const char *what)
+{
+	enum outcome outcome = bench_replayed(bench, bench->waiting, bench->waiting_count, what);
+	memcpy(bench->last, bench->waiting, bench->waiting_count * sizeof *bench->last);
+	bench->last_count = bench->waiting_count;
+	bench->waiting_count = 0;
+	bench->standing = STANDS_NOTHING;
+	return outcome;
+}
+
 /* A place that nothing may be put at never stands: said at once, not with the first tool. */
 static enum outcome refuse_place(struct bench *bench, const struct place_state *place)
 {
@@ -185,6 +196,9 @@ static enum outcome place_scanned(struct bench *bench, int64_t id)
 	}
 	if (bench->counting.id != 0) {
 		return bench_count_place(bench, id);
+	}
+	if (bench_replays(bench)) {
+		return replay_taking(bench, "moved");
 	}
 	outcome = refuse_place(bench, &place);
 	if (outcome != OUTCOME_DONE) {
@@ -225,6 +239,9 @@ static enum outcome job_scanned(struct bench *bench, const struct found *found)
 		store_record_read(bench->store, bench->scratch, found->kind, found->id, &record, &fault);
 	if (outcome != OUTCOME_DONE) {
 		return bench_refuse_fault(bench, &fault);
+	}
+	if (bench_replays(bench)) {
+		return replay_taking(bench, "taken");
 	}
 	const char *number = record_words(record, "number"), *title = record_words(record, "title");
 	outcome = refuse_job(bench, number, record_words(record, "state"));
@@ -281,7 +298,9 @@ static enum outcome route_tool(struct bench *bench, const struct bench_tool *too
 {
 	struct fault fault;
 	fault_clear(&fault);
-	if (move_refuse_scrapped(state, &fault) != OUTCOME_DONE) {
+	if (bench_replays(bench)) {
+		bench_replay_stands(bench);
+	} else if (move_refuse_scrapped(state, &fault) != OUTCOME_DONE) {
 		return bench_refuse_fault(bench, &fault);
 	}
 	if (bench->standing == STANDS_PLACE) {
@@ -572,6 +591,7 @@ enum outcome bench_finish(struct bench *bench, struct moment now, struct bench_a
 	bench_end_waiting(bench, bench->batch == NULL);
 	bench->standing = STANDS_NOTHING;
 	bench->card = (enum action)0;
+	bench->last_count = 0;
 	return answer_end(bench, out);
 }
 

@@ -70,6 +70,12 @@ static enum outcome read_state(struct store *store, struct arena *arena, int64_t
 	                               : outcome;
 }
 
+enum outcome room_count_figures(struct store *store, int64_t count, int64_t *expected,
+                                int64_t *seen, struct fault *fault)
+{
+	return store_count_figures(store, count, expected, seen, fault);
+}
+
 enum outcome room_count_state(struct store *store, struct arena *arena, int64_t count,
                               struct count_state *out, struct fault *fault)
 {

@@ -79,6 +79,13 @@ enum outcome room_receive(struct store *store, struct arena *arena, const char *
                           const char *place, const struct actor *actor, struct moved *out,
                           struct fault *fault);
 
+/*
+ * The usual cautions for those who handle tools of these kinds at a place of that sort, ending with
+ * whom to follow; NULL where none applies. In the arena.
+ */
+const char *room_handling(struct arena *arena, const char *sort, const struct kind *const *handled,
+                          size_t count);
+
 /* What a hold or a clearing did; `subject` is the tag or the code of the station. */
 struct held {
 	const char *subject;
@@ -346,8 +353,10 @@ struct bench_line {
 	                     face 330mm` */
 	const char *hint; /* what to do now; or NULL */
 	const char *caution; /* to be known; or NULL */
-	int64_t entry;       /* last ledger entry written for it; 0: none */
-	size_t tools;        /* tools moved or changed by it */
+	const char
+		*handling; /* the usual cautions of a press or a wash, once for who signed on; or NULL */
+	int64_t entry; /* last ledger entry written for it; 0: none */
+	size_t tools;  /* tools moved or changed by it */
 };
 struct bench_answer {
 	struct bench_line *lines;

@@ -93,33 +93,13 @@ void moved_say(struct call *call, const struct moved *moved)
 
 void handling_say(struct call *call, const struct moved *moved, size_t count)
 {
-	bool heavy = false;
-	bool sharp = false;
-	const char *sort = moved[0].tool.place_sort;
+	const struct kind **kinds_moved = arena_take(call->arena, count, sizeof *kinds_moved);
 	for (size_t i = 0; i < count; i++) {
-		enum kind_id kind = moved[i].tool.kind->id;
-		heavy =
-			heavy || kind == KIND_CYLINDER || kind == KIND_ANILOX || kind == KIND_MAGNETIC_CYLINDER;
-		sharp = sharp || kind == KIND_BLADE || kind == KIND_DIE;
+		kinds_moved[i] = moved[i].tool.kind;
 	}
-	struct text line = text_start(call->arena);
-	if (heavy) {
-		text_join(&line, "; ", "know the weight, two people or a hoist for heavy ones");
-	}
-	if (sharp) {
-		text_join(&line, "; ", "cut-resistant gloves for edges");
-	}
-	if (strcmp(sort, "press") == 0) {
-		text_join(&line, "; ", "stop and lock out the press, mind the nip points");
-	}
-	if (strcmp(sort, "wash") == 0) {
-		text_join(&line, "; ", "gloves and goggles for solvents and caustic wash");
-	}
-	if (line.length > 0) {
-		answer_line(call->answer, MARK_DIM,
-		            "handling: %s; follow the press maker's manual, the safety data sheet, local "
-		            "rules and the trained person in charge",
-		            line.bytes);
+	const char *handling = room_handling(call->arena, moved[0].tool.place_sort, kinds_moved, count);
+	if (handling != NULL) {
+		answer_line(call->answer, MARK_DIM, "handling: %s", handling);
 	}
 }
 

@@ -36,51 +36,6 @@ enum outcome bench_commit(struct bench *bench, enum outcome outcome, struct faul
 	return transaction_end(bench->store, outcome, fault);
 }
 
-static void sign_on_again(struct bench *bench, int64_t operator_id)
-{
-	struct record *record;
-	if (bench->who[0] == '\0' && operator_id != 0 &&
-	    store_record_read(bench->store, bench->scratch, &kinds[KIND_OPERATOR], operator_id, &record,
-	                      NULL) == OUTCOME_DONE) {
-		const char *role = record_words(record, "role");
-		bench->actor.operator_id = operator_id;
-		bench->actor.limited = role == NULL || strcmp(role, "supervisor") != 0;
-		snprintf(bench->who, sizeof bench->who, "%s", record_words(record, "name"));
-	}
-}
-
-void bench_replay_stands(struct bench *bench)
-{
-	struct batch_entry told;
-	struct place_state place;
-	struct record *job;
-	const char *code = NULL;
-	if (store_batch_entry(bench->store, bench->scratch, bench->batch->known_entry, &told, NULL) !=
-	    OUTCOME_DONE) {
-		return;
-	}
-	sign_on_again(bench, told.operator_id);
-	if (bench->standing != STANDS_NOTHING) {
-		return;
-	}
-	if (strcmp(told.word, "take") == 0) {
-		bench->standing = STANDS_JOB;
-		bench->stands = told.job;
-		if (store_record_read(bench->store, bench->scratch, &kinds[KIND_JOB], told.job, &job,
-		                      NULL) == OUTCOME_DONE) {
-			code = record_words(job, "number");
-		}
-	} else {
-		bench->standing = STANDS_PLACE;
-		bench->stands = told.to_place;
-		if (store_place_state(bench->store, bench->scratch, told.to_place, &place, NULL) ==
-		    OUTCOME_DONE) {
-			code = place.code;
-		}
-	}
-	snprintf(bench->stands_code, sizeof bench->stands_code, "%s", code != NULL ? code : "?");
-}
-
 enum outcome bench_replayed(struct bench *bench, const struct bench_tool *tools, size_t count,
                             const char *what)
 {
@@ -242,10 +197,12 @@ static void put_say(struct putting *putting, int64_t entry)
 	for (size_t i = 0; i < putting->count; i++) {
 		move_say(bench, &text, &putting->tools[i], &putting->moved[i], !together);
 	}
-	struct bench_line *line =
-		together ? bench_say(bench, BENCH_DONE, "%zu tools to %s: %s", putting->count,
-	                         putting->moved[0].tool.place_code, text.bytes)
-				 : bench_say(bench, BENCH_DONE, "%s", text.bytes);
+	const char *where =
+		together ? arena_format(bench->scratch, "to %s", putting->moved[0].tool.place_code)
+				 : "home";
+	struct bench_line *line = putting->count > 1 ? bench_say(bench, BENCH_DONE, "%zu tools %s: %s",
+	                                                         putting->count, where, text.bytes)
+	                                             : bench_say(bench, BENCH_DONE, "%s", text.bytes);
 	line->caution = cautions_of(bench, putting->tools, putting->count, putting->cautions);
 	bench_recorded(bench, line, entry, putting->count);
 }

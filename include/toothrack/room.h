@@ -407,10 +407,11 @@ enum outcome bench_count(struct bench *bench, const char *place, int64_t clock_m
 /* ------------------------------------------------------------------ batches of a handheld */
 
 #define BATCH_PROBLEMS_SHOWN 20
+/* What is to be said of a line: why it was not applied; or what to know of one that was. */
 struct batch_problem {
 	int64_t line;
-	const char *code; /* as it stands on the line */
-	const char *text; /* why it was not applied */
+	const char *code; /* as it stands on the line, harmless to show; "" where there is none */
+	const char *text;
 };
 struct batch_report {
 	int64_t lines;   /* with a scan on them */
@@ -420,11 +421,25 @@ struct batch_report {
 	int64_t problem_count;
 	struct batch_problem *problems; /* the first BATCH_PROBLEMS_SHOWN */
 	size_t problems_kept;
+	int64_t caution_count; /* of lines applied: "has moved since: it stays at C1", "on hold" */
+	struct batch_problem *cautions; /* the first BATCH_PROBLEMS_SHOWN */
+	size_t cautions_kept;
 };
 /*
  * `scan FILE`: lines `moment,code` of a handheld that was out of reach, by the rules of the bench;
  * what cannot be applied is listed, the rest is applied. The same lines again change nothing.
- * OUTCOME_NO where a line was not applied; OUTCOME_BAD where the file cannot be read.
+ *
+ * CSV (RFC 4180), `,`, `;` or TAB between; a heading `moment,code`, blank lines and lines that
+ * begin with `#` are passed over. Refused, line by line: a moment that is none, is a bare date, is
+ * ahead of now, lies before all that is on record or before that of a line above; a last line
+ * without a line end, unless its check character tells that it is whole. Nobody hears a bell: after
+ * a line that was not applied and may have said where tools go, nothing is guessed, and the lines
+ * behind it are not applied either, up to 60 s of quiet or DONE.
+ *
+ * Each line that records something is a transaction of its own: what was interrupted is completed
+ * by doing it again. OUTCOME_NO, and no fault, where a line was not applied; OUTCOME_BAD where the
+ * file cannot be read, is no text or holds no scan; OUTCOME_STORE ends it, what was applied by then
+ * stays.
  */
 enum outcome room_batch(struct store *store, struct arena *arena, const char *path,
                         const struct bench_asks *asks, const struct actor *actor,
@@ -479,6 +494,9 @@ enum outcome room_count_open(struct store *store, struct arena *arena, const cha
 enum outcome room_count_see(struct store *store, struct arena *arena, int64_t count, int64_t tool,
                             const char *code, int64_t at, const struct actor *actor,
                             struct fault *fault);
+/* Tools on record there and tools seen, without what differs: cheap, also of a large room. */
+enum outcome room_count_figures(struct store *store, int64_t count, int64_t *expected,
+                                int64_t *seen, struct fault *fault);
 /* How it stands. */
 enum outcome room_count_state(struct store *store, struct arena *arena, int64_t count,
                               struct count_state *out, struct fault *fault);

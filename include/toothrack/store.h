@@ -368,6 +368,32 @@ enum outcome store_whereabouts(struct store *store, struct moment moment, int64_
                                void (*each)(const struct whereabouts *where, void *context),
                                void *context, struct fault *fault);
 
+/* ------------------------------------------------------------------ batches of a handheld */
+
+/* A line of a batch that recorded something. */
+struct batch_key {
+	struct moment happened;
+	const char *code; /* a tag as stored; else as it was read */
+	int64_t nth;      /* from 1: which of the like lines of one batch */
+};
+/* The last ledger entry that it made; `*entry` 0 where it was not applied yet. */
+enum outcome store_batch_find(struct store *store, const struct batch_key *key, int64_t *entry,
+                              struct fault *fault);
+/* Keeps that it was applied, within the transaction that applies it; again: the later entry. */
+enum outcome store_batch_keep(struct store *store, const struct batch_key *key, int64_t entry,
+                              struct fault *fault);
+/* What such an entry tells. */
+struct batch_entry {
+	const char *word;
+	const struct kind *kind; /* of the subject */
+	int64_t subject;
+	int64_t to_place, job, operator_id; /* 0: none */
+};
+enum outcome store_batch_entry(struct store *store, struct arena *arena, int64_t entry,
+                               struct batch_entry *out, struct fault *fault);
+/* When the first entry of the ledger was recorded; not known while there is none. */
+enum outcome store_began(struct store *store, struct known_moment *out, struct fault *fault);
+
 /* ------------------------------------------------------------------ counts of shelves */
 
 /* A count of what lies in a place and in all places within it. */

@@ -198,6 +198,7 @@ enum outcome bench_finish(struct bench *bench, struct moment now, struct bench_a
 	bench_end_waiting(bench, bench->batch == NULL);
 	bench->standing = STANDS_NOTHING;
 	bench->card = (enum action)0;
+	bench->last_count = 0;
 	return answer_end(bench, out);
 }
 

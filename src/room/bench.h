@@ -91,6 +91,13 @@ const char *bench_tags(struct arena *arena, const struct bench_tool *tools, size
 
 /* ---- bench_write.c: what is recorded; each in a transaction of its own, none in a replay ---- */
 bool bench_replays(const struct bench *bench);
+/*
+ * A tool of a batch, known: it never waited, for then it would have recorded nothing. Where its
+ * place or job stood on a line that is not in this file, its entry tells that, and who scanned.
+ */
+void bench_replay_stands(struct bench *bench);
+/* A place or job, known: it took what waited and did not stand, for that would record nothing. */
+enum outcome bench_replay_taking(struct bench *bench, const char *what);
 enum outcome bench_commit(struct bench *bench, enum outcome outcome, struct fault *fault);
 /* A line of a batch that was applied before: said, and what it did may be taken back. */
 enum outcome bench_replayed(struct bench *bench, const struct bench_tool *tools, size_t count,

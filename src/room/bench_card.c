@@ -55,8 +55,10 @@ enum outcome bench_end_waiting(struct bench *bench, bool home)
 	}
 	bench->waiting_count = 0;
 	enum outcome sent = OUTCOME_DONE;
-	for (size_t i = 0; i < back_count; i++) {
-		enum outcome outcome = send_home(bench, &back[i], 1);
+	/* A line of a batch is one transaction, so that it was applied whole or not at all. */
+	size_t together = bench->batch != NULL ? back_count : 1;
+	for (size_t i = 0; i < back_count; i += together) {
+		enum outcome outcome = send_home(bench, &back[i], together);
 		sent = outcome > sent ? outcome : sent;
 	}
 	enum outcome said = say_left(bench, left, left_count);

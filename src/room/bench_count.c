@@ -82,22 +82,16 @@ enum outcome bench_count_place(struct bench *bench, int64_t place)
 /* Seen; the counts of the prompt follow. A tool never answers the question that was asked. */
 static enum outcome see(struct bench *bench, int64_t tool, const char *code)
 {
-	struct count_state state;
 	struct fault fault;
 	fault_clear(&fault);
 	bench->counting.asked = false;
 	enum outcome outcome = room_count_see(bench->store, bench->scratch, bench->counting.id, tool,
 	                                      code, bench->counting.at, &bench->actor, &fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome =
-			room_count_state(bench->store, bench->scratch, bench->counting.id, &state, &fault);
+		outcome = room_count_figures(bench->store, bench->counting.id, &bench->counting.expected,
+		                             &bench->counting.seen, &fault);
 	}
-	if (outcome != OUTCOME_DONE) {
-		return bench_refuse_fault(bench, &fault);
-	}
-	bench->counting.seen = state.seen;
-	bench->counting.expected = state.expected;
-	return OUTCOME_DONE;
+	return outcome == OUTCOME_DONE ? outcome : bench_refuse_fault(bench, &fault);
 }
 
 enum outcome bench_count_tool(struct bench *bench, const struct bench_tool *tool)

@@ -124,6 +124,9 @@ static enum outcome place_scanned(struct bench *bench, int64_t id)
 	if (bench->counting.id != 0) {
 		return bench_count_place(bench, id);
 	}
+	if (bench_replays(bench)) {
+		return bench_replay_taking(bench, "moved");
+	}
 	outcome = refuse_place(bench, &place);
 	outcome = outcome == OUTCOME_DONE ? place_stands(bench, &place) : outcome;
 	if (outcome == OUTCOME_DONE) {
@@ -155,6 +158,9 @@ static enum outcome job_scanned(struct bench *bench, const struct found *found)
 		store_record_read(bench->store, bench->scratch, found->kind, found->id, &record, &fault);
 	if (outcome != OUTCOME_DONE) {
 		return bench_refuse_fault(bench, &fault);
+	}
+	if (bench_replays(bench)) {
+		return bench_replay_taking(bench, "taken");
 	}
 	const char *number = record_words(record, "number"), *title = record_words(record, "title");
 	outcome = refuse_job(bench, number, record_words(record, "state"));
@@ -211,7 +217,9 @@ static enum outcome route_tool(struct bench *bench, const struct bench_tool *too
 {
 	struct fault fault;
 	fault_clear(&fault);
-	if (move_refuse_scrapped(state, &fault) != OUTCOME_DONE) {
+	if (bench_replays(bench)) {
+		bench_replay_stands(bench);
+	} else if (move_refuse_scrapped(state, &fault) != OUTCOME_DONE) {
 		return bench_refuse_fault(bench, &fault);
 	}
 	if (bench->standing == STANDS_PLACE) {

@@ -39,7 +39,8 @@ enum outcome bench_commit(struct bench *bench, enum outcome outcome, struct faul
 enum outcome bench_replayed(struct bench *bench, const struct bench_tool *tools, size_t count,
                             const char *what)
 {
-	range_keep(bench, bench->batch->known_entry, bench->batch->known_entry);
+	int64_t last = bench->batch->known_entry;
+	range_keep(bench, count > 0 ? last - (int64_t)count + 1 : last, last);
 	bench_say(bench, BENCH_SHOWN, "%s  %s before", bench_tags(bench->scratch, tools, count), what);
 	return OUTCOME_DONE;
 }

@@ -372,6 +372,7 @@ struct tag_to_print {
 	bool gs1;
 	const char *const *lines; /* as many as its stock has; NULL: nothing to tell there */
 	const char *caution;      /* scrapped, retired; or NULL */
+	bool at_press;            /* a press or a station of one: it is put on there */
 	const struct tag_stock *stock;
 	const char *face; /* all that it says, as it is kept */
 };

@@ -91,17 +91,12 @@ void moved_say(struct call *call, const struct moved *moved)
 	}
 }
 
-void handling_say(struct call *call, const struct moved *moved, size_t count)
+/* `kinds_handled`: a bit each; `sort` of the place they go to, or NULL. */
+static void handling_say_of(struct call *call, unsigned kinds_handled, const char *sort)
 {
-	bool heavy = false;
-	bool sharp = false;
-	const char *sort = moved[0].tool.place_sort;
-	for (size_t i = 0; i < count; i++) {
-		enum kind_id kind = moved[i].tool.kind->id;
-		heavy =
-			heavy || kind == KIND_CYLINDER || kind == KIND_ANILOX || kind == KIND_MAGNETIC_CYLINDER;
-		sharp = sharp || kind == KIND_BLADE || kind == KIND_DIE;
-	}
+	bool heavy = (kinds_handled &
+	              (1U << KIND_CYLINDER | 1U << KIND_ANILOX | 1U << KIND_MAGNETIC_CYLINDER)) != 0;
+	bool sharp = (kinds_handled & (1U << KIND_BLADE | 1U << KIND_DIE)) != 0;
 	struct text line = text_start(call->arena);
 	if (heavy) {
 		text_join(&line, "; ", "know the weight, two people or a hoist for heavy ones");
@@ -109,10 +104,10 @@ void handling_say(struct call *call, const struct moved *moved, size_t count)
 	if (sharp) {
 		text_join(&line, "; ", "cut-resistant gloves for edges");
 	}
-	if (strcmp(sort, "press") == 0) {
+	if (sort != NULL && strcmp(sort, "press") == 0) {
 		text_join(&line, "; ", "stop and lock out the press, mind the nip points");
 	}
-	if (strcmp(sort, "wash") == 0) {
+	if (sort != NULL && strcmp(sort, "wash") == 0) {
 		text_join(&line, "; ", "gloves and goggles for solvents and caustic wash");
 	}
 	if (line.length > 0) {
@@ -121,6 +116,20 @@ void handling_say(struct call *call, const struct moved *moved, size_t count)
 		            "rules and the trained person in charge",
 		            line.bytes);
 	}
+}
+
+void handling_say(struct call *call, const struct moved *moved, size_t count)
+{
+	unsigned kinds_handled = 0;
+	for (size_t i = 0; i < count; i++) {
+		kinds_handled |= 1U << moved[i].tool.kind->id;
+	}
+	handling_say_of(call, kinds_handled, moved[0].tool.place_sort);
+}
+
+void handling_say_kinds(struct call *call, unsigned kinds_handled, bool at_press)
+{
+	handling_say_of(call, kinds_handled, at_press ? "press" : NULL);
 }
 
 enum outcome call_moment(struct call *call, const char *key, struct known_moment *out)

@@ -102,6 +102,7 @@ static enum outcome add_record(struct gathering *gathering, const struct record 
 		.what = room_summary(arena, record, gathering->asked->units),
 		.lines = lines_say(arena, record, stock, gathering->asked->units),
 		.caution = out_of_use(record),
+		.at_press = record->kind->id == KIND_PRESS || is_word(record, "sort", "press"),
 		.stock = stock,
 	};
 	out->face = tag_face_say(arena, out->tag, out->lines, stock->line_count);

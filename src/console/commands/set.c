@@ -76,6 +76,8 @@ static const struct argument arguments[] = {
 static const char *const examples[] = {"set", "set buildup", "set buildup 0.02mm",
                                        "set buildup default", NULL};
 
+static const char *const writes_with[] = {"value", NULL};
+
 const struct command command_set = {
 	.name = "set",
 	.summary = "the shop's own limits and habits; a supervisor changes them",
@@ -88,5 +90,5 @@ const struct command command_set = {
 	.role = ROLE_SUPERVISOR,
 	.examples = examples,
 	.run = run,
-	.writes_with = "value",
+	.writes_with = writes_with,
 };

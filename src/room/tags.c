@@ -192,7 +192,7 @@ static enum outcome add_found(struct gathering *gathering)
 	const struct question *question = gathering->asked->question;
 	int64_t count;
 	if (question->kind != NULL && !question->kind->tagged) {
-		fault_set(gathering->fault, OUTCOME_BAD, "no tag is had by a %s: %s", question->kind->title,
+		fault_set(gathering->fault, OUTCOME_BAD, "kind has no tags of its own: %s",
 		          question->kind->name);
 		fault_hint(gathering->fault, "Type tag find with a kind that has tags, such as cylinder.");
 		return OUTCOME_BAD;
@@ -220,7 +220,7 @@ static enum outcome add_due(struct gathering *gathering)
 	const struct tags_asked *asked = gathering->asked;
 	enum outcome outcome = OUTCOME_DONE;
 	if (asked->kind != NULL && !asked->kind->tagged) {
-		fault_set(gathering->fault, OUTCOME_BAD, "no tag is had by a %s: %s", asked->kind->title,
+		fault_set(gathering->fault, OUTCOME_BAD, "kind has no tags of its own: %s",
 		          asked->kind->name);
 		fault_hint(gathering->fault, "Type a kind that has tags, such as cylinder.");
 		return OUTCOME_BAD;

@@ -322,7 +322,7 @@ static void room_tags__found__as_find_gives_them(void **state)
 	assert_string_equal(tags.tags[0].tag, "PC000001-H");
 	question = (struct question){.kind = kind_find("cut")};
 	assert_int_equal(ask(shop, &asked), OUTCOME_BAD);
-	shop_faults(shop, OUTCOME_BAD, "no tag is had by a cut of a job: cut",
+	shop_faults(shop, OUTCOME_BAD, "kind has no tags of its own: cut",
 	            "Type tag find with a kind that has tags, such as cylinder.");
 }
 
@@ -334,7 +334,7 @@ static void room_tags__not_known__refused(void **state)
 	assert_int_equal(ask_named(shop, tag_shown(card).bytes), OUTCOME_BAD);
 	assert_string_equal(shop->fault.hint, "Type tag actions for all there are.");
 	assert_int_equal(ask_due(shop, TAGS_UNPRINTED, "station"), OUTCOME_BAD);
-	shop_faults(shop, OUTCOME_BAD, "no tag is had by a station of a job: station",
+	shop_faults(shop, OUTCOME_BAD, "kind has no tags of its own: station",
 	            "Type a kind that has tags, such as cylinder.");
 }
 

@@ -114,9 +114,11 @@ static const char *first_line(struct arena *arena, const char *said)
 }
 
 /* Both its outputs go into the pipe, its input is nothing; signals as any program expects them. */
-static int start(const char *queue, const char *file, const int pipe[2], pid_t *child)
+static int start(struct arena *arena, const char *queue, const char *file, const int pipe[2],
+                 pid_t *child)
 {
-	char *words[] = {"lp", "-d", (char *)(uintptr_t)queue, (char *)(uintptr_t)file, NULL};
+	char *words[] = {arena_copy(arena, "lp"), arena_copy(arena, "-d"), arena_copy(arena, queue),
+	                 arena_copy(arena, file), NULL};
 	posix_spawn_file_actions_t actions;
 	posix_spawnattr_t attributes;
 	sigset_t usual;
@@ -158,7 +160,7 @@ enum outcome spooler_print(struct arena *arena, const char *queue, const char *f
 	if (pipe(ends) != 0) {
 		return fault_set(fault, OUTCOME_STORE, "lp cannot be run: %s", strerror(errno));
 	}
-	int error = start(queue, file, ends, &child);
+	int error = start(arena, queue, file, ends, &child);
 	close(ends[1]);
 	if (error == 0) {
 		*said = first_line(arena, read_all(arena, ends[0]));

@@ -12,15 +12,6 @@ struct tag_group {
 	struct print_request request;
 	struct print_plan plan;
 };
-/* How it is to be printed: the keys of the command. */
-struct tag_keys {
-	int64_t first_cell; /* 1 where none is named */
-	bool cell_given;
-	enum symbology symbology;
-	bool symbology_given;
-	struct length carrier;
-};
-
 /* The rows of data: one a tag. */
 void tag_groups_write(struct call *call, const struct tag_group *groups, size_t count);
 /* A group in words: how many, on what, how large the symbol is, and the first of the tags. */

@@ -197,7 +197,10 @@ enum outcome stocks_find(enum tag_use use, const char *printed_on, const struct 
 	}
 	if ((found->stock.uses & (unsigned)uses[use]) == 0) {
 		fault_set(fault, OUTCOME_BAD, "stock is not for %s: %s", said_uses[use], found->stock.name);
-		fault_hint(fault, "Type stock=%s, or write another use in the stock's file.",
+		fault_hint(fault,
+		           stocks->habits->stocks[use] != NULL
+		               ? "Type stock=%s, or write another use in the stock's file."
+		               : "Name another, or write another use in the stock's file.",
 		           stocks->habits->stocks[use]);
 		return OUTCOME_BAD;
 	}

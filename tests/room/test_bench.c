@@ -264,7 +264,7 @@ static void bench__job_stands__tools_go_out_for_it_and_stay_where_they_are(void 
 	                    "- job J1 (front label): tools scanned now go out for it");
 	assert_string_equal(prompt(&session), "no badge, for job J1");
 	assert_string_equal(scan(&session, NEXT, "K-1"),
-	                    "+ PC000001-H  out for job J1, cylinder at station 3  plate cylinder, 96 "
+	                    "+ PC000001-H  out for job J1: cylinder at station 3  plate cylinder, 96 "
 	                    "teeth 1/8cp, face 330mm");
 	assert_int_equal(store_find(session.shop->store, "K-1", REFER_TOOL, &found, NULL),
 	                 OUTCOME_DONE);
@@ -298,7 +298,7 @@ static void bench__job_after_tools__takes_what_waits_and_does_not_stand(void **s
 	struct session session = session_open(*state);
 	scan(&session, NEXT, "K-1");
 	assert_string_equal(scan(&session, NEXT, "J1"),
-	                    "+ PC000001-H  out for job J1, cylinder at station 3  plate cylinder, 96 "
+	                    "+ PC000001-H  out for job J1: cylinder at station 3  plate cylinder, 96 "
 	                    "teeth 1/8cp, face 330mm");
 	assert_string_equal(prompt(&session), "no badge");
 	shop_has(session.shop, "job", "number=J9;state=finished");

@@ -209,8 +209,11 @@ enum outcome bench_count_done(struct bench *bench)
 	differences_say(bench, &state);
 	bench->counting.asked = true;
 	struct bench_line *line =
-		bench_say(bench, BENCH_SHOWN, "%s: %lld seen of %lld, and it differs",
-	              bench->counting.place_code, (long long)state.seen, (long long)state.expected);
+		bench_say(bench, BENCH_SHOWN,
+	              "%s: %lld seen, %lld on record; %zu missing, %zu on record elsewhere, %zu not "
+	              "known",
+	              bench->counting.place_code, (long long)state.seen, (long long)state.expected,
+	              state.missing_count, state.elsewhere_count, state.unknown_count);
 	line->hint = "Scan YES to put the records right, DONE to leave the count open, or what was "
 				 "found meanwhile.";
 	line->outcome = OUTCOME_NO;

@@ -47,7 +47,7 @@ const char *tag_class_letters(enum tag_class class);
 /*
  * Reads what was typed or scanned: either case, separators (blank, `-`, `.`, `_`) anywhere or
  * nowhere, an AIM symbology identifier in front (`]C0`), GS (0x1D) and CR, LF, TAB at the ends.
- * Behind a GS1 application identifier too: 91 to 99, or 8004 with a company prefix.
+ * Behind a GS1 application identifier too: 91 to 99, or 8004 with a company prefix, 30 in all.
  * Fills `out` for TAG_READ only.
  */
 enum tag_reading tag_read(const char *text, struct tag *out);

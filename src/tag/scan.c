@@ -6,11 +6,14 @@
 #include "scan.h"
 
 static const char cure_again[] =
-	"wipe the tag and the scanner's window and scan again; if it stays so, type the tag, or print it "
-	"anew";
+	"Wipe the tag and the scanner's window and scan again; if it stays so, type the tag, or print it "
+	"anew.";
 static const char cure_suffix[] =
-	"scan each again, one after the other, and set the scanner, by its manual, to send CR behind each "
-	"code";
+	"Scan each again, one after the other, and set the scanner, by its manual, to send CR behind each "
+	"code.";
+static const char cure_around[] =
+	"Scan again; if it stays so, set the scanner, by its manual, to send nothing in front of a code "
+	"and only CR behind it.";
 static const char together[] = "two scans run together that cannot be told apart";
 
 /* Where the scans go. */
@@ -178,7 +181,8 @@ static void text_read(struct scans *scans, const char *text, size_t length, bool
 	} else if (right && elements.misread) {
 		scan_add_misread(scans, text, length, elements.wrong, cure_again);
 	} else if (signs_misread(&signs, wrong, sizeof wrong)) {
-		scan_add_misread(scans, text, length, wrong, cure_again);
+		bool holds_tag = signs_find_tag(&signs, 0) != SIZE_MAX;
+		scan_add_misread(scans, text, length, wrong, holds_tag ? cure_around : cure_again);
 	} else {
 		scan_add(scans, SCAN_OTHER, text, length);
 	}

@@ -69,7 +69,10 @@ struct damage {
 	const char *cure; /* a constant */
 };
 
-/* Does undoing a layout give a tag? False where it does not; then nothing is said. */
+/*
+ * Does undoing a layout give a tag, its check character right? Or, where that disagrees, were there
+ * signs that only a layout gives? False where neither is so; then nothing is said.
+ */
 bool damage_find(const char *text, size_t length, struct damage *out);
 
 /*

@@ -78,6 +78,18 @@ static const struct identifier identifiers[] = {
 };
 /* clang-format on */
 
+/*
+ * An AI that came later than the dictionary. What is predefined will not grow (GS1 General
+ * Specifications, from memory), so its value ends with FNC1, wherever it begins behind the first
+ * two digits; none is longer than that of 91 to 99.
+ */
+static const struct identifier later = {"nn", "nn", 0, 1, 92, false};
+
+static bool is_digit(char c)
+{
+	return c >= '0' && c <= '9';
+}
+
 /* The AI that begins the text; no AI is the beginning of another. NULL where none does. */
 static const struct identifier *identifier_find(const char *text, size_t length)
 {
@@ -121,7 +133,7 @@ static bool value_check(const struct element *element, struct elements *out)
 {
 	for (size_t i = 0; i < element->length; i++) {
 		char c = element->value[i];
-		if (i < element->kind->digits && (c < '0' || c > '9')) {
+		if (i < element->kind->digits && !is_digit(c)) {
 			return element_refuse(element, "a sign among the digits of its value", out);
 		}
 		/* The signature of 8030 is of set 64, all but "=" in set 82. */
@@ -150,10 +162,13 @@ static bool element_take(const char **text, const char *end, struct element *ele
 	size_t left = (size_t)(end - *text);
 	element->text = *text;
 	element->kind = identifier_find(*text, left);
+	if (element->kind == NULL && left >= 2 && is_digit((*text)[0]) && is_digit((*text)[1])) {
+		element->kind = &later;
+	}
 	if (element->kind == NULL) {
 		char shown[24];
 		scan_text_shown(*text, left < 4 ? left : 4, shown, sizeof shown);
-		snprintf(out->wrong, sizeof out->wrong, "GS1 application identifier not known: %s", shown);
+		snprintf(out->wrong, sizeof out->wrong, "GS1 application identifier missing: %s", shown);
 		return false;
 	}
 	element->name = strlen(element->kind->first);

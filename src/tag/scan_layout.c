@@ -27,8 +27,8 @@ struct undoing {
 	size_t length;
 	struct tag tag; /* of those found so far; serial 0 where they differ */
 	bool found;
-	bool by_layout, by_shift;  /* of those found: how */
-	bool doubtful;             /* not proved by the check character, yet many digits were signs */
+	bool by_layout, by_shift; /* of those found: how */
+	bool doubtful; /* the check character disagrees, yet only a layout gives such signs */
 	char first[KEYS_MOST + 1]; /* what the first of them is when undone */
 	char unproved[KEYS_MOST + 1];
 };
@@ -121,12 +121,18 @@ static bool presses_undo(const struct undoing *undoing, const struct press press
 	return bracket_mend(undone) || !same;
 }
 
-/* At least four digits arrived as signs or as letters of another alphabet. */
-static bool digits_were_signs(const struct undoing *undoing, const char *undone)
+/*
+ * Did signs arrive that only a layout gives, for a barcode of ours holds none: four digits as
+ * signs, or anything outside ASCII?
+ */
+static bool only_a_layout_does_so(const struct undoing *undoing, const char *undone)
 {
 	size_t count = 0;
 	for (size_t i = 0; i < undoing->length; i++) {
 		uint32_t point = undoing->points[i];
+		if (point >= 0x80) {
+			return true;
+		}
 		count += is_digit((unsigned char)undone[i]) && !is_digit(point) && !is_letter(point);
 	}
 	return count >= 4;
@@ -157,7 +163,7 @@ static void undone_weigh(struct undoing *undoing, const char *undone, bool shift
 		return;
 	}
 	if (reading == TAG_MISREAD) {
-		if (!undoing->doubtful && digits_were_signs(undoing, undone)) {
+		if (!undoing->doubtful && only_a_layout_does_so(undoing, undone)) {
 			undoing->doubtful = true;
 			memcpy(undoing->unproved, undone, undoing->length + 1);
 		}
@@ -209,6 +215,18 @@ static bool was_hyphen(uint32_t point)
 	return false;
 }
 
+/* Is it on a key of any layout? Then it is harmless to show, too. */
+static bool is_on_a_key(uint32_t point)
+{
+	struct press press;
+	for (size_t i = 0; i < tag_layout_count; i++) {
+		if (press_find(&tag_layouts[i], point, &press)) {
+			return true;
+		}
+	}
+	return false;
+}
+
 /* All is as it was but one sign: a hyphen before the check character, or an identifier's bracket.
  */
 static void sign_try(struct undoing *undoing, size_t place, char sign)
@@ -222,7 +240,8 @@ static void sign_try(struct undoing *undoing, size_t place, char sign)
 		undone[i] = i == place ? sign : (char)undoing->points[i];
 	}
 	undone[undoing->length] = '\0';
-	if (!is_digit(point) && !is_letter(point) && (sign != '-' || was_hyphen(point))) {
+	if (!is_digit(point) && !is_letter(point) &&
+	    (sign == '-' ? was_hyphen(point) : is_on_a_key(point))) {
 		undone_weigh(undoing, undone, false);
 	}
 }
@@ -339,11 +358,11 @@ bool damage_find(const char *text, size_t length, struct damage *out)
 	static const char either[] =
 		"Shift or Caps Lock is on, or keyboard layouts of scanner and computer differ";
 	static const char layout_cure[] =
-		"set the keyboard country of the scanner, by its manual, to the layout of this computer, or "
-		"to typing by ALT codes, which fits any layout, then scan again";
+		"Set the keyboard country of the scanner, by its manual, to the layout of this computer, or "
+		"to typing by ALT codes, which fits any layout, then scan again.";
 	static const char shift_cure[] =
-		"turn Caps Lock off and look for a Shift key that sticks; if it stays so, set the keyboard "
-		"country of the scanner, by its manual, to the layout of this computer; then scan again";
+		"Turn Caps Lock off and look for a Shift key that sticks; if it stays so, set the keyboard "
+		"country of the scanner, by its manual, to the layout of this computer; then scan again.";
 	if (!points_read(text, length, &undoing)) {
 		return false;
 	}

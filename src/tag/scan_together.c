@@ -112,6 +112,8 @@ size_t signs_tags(const struct signs *signs, struct tag *tags, size_t most)
 	for (size_t at = signs->length; at-- > 0;) {
 		size_t ends[TAG_MOST];
 		struct tag found[TAG_MOST];
+		next[at] = signs->length;
+		first[at] = (struct tag){TAG_PLATE_CYLINDER, 0};
 		size_t count = tag_ends(signs, at + identifier_at(signs, at), ends, found);
 		for (size_t i = 0; i < count; i++) {
 			if (ways[ends[i]] > 0) {

@@ -55,6 +55,11 @@ static void scan_read__element_strings__ours_among_them(void **state)
 		"91PC000123Y",
 		/* The same twice is one. */
 		"]C191PC000123Y" GS "8004495299PC000123Y",
+		/* AIs that the table does not know end with FNC1 as all that are not predefined. */
+		"]C1"
+		"8099ABC" GS "91PC000123Y",
+		"]d2"
+		"7299" GS "8004495299PC000123Y",
 		/* A value that is none of ours beside it. */
 		"]C191XYZ" GS "92PC000123Y",
 	};
@@ -90,14 +95,10 @@ static void scan_read__wrong_structure__misread(void **state)
 	     "ABCDEFGHIJKLMNOPQRSTU",
 	     "GS1 AI 10: value too long"},
 		{"]C1"
-	     "05123456"
-	     "91PC000123Y",
-	     "GS1 application identifier not known: 0512"},
-		{"]C1"
 	     "0",
-	     "GS1 application identifier not known: 0"},
-		{"]C1ABC123", "GS1 application identifier not known: ABC1"},
-		{"]C191PC000123Y" GS GS "10A", "GS1 application identifier not known: \\x1d10A"},
+	     "GS1 application identifier missing: 0"},
+		{"]C1ABC123", "GS1 application identifier missing: ABC1"},
+		{"]C191PC000123Y" GS GS "10A", "GS1 application identifier missing: \\x1d10A"},
 		{"]C191PC000123Y" GS "0104012345678901"
 	     "92PC000124W",
 	     "more than one tag in one GS1 symbol"},
@@ -128,6 +129,7 @@ static void scan_read__element_strings_of_others__other(void **state)
 		{"]C1011231231231233310ABC123" GS "99TESTING", "011231231231233310ABC123\\x1d99TESTING"},
 		{"]C10104012345678901", "0104012345678901"},
 		{"]C190PC12", "90PC12"},
+		{"]C18099ABC", "8099ABC"},
 		/* EAN and UPC hold a number, no element strings. */
 		{"]E04006381333931", "4006381333931"},
 		/* Without identifier nothing says that it is of GS1. */

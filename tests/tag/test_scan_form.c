@@ -46,6 +46,14 @@ static void scan_read__nearly_a_tag__misread_and_why(void **state)
 	}
 }
 
+static void scan_read__signs_around_a_whole_tag__what_to_set(void **state)
+{
+	(void)state;
+	assert_non_null(strstr(must_be("XPC000123Y", SCAN_MISREAD, NULL).cure, "nothing in front"));
+	assert_non_null(strstr(must_be("PC000123YX", SCAN_MISREAD, NULL).cure, "only CR behind"));
+	assert_non_null(strstr(must_be("PC000123X", SCAN_MISREAD, NULL).cure, "Wipe the tag"));
+}
+
 /* Codes as shops have them of their own: invented ones, and the words of cards and screens. */
 static void scan_read__codes_of_shops__other(void **state)
 {
@@ -184,6 +192,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(scan_read__nearly_a_tag__misread_and_why),
+		cmocka_unit_test(scan_read__signs_around_a_whole_tag__what_to_set),
 		cmocka_unit_test(scan_read__codes_of_shops__other),
 		cmocka_unit_test(scan_read__random_codes_of_shops__seldom_misread),
 	};

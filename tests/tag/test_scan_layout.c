@@ -79,7 +79,7 @@ static void scan_read__layout_damage__explained_and_the_tag_named(void **state)
 		if (rows[i].wrong != NULL) {
 			assert_string_equal(scan.wrong, rows[i].wrong);
 		}
-		assert_non_null(strstr(scan.cure, "scanner, by its manual, to"));
+		assert_non_null(strstr(scan.cure, "scan again."));
 	}
 }
 
@@ -106,6 +106,9 @@ static void scan_read__not_proved__no_damage(void **state)
 		{"PC000079Z", SCAN_MISREAD},  /* swapped, the check character disagrees still */
 		{"PC000123#Y", SCAN_MISREAD}, /* no layout has a hyphen there */
 		{"PC000123X", SCAN_MISREAD},
+		{"\x87"
+	     "C0PC000124W",
+	     SCAN_MISREAD}, /* no keyboard has this */
 		{"+C0PC000123X", SCAN_OTHER},
 		{"R1\xc3\x9f"
 	     "3",
@@ -170,7 +173,7 @@ static void scan_read__any_pair_of_layouts__never_another_tag(void **state)
 	size_t counts[SCAN_DAMAGED + 1] = {0}, damaged = 0, sure = 0;
 	for (size_t scanner = 0; scanner < tag_layout_count; scanner++) {
 		for (size_t computer = 0; computer < tag_layout_count; computer++) {
-			for (int round = 0; round < 40; round++) {
+			for (int round = 0; round < 20; round++) {
 				static const char *const fronts[] = {"", "", "]C0", "91"};
 				struct tag tag = draw_tag(&seed);
 				char text[64], line[200];
@@ -206,14 +209,17 @@ static void scan_read__one_sign_changed__never_a_tag_and_seldom_damage(void **st
 {
 	(void)state;
 	uint64_t seed = 20261128;
+	static const char signs[] =
+		"0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ!\"#$%&'()*+,/:;<=>?@[\\]^`{|}~";
 	size_t tried = 0, damaged = 0, misread = 0;
-	for (int round = 0; round < 60; round++) {
+	for (int round = 0; round < 20; round++) {
 		struct tag tag = draw_tag(&seed);
 		char line[24];
 		memcpy(line, tag_stored(tag).bytes, sizeof line);
 		for (size_t i = 0; line[i] != '\0'; i++) {
 			char was = line[i];
-			for (const char *sign = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"; *sign != '\0'; sign++) {
+			/* All of ASCII but separators, which would leave the sign out, and small letters. */
+			for (const char *sign = signs; *sign != '\0'; sign++) {
 				line[i] = *sign;
 				if (*sign == was) {
 					continue;

@@ -80,11 +80,10 @@ enum outcome room_receive(struct store *store, struct arena *arena, const char *
                           struct fault *fault);
 
 /*
- * The usual cautions for those who handle tools of these kinds at a place of that sort, ending with
- * whom to follow; NULL where none applies. In the arena.
+ * The usual cautions for those who handle tools of these kinds (`1U << KIND_X` each) at a place of
+ * that sort (or NULL), ending with whom to follow; NULL where none applies. In the arena.
  */
-const char *room_handling(struct arena *arena, const char *sort, const struct kind *const *handled,
-                          size_t count);
+const char *room_handling(struct arena *arena, const char *sort, unsigned kinds_handled);
 
 /* What a hold or a clearing did; `subject` is the tag or the code of the station. */
 struct held {
@@ -305,6 +304,100 @@ enum outcome room_restore(struct store *store, struct arena *arena, const char *
 /* OUTCOME_NO, and no fault, where damage was found. */
 enum outcome room_verify(struct store *store, struct arena *arena, const struct watch *watch,
                          struct proof *out, struct fault *fault);
+
+/* ------------------------------------------------------------------ tags to be printed */
+
+/* What a tag is for: each may go on a stock of its own. */
+enum tag_use {
+	TAG_USE_TOOL,
+	TAG_USE_PLACE,
+	TAG_USE_PRESS,
+	TAG_USE_JOB,
+	TAG_USE_BADGE,
+	TAG_USE_ACTION, /* action and reason cards */
+	TAG_USE_COUNT
+};
+enum tag_use room_tag_use(const struct kind *kind); /* NULL: a card */
+/* The setting that names the stock for it: `stock_tool`. */
+const char *room_tag_setting(enum tag_use use);
+/*
+ * Can a line of a tag for this tell that? An attribute of a kind of that use, `tag`, `title` (what
+ * the record is; of a job its title, of a card its word), `repeat` (worked out where there are
+ * teeth), of cards `meaning`.
+ */
+bool room_tag_tells(enum tag_use use, const char *attribute);
+/* The nearest word that a line for any of the uses can tell, by a bit each; NULL: none is near. */
+const char *room_tag_nearest(struct arena *arena, unsigned uses, const char *attribute);
+
+/* One line of a tag: what it tells, in that order; what is not known is left out. */
+struct tag_line {
+	const char *const *attributes;
+	size_t count;
+};
+/* A stock, as far as the room has to know it. */
+struct tag_stock {
+	const char *name; /* as it is kept with what was printed on it */
+	const struct tag_line *lines;
+	size_t line_count;
+};
+/*
+ * Asked for the stock of every tag: by use, and by the name of that it was printed on last (NULL:
+ * not asked for). Lives as long as the answer.
+ */
+struct tag_stocks {
+	enum outcome (*find)(enum tag_use use, const char *printed_on, const struct tag_stock **out,
+	                     void *context, struct fault *fault);
+	void *context;
+};
+
+/* What the shop's tags carry: the settings. */
+struct tag_habits {
+	struct length x_least;
+	const char *content;        /* `plain`, `giai`, `91` to `99` */
+	const char *company_prefix; /* digits; NULL: none */
+	const char *stocks[TAG_USE_COUNT];
+};
+enum outcome room_tag_habits(struct store *store, struct arena *arena, struct tag_habits *out,
+                             struct fault *fault);
+
+enum tags_which { TAGS_NAMED, TAGS_FOUND, TAGS_CHANGED, TAGS_UNPRINTED, TAGS_CARDS };
+struct tags_asked {
+	enum tags_which which;
+	const char *const *names; /* TAGS_NAMED: tags, codes, numbers; cards by their tag */
+	size_t name_count;
+	const struct question *question; /* TAGS_FOUND */
+	const struct kind *kind;         /* TAGS_CHANGED, TAGS_UNPRINTED; NULL: all that have a tag */
+	enum units units;
+};
+struct tag_to_print {
+	const struct kind *kind; /* NULL: a card, whose serial `id` is */
+	int64_t id;
+	const char *tag;     /* as shown */
+	const char *what;    /* in a few words */
+	const char *content; /* of the symbol; AI in brackets where `gs1` */
+	bool gs1;
+	const char *const *lines; /* as many as its stock has; NULL: nothing to tell there */
+	const char *caution;      /* scrapped, retired; or NULL */
+	bool at_press;            /* a press or a station of one: it is put on there */
+	const struct tag_stock *stock;
+	const char *face; /* all that it says, as it is kept */
+};
+struct tags_to_print {
+	struct tag_to_print *tags;
+	size_t count;
+	int64_t entry; /* the ledger's last when they were read */
+};
+/*
+ * `tag`: the tags asked for, with all that they say. Of what has changed, or was never printed,
+ * those in use alone. OUTCOME_BAD: what is not known, a GIAI without a company prefix; what
+ * `stocks` refuses. None at all is no fault.
+ */
+enum outcome room_tags(struct store *store, struct arena *arena, const struct tags_asked *asked,
+                       const struct tag_habits *habits, const struct tag_stocks *stocks,
+                       struct tags_to_print *out, struct fault *fault);
+/* Keeps what was printed, in one transaction. Cards are not kept: they never change. */
+enum outcome room_tags_printed(struct store *store, const struct tags_to_print *printed,
+                               struct moment now, struct fault *fault);
 
 /* `take TAG... job=JOB`: out for a job, the place left as it was; all or none. */
 struct taken {

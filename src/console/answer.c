@@ -108,6 +108,19 @@ void answer_flow(struct answer *answer)
 	answer->out = text_start(answer->arena);
 }
 
+void answer_send(struct answer *answer)
+{
+	if (answer->form != FORM_TEXT || answer->sink == NULL || answer->out.length == 0) {
+		return;
+	}
+	if (!answer->unwanted) {
+		answer->unwanted = !answer->sink->take(answer->sink->context, answer->out.bytes);
+	}
+	answer->begun = true;
+	arena_reset(answer->arena);
+	answer->out = text_start(answer->arena);
+}
+
 /* ---------------------------------------------------------------- data */
 
 /* A new node where the answer stands; NULL in text, which has no use for data. */

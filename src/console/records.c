@@ -91,16 +91,27 @@ void moved_say(struct call *call, const struct moved *moved)
 	}
 }
 
-void handling_say(struct call *call, const struct moved *moved, size_t count)
+/* `kinds_handled`: a bit each; `sort` of the place they go to, or NULL. */
+static void handling_say_of(struct call *call, unsigned kinds_handled, const char *sort)
 {
-	const struct kind **kinds_moved = arena_take(call->arena, count, sizeof *kinds_moved);
-	for (size_t i = 0; i < count; i++) {
-		kinds_moved[i] = moved[i].tool.kind;
-	}
-	const char *handling = room_handling(call->arena, moved[0].tool.place_sort, kinds_moved, count);
+	const char *handling = room_handling(call->arena, sort, kinds_handled);
 	if (handling != NULL) {
 		answer_line(call->answer, MARK_DIM, "handling: %s", handling);
 	}
+}
+
+void handling_say(struct call *call, const struct moved *moved, size_t count)
+{
+	unsigned kinds_handled = 0;
+	for (size_t i = 0; i < count; i++) {
+		kinds_handled |= 1U << moved[i].tool.kind->id;
+	}
+	handling_say_of(call, kinds_handled, moved[0].tool.place_sort);
+}
+
+void handling_say_kinds(struct call *call, unsigned kinds_handled, bool at_press)
+{
+	handling_say_of(call, kinds_handled, at_press ? "press" : NULL);
 }
 
 enum outcome call_moment(struct call *call, const char *key, struct known_moment *out)

@@ -86,9 +86,8 @@ static void handling_say(struct bench *bench, const struct place_state *place)
 {
 	bool press = strcmp(place->sort, "press") == 0, wash = strcmp(place->sort, "wash") == 0;
 	if ((press && !bench->told_press) || (wash && !bench->told_wash)) {
-		const struct kind *const handled[] = {&kinds[KIND_CYLINDER], &kinds[KIND_BLADE]};
 		bench->lines[bench->line_count - 1].handling =
-			room_handling(bench->scratch, place->sort, handled, COUNT_OF(handled));
+			room_handling(bench->scratch, place->sort, 1U << KIND_CYLINDER | 1U << KIND_BLADE);
 		bench->told_press = bench->told_press || press;
 		bench->told_wash = bench->told_wash || wash;
 	}

@@ -3,17 +3,11 @@
 
 #include "toothrack/room.h"
 
-const char *room_handling(struct arena *arena, const char *sort, const struct kind *const *handled,
-                          size_t count)
+const char *room_handling(struct arena *arena, const char *sort, unsigned kinds_handled)
 {
-	bool heavy = false;
-	bool sharp = false;
-	for (size_t i = 0; i < count; i++) {
-		enum kind_id kind = handled[i]->id;
-		heavy =
-			heavy || kind == KIND_CYLINDER || kind == KIND_ANILOX || kind == KIND_MAGNETIC_CYLINDER;
-		sharp = sharp || kind == KIND_BLADE || kind == KIND_DIE;
-	}
+	bool heavy = (kinds_handled &
+	              (1U << KIND_CYLINDER | 1U << KIND_ANILOX | 1U << KIND_MAGNETIC_CYLINDER)) != 0;
+	bool sharp = (kinds_handled & (1U << KIND_BLADE | 1U << KIND_DIE)) != 0;
 	struct text line = text_start(arena);
 	if (heavy) {
 		text_join(&line, "; ", "know the weight, two people or a hoist for heavy ones");
@@ -21,10 +15,10 @@ const char *room_handling(struct arena *arena, const char *sort, const struct ki
 	if (sharp) {
 		text_join(&line, "; ", "cut-resistant gloves for edges");
 	}
-	if (strcmp(sort, "press") == 0) {
+	if (sort != NULL && strcmp(sort, "press") == 0) {
 		text_join(&line, "; ", "stop and lock out the press, mind the nip points");
 	}
-	if (strcmp(sort, "wash") == 0) {
+	if (sort != NULL && strcmp(sort, "wash") == 0) {
 		text_join(&line, "; ", "gloves and goggles for solvents and caustic wash");
 	}
 	if (line.length == 0) {

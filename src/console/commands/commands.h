@@ -21,6 +21,7 @@ extern const struct command command_receive;
 extern const struct command command_send;
 extern const struct command command_set;
 extern const struct command command_show;
+extern const struct command command_tag;
 extern const struct command command_edit;
 extern const struct command command_history;
 extern const struct command command_remove;

@@ -406,7 +406,7 @@ static enum outcome take_line(struct batching *batching, enum batch_read read)
 {
 	struct batch_file *file = &batching->file;
 	struct batch_line line = {.number = file->number, .code = ""};
-	struct batch_cells cells;
+	struct batch_cells cells = {.code = ""};
 	struct fault fault;
 	fault_clear(&fault);
 	enum outcome outcome = OUTCOME_DONE;

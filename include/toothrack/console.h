@@ -146,11 +146,6 @@ void answer_line(struct answer *answer, enum answer_mark mark, const char *forma
 	__attribute__((format(printf, 3, 4)));
 void answer_blank(struct answer *answer);
 /*
- * Lets people see at once what has been said so far, before something is done that takes time or
- * cannot be taken back. No table may be open.
- */
-void answer_send(struct answer *answer);
-/*
  * A table: columns by name (`>` in front of a name aligns right), then rows of as many cells (NULL:
  * blank), then the end, which lays it out.
  */

@@ -54,8 +54,7 @@ void moved_write(struct call *call, const struct moved *moved)
 	answer_object_close(answer);
 }
 
-/* The tool in a few words; its kind alone where it cannot be read, for it has moved anyway. */
-static const char *tool_summary(struct call *call, const struct tool_state *tool)
+const char *tool_summary(struct call *call, const struct tool_state *tool)
 {
 	struct record *record = NULL;
 	struct fault unread = {0};

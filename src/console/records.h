@@ -18,6 +18,8 @@ const char *record_called(struct arena *arena, const struct record *record);
 void moved_write(struct call *call, const struct moved *moved);
 /* The same in text: one line, and its caution below. */
 void moved_say(struct call *call, const struct moved *moved);
+/* A tool in a few words; its kind alone where it cannot be read, for it has moved anyway. */
+const char *tool_summary(struct call *call, const struct tool_state *tool);
 /* The usual cautions for those who handle the tools, all of which went to one place. */
 void handling_say(struct call *call, const struct moved *moved, size_t count);
 /* The same for those who handle records of these kinds (a bit each) where they are. */

@@ -1,4 +1,5 @@
 /* `tag`: what goes on which stock, said first and printed then. */
+#include "answer.h"
 #include "tag_print.h"
 
 #include <inttypes.h>
@@ -194,7 +195,9 @@ static enum outcome print_all(struct printing *printing, enum file_form form)
 		nothing_say(printing);
 		return OUTCOME_DONE;
 	}
-	answer_send(call->answer);
+	if (answer_form(call->answer) == FORM_TEXT) {
+		answer_flush(call->answer);
+	}
 	enum outcome outcome = printer != NULL ? to_printer(printing, &printing->groups[0], printer)
 	                                       : to_file(printing, &printing->groups[0], form, file);
 	return outcome == OUTCOME_DONE

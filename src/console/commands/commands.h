@@ -25,7 +25,9 @@ extern const struct command command_tag;
 extern const struct command command_edit;
 extern const struct command command_history;
 extern const struct command command_remove;
+extern const struct command command_scan;
 extern const struct command command_scrap;
+extern const struct command command_take;
 extern const struct command command_undo;
 
 extern const struct command command_backup;

@@ -226,9 +226,9 @@ const char *bench_prompt(const struct bench *bench)
 	struct text text = text_start(bench->telling);
 	text_add(&text, bench->who[0] != '\0' ? bench->who : "no badge");
 	if (bench->counting.id != 0) {
-		text_add_format(&text, ", counting %s at %s, %lld seen of %lld", bench->counting.place_code,
-		                bench->counting.at_code, (long long)bench->counting.seen,
-		                (long long)bench->counting.expected);
+		text_add_format(&text, ", counting %s at %s, %lld seen, %lld on record",
+		                bench->counting.place_code, bench->counting.at_code,
+		                (long long)bench->counting.seen, (long long)bench->counting.expected);
 	} else if (bench->standing == STANDS_PLACE) {
 		text_add_format(&text, ", to %s", bench->stands_code);
 	} else if (bench->standing == STANDS_JOB) {

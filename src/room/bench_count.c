@@ -131,40 +131,32 @@ enum outcome bench_count_unknown(struct bench *bench, const char *code)
 
 /* ---------------------------------------------------------------- its end */
 
-static const char *rows_of(struct bench *bench, const struct count_row *rows, size_t count)
+/* A line each, for a clerk to walk along. */
+static void rows_say(struct bench *bench, const char *sort, const struct count_row *rows,
+                     size_t count)
 {
-	struct text text = text_start(bench->scratch);
 	for (size_t i = 0; i < count; i++) {
-		text_join(&text, ", ", rows[i].tag);
-		if (rows[i].what != NULL) {
-			text_add_format(&text, " %s", rows[i].what);
+		const struct count_row *row = &rows[i];
+		struct text text = text_start(bench->scratch);
+		text_add_format(&text, "%s: %s", sort, row->tag);
+		if (row->what != NULL) {
+			text_add_format(&text, "  %s", row->what);
 		}
-		if (rows[i].seen != NULL && rows[i].what != NULL) {
-			text_add_format(&text, " at %s, on record %s%s", rows[i].seen,
-			                rows[i].on_record != NULL ? "at " : "without a place",
-			                rows[i].on_record != NULL ? rows[i].on_record : "");
-		} else if (rows[i].on_record != NULL) {
-			text_add_format(&text, " (%s)", rows[i].on_record);
+		if (row->seen != NULL) {
+			text_add_format(&text, ", seen at %s", row->seen);
 		}
+		if (row->on_record != NULL) {
+			text_add_format(&text, ", on record at %s", row->on_record);
+		}
+		bench_say(bench, BENCH_SHOWN, "%s", text.bytes);
 	}
-	return text.bytes;
 }
 
-/* One line for each sort of difference, for a clerk to walk along. */
 static void differences_say(struct bench *bench, const struct count_state *state)
 {
-	if (state->missing_count > 0) {
-		bench_say(bench, BENCH_SHOWN, "missing, %zu: %s", state->missing_count,
-		          rows_of(bench, state->missing, state->missing_count));
-	}
-	if (state->elsewhere_count > 0) {
-		bench_say(bench, BENCH_SHOWN, "here, and on record elsewhere, %zu: %s",
-		          state->elsewhere_count, rows_of(bench, state->elsewhere, state->elsewhere_count));
-	}
-	if (state->unknown_count > 0) {
-		bench_say(bench, BENCH_SHOWN, "not on record, %zu: %s", state->unknown_count,
-		          rows_of(bench, state->unknown, state->unknown_count));
-	}
+	rows_say(bench, "missing here", state->missing, state->missing_count);
+	rows_say(bench, "here, on record elsewhere", state->elsewhere, state->elsewhere_count);
+	rows_say(bench, "not known", state->unknown, state->unknown_count);
 }
 
 static enum outcome end_count(struct bench *bench, bool correct)
@@ -217,8 +209,11 @@ enum outcome bench_count_done(struct bench *bench)
 	differences_say(bench, &state);
 	bench->counting.asked = true;
 	struct bench_line *line =
-		bench_say(bench, BENCH_SHOWN, "%s: %lld seen of %lld, and it differs",
-	              bench->counting.place_code, (long long)state.seen, (long long)state.expected);
+		bench_say(bench, BENCH_SHOWN,
+	              "%s: %lld seen, %lld on record; %zu missing, %zu on record elsewhere, %zu not "
+	              "known",
+	              bench->counting.place_code, (long long)state.seen, (long long)state.expected,
+	              state.missing_count, state.elsewhere_count, state.unknown_count);
 	line->hint = "Scan YES to put the records right, DONE to leave the count open, or what was "
 				 "found meanwhile.";
 	line->outcome = OUTCOME_NO;

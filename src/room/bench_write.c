@@ -286,7 +286,7 @@ enum outcome bench_take(struct bench *bench, const struct bench_tool *tools, siz
 	for (size_t i = 0; i < count; i++) {
 		text_join(&text, "; ", tools[i].tag);
 		text_add_format(&text, "  out for job %s", taking.number);
-		text_add_format(&text, taking.taken[i].serves != NULL ? ", %s" : "%s",
+		text_add_format(&text, taking.taken[i].serves != NULL ? ": %s" : "%s",
 		                taking.taken[i].serves != NULL ? taking.taken[i].serves : "");
 		text_add_format(&text, "  %s", bench_words(bench, tools[i].kind, tools[i].id));
 	}

@@ -264,7 +264,7 @@ static void bench__job_stands__tools_go_out_for_it_and_stay_where_they_are(void 
 	                    "- job J1 (front label): tools scanned now go out for it");
 	assert_string_equal(prompt(&session), "no badge, for job J1");
 	assert_string_equal(scan(&session, NEXT, "K-1"),
-	                    "+ PC000001-H  out for job J1, cylinder at station 3  plate cylinder, 96 "
+	                    "+ PC000001-H  out for job J1: cylinder at station 3  plate cylinder, 96 "
 	                    "teeth 1/8cp, face 330mm");
 	assert_int_equal(store_find(session.shop->store, "K-1", REFER_TOOL, &found, NULL),
 	                 OUTCOME_DONE);
@@ -298,7 +298,7 @@ static void bench__job_after_tools__takes_what_waits_and_does_not_stand(void **s
 	struct session session = session_open(*state);
 	scan(&session, NEXT, "K-1");
 	assert_string_equal(scan(&session, NEXT, "J1"),
-	                    "+ PC000001-H  out for job J1, cylinder at station 3  plate cylinder, 96 "
+	                    "+ PC000001-H  out for job J1: cylinder at station 3  plate cylinder, 96 "
 	                    "teeth 1/8cp, face 330mm");
 	assert_string_equal(prompt(&session), "no badge");
 	shop_has(session.shop, "job", "number=J9;state=finished");
@@ -609,7 +609,7 @@ static void bench__count__differences_told_and_put_right_on_yes_alone(void **sta
 	assert_string_equal(scan(&session, NEXT, "K-2"),
 	                    "+ PC000002-F  seen at R1  plate cylinder, 96 teeth 1/8cp, face 330mm | "
 	                    "caution: on record at R2");
-	assert_string_equal(prompt(&session), "no badge, counting R1 at R1, 1 seen of 1");
+	assert_string_equal(prompt(&session), "no badge, counting R1 at R1, 1 seen, 1 on record");
 	scan(&session, NEXT, "DONE");
 	assert_string_equal(tool_at(&session, "K-2"), "R2");
 	/* A tool answers nothing: it is seen, and the question is gone. */
@@ -640,7 +640,7 @@ static void bench__count_left__taken_up_by_another(void **state)
 	scan(&session, NEXT, "R1");
 	assert_non_null(session.answer.lines[0].caution);
 	assert_non_null(strstr(session.answer.lines[0].caution, "begun by Nora Tindle"));
-	assert_string_equal(prompt(&session), "Ivo Brandt, counting R1 at R1, 1 seen of 1");
+	assert_string_equal(prompt(&session), "Ivo Brandt, counting R1 at R1, 1 seen, 1 on record");
 	assert_string_equal(scan(&session, NEXT, "DONE"), "+ count of R1 ended: all as on record");
 	bench_close(session.bench);
 }

@@ -3,6 +3,7 @@
  * its own moment. Nobody heard the bell there: where a line is refused that may have said where
  * tools go, what follows is not guessed.
  */
+#include <stdio.h>
 #include <string.h>
 
 #include "batch.h"
@@ -381,7 +382,7 @@ static enum outcome take_cells(struct batching *batching, struct batch_line *lin
 		outcome = apply_scan(batching, line, &scans[i], count == 1 ? cells->code : scans[i].code);
 	}
 	batching->last_line = line->number;
-	memcpy(batching->last_code, scans[count - 1].code, sizeof batching->last_code);
+	snprintf(batching->last_code, sizeof batching->last_code, "%s", cells->code);
 	return outcome;
 }
 

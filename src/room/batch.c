@@ -3,6 +3,7 @@
  * its own moment. Nobody heard the bell there: where a line is refused that may have said where
  * tools go, what follows is not guessed.
  */
+#include <stdio.h>
 #include <string.h>
 
 #include "batch.h"
@@ -299,34 +300,34 @@ static enum outcome refuse_moment(const struct batching *batching, const struct 
 }
 
 /* 60 s in which nothing was scanned, rightly or not: what stood no longer does. */
-static void note_pause(struct batching *batching, struct moment moment)
+static void note_pause(struct batching *batching, const struct batch_line *line, bool known)
 {
-	if (batching->seen.known &&
-	    clock_of(moment) - clock_of(batching->seen.value) > BENCH_QUIET_MS) {
+	int64_t quiet = clock_of(line->moment) - clock_of(batching->seen.value);
+	if (known && batching->seen.known && quiet > BENCH_QUIET_MS) {
 		batching->gap = 0;
 	}
-	batching->seen = (struct known_moment){true, moment};
+	batching->seen = (struct known_moment){known, line->moment};
 }
 
 static enum outcome read_moment(struct batching *batching, struct batch_line *line,
                                 const char *text, struct fault *fault)
 {
 	enum outcome outcome = moment_parse(text, &line->moment, fault);
+	note_pause(batching, line,
+	           outcome == OUTCOME_DONE && !line->moment.date &&
+	               moment_compare(line->moment, batching->actor->now) <= 0);
+	if (outcome == OUTCOME_DONE) {
+		outcome = refuse_moment(batching, line, fault);
+	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	if (!line->moment.date && moment_compare(line->moment, batching->actor->now) <= 0) {
-		note_pause(batching, line->moment);
+	if (!batching->latest.known || line->moment.s != batching->latest.value.s) {
+		arena_reset(batching->second);
+		batching->likes = NULL;
+		batching->like_count = batching->like_room = 0;
 	}
-	outcome = refuse_moment(batching, line, fault);
-	if (outcome == OUTCOME_DONE) {
-		if (!batching->latest.known || line->moment.s != batching->latest.value.s) {
-			arena_reset(batching->second);
-			batching->likes = NULL;
-			batching->like_count = batching->like_room = 0;
-		}
-		batching->latest = (struct known_moment){true, line->moment};
-	}
+	batching->latest = (struct known_moment){true, line->moment};
 	return outcome;
 }
 
@@ -368,9 +369,9 @@ static enum outcome take_cells(struct batching *batching, struct batch_line *lin
 	fault_clear(&fault);
 	line->code = cells->code;
 	size_t count = scan_read(cells->code, strlen(cells->code), scans, SCANS_MOST);
-	enum outcome outcome = refuse_code(read, scans, count, &fault);
+	enum outcome outcome = read_moment(batching, line, cells->moment, &fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = read_moment(batching, line, cells->moment, &fault);
+		outcome = refuse_code(read, scans, count, &fault);
 	}
 	if (outcome != OUTCOME_DONE) {
 		refuse_line(batching, line, scans, count, &fault);
@@ -381,7 +382,7 @@ static enum outcome take_cells(struct batching *batching, struct batch_line *lin
 		outcome = apply_scan(batching, line, &scans[i], count == 1 ? cells->code : scans[i].code);
 	}
 	batching->last_line = line->number;
-	memcpy(batching->last_code, scans[count - 1].code, sizeof batching->last_code);
+	snprintf(batching->last_code, sizeof batching->last_code, "%s", cells->code);
 	return outcome;
 }
 
@@ -406,7 +407,7 @@ static enum outcome take_line(struct batching *batching, enum batch_read read)
 {
 	struct batch_file *file = &batching->file;
 	struct batch_line line = {.number = file->number, .code = ""};
-	struct batch_cells cells;
+	struct batch_cells cells = {.code = ""};
 	struct fault fault;
 	fault_clear(&fault);
 	enum outcome outcome = OUTCOME_DONE;
@@ -422,6 +423,7 @@ static enum outcome take_line(struct batching *batching, enum batch_read read)
 		outcome = batch_cells_read(batching->each, file->line, file->length, &cells, &fault);
 	}
 	if (outcome != OUTCOME_DONE) {
+		batching->seen.known = false;
 		refuse_line(batching, &line, NULL, 0, &fault);
 		count_line(batching->out, &line);
 		return OUTCOME_DONE;

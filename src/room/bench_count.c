@@ -94,6 +94,25 @@ static enum outcome see(struct bench *bench, int64_t tool, const char *code)
 	return outcome == OUTCOME_DONE ? outcome : bench_refuse_fault(bench, &fault);
 }
 
+/* Where else it is on record; within the place it was seen in is no elsewhere. */
+static const char *caution_of(struct bench *bench, const struct tool_state *tool)
+{
+	bool within = false;
+	struct fault unread;
+	fault_clear(&unread);
+	if (tool->place == 0) {
+		return "on record without a place";
+	}
+	if (tool->taken_for != NULL) {
+		return arena_format(bench->scratch, "on record as out for job %s", tool->taken_for);
+	}
+	return store_place_within(bench->store, tool->place, bench->counting.at, &within, &unread) ==
+	                   OUTCOME_DONE &&
+	               !within
+	           ? arena_format(bench->scratch, "on record at %s", tool->place_code)
+	           : NULL;
+}
+
 enum outcome bench_count_tool(struct bench *bench, const struct bench_tool *tool)
 {
 	struct tool_state state;
@@ -111,11 +130,7 @@ enum outcome bench_count_tool(struct bench *bench, const struct bench_tool *tool
 		bench_say(bench, BENCH_DONE, "%s  seen at %s  %s", tool->tag, bench->counting.at_code,
 	              bench_words(bench, tool->kind, tool->id));
 	line->tools = 1;
-	if (state.place != bench->counting.at) {
-		line->caution = state.place_code != NULL
-		                    ? arena_format(bench->scratch, "on record at %s", state.place_code)
-		                    : "on record without a place";
-	}
+	line->caution = caution_of(bench, &state);
 	return OUTCOME_DONE;
 }
 
@@ -171,14 +186,14 @@ static enum outcome end_count(struct bench *bench, bool correct)
 	}
 	struct bench_line *line =
 		correct
-			? bench_say(bench, BENCH_DONE,
-	                    "count of %s ended: %lld put where they were seen, %lld missing put to "
-	                    "the lost%s",
-	                    bench->counting.place_code, (long long)ended.moved, (long long)ended.lost,
-	                    ended.left > 0
-	                        ? arena_format(bench->scratch, ", %lld missing left as they are",
-	                                       (long long)ended.left)
-	                        : "")
+			? bench_say(
+				  bench, BENCH_DONE,
+				  "count of %s ended: %lld put where they were seen, %lld missing put to %s%s",
+				  bench->counting.place_code, (long long)ended.moved, (long long)ended.lost,
+				  ended.lost_to != NULL ? ended.lost_to : "the lost",
+				  ended.left > 0 ? arena_format(bench->scratch, ", %lld missing left as they are",
+	                                            (long long)ended.left)
+								 : "")
 			: bench_say(bench, BENCH_DONE, "count of %s ended: all as on record",
 	                    bench->counting.place_code);
 	line->tools = (size_t)(ended.moved + ended.lost);

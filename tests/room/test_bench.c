@@ -617,8 +617,8 @@ static void bench__count__differences_told_and_put_right_on_yes_alone(void **sta
 	assert_string_equal(scan(&session, NEXT, "YES"), "! nothing was asked that YES could answer");
 	scan(&session, NEXT, "DONE");
 	assert_string_equal(scan(&session, NEXT, card(&session, ACTION_YES)),
-	                    "+ count of R1 ended: 1 put where they were seen, 1 missing put to the "
-	                    "lost");
+	                    "+ count of R1 ended: 1 put where they were seen, 1 missing put to "
+	                    "LOST");
 	assert_string_equal(tool_at(&session, "K-2"), "R1");
 	assert_string_equal(tool_at(&session, "K-1"), "LOST");
 	assert_string_equal(prompt(&session), "no badge");

@@ -8,6 +8,7 @@ extern const struct command command_calc;
 extern const struct command command_check;
 extern const struct command command_choices;
 extern const struct command command_clear;
+extern const struct command command_count_place;
 extern const struct command command_demo;
 extern const struct command command_export;
 extern const struct command command_find_records;

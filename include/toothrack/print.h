@@ -10,10 +10,11 @@
 
 /* ------------------------------------------------------------------ stocks */
 
-enum symbology { SYMBOLOGY_CODE_128, SYMBOLOGY_DATA_MATRIX, SYMBOLOGY_QR };
+/* Text alone stands on a stock of SYMBOLOGY_NONE; SYMBOLOGY_COUNT counts those that draw. */
+enum symbology { SYMBOLOGY_CODE_128, SYMBOLOGY_DATA_MATRIX, SYMBOLOGY_QR, SYMBOLOGY_NONE };
 #define SYMBOLOGY_COUNT 3
-const char *symbology_name(
-	enum symbology symbology); /* `code128` `datamatrix` `qr`, as in a stock */
+/* `code128` `datamatrix` `qr` `none`, as in a stock. */
+const char *symbology_name(enum symbology symbology);
 
 /* One line of text on a tag. */
 #define STOCK_ATTRIBUTES_MOST 24
@@ -96,12 +97,11 @@ struct print_request {
 	int64_t first_cell;              /* of a half-used sheet: 1 is the first */
 	struct length x_least;           /* least X-dimension: the shop's limit */
 	const enum symbology *symbology; /* NULL: the stock's own */
-	bool without_symbols;            /* for measuring what they take */
 };
 /* How a symbol will stand on a stock. */
 struct print_plan {
 	int64_t pages, cells; /* pages it takes, cells left free on the last */
-	struct length x;      /* X-dimension of the smallest: a whole number of dots */
+	struct length x;      /* X-dimension of the smallest: a whole number of dots; 0: no symbol */
 	int64_t x_dots;
 	bool turned; /* the symbol stands on its side */
 };

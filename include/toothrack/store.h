@@ -368,6 +368,32 @@ enum outcome store_whereabouts(struct store *store, struct moment moment, int64_
                                void (*each)(const struct whereabouts *where, void *context),
                                void *context, struct fault *fault);
 
+/* ------------------------------------------------------------------ batches of a handheld */
+
+/* A line of a batch that recorded something. */
+struct batch_key {
+	struct moment happened;
+	const char *code; /* a tag as stored; else as it was read */
+	int64_t nth;      /* from 1: which of the like lines of one batch */
+};
+/* The last ledger entry that it made; `*entry` 0 where it was not applied yet. */
+enum outcome store_batch_find(struct store *store, const struct batch_key *key, int64_t *entry,
+                              struct fault *fault);
+/* Keeps that it was applied, within the transaction that applies it; again: the later entry. */
+enum outcome store_batch_keep(struct store *store, const struct batch_key *key, int64_t entry,
+                              struct fault *fault);
+/* What such an entry tells. */
+struct batch_entry {
+	const char *word;
+	const struct kind *kind; /* of the subject */
+	int64_t subject;
+	int64_t to_place, job, operator_id; /* 0: none */
+};
+enum outcome store_batch_entry(struct store *store, struct arena *arena, int64_t entry,
+                               struct batch_entry *out, struct fault *fault);
+/* When the first entry of the ledger was recorded; not known while there is none. */
+enum outcome store_began(struct store *store, struct known_moment *out, struct fault *fault);
+
 /* ------------------------------------------------------------------ counts of shelves */
 
 /* A count of what lies in a place and in all places within it. */
@@ -485,6 +511,33 @@ enum outcome store_undo_removal(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, struct record *record,
                                 const struct actor *actor, struct fault *fault);
 
+/* ------------------------------------------------------------------ tags printed */
+
+/* What a record's tag said when it was printed last. */
+struct tag_printed {
+	const char *stock; /* name of the stock that it was printed on */
+	const char *face;  /* its code and its lines, one a line */
+	struct moment printed;
+	int64_t entry; /* the last of the ledger by the time that the face was read */
+};
+/* Number of the ledger's last entry; 0: there is none. */
+int64_t store_last_entry(struct store *store);
+/* Keeps it, in place of what the record's tag said before. In the caller's transaction. */
+enum outcome store_tag_printed_write(struct store *store, const struct kind *kind, int64_t id,
+                                     const struct tag_printed *printed, struct fault *fault);
+/* Gets a record; `printed` NULL: its tag never was. Anything but OUTCOME_DONE stops. */
+typedef enum outcome (*tag_take)(const struct kind *kind, int64_t id,
+                                 const struct tag_printed *printed, void *context);
+/*
+ * Records of a kind of which the ledger tells something since their tag was printed, or of the
+ * place they are at home in. Others are not looked at. In a snapshot of the caller's.
+ */
+enum outcome store_tags_touched(struct store *store, const struct kind *kind, tag_take take,
+                                void *context, struct fault *fault);
+/* Records of a kind in use whose tag was never printed, by tag. */
+enum outcome store_tags_unprinted(struct store *store, const struct kind *kind, tag_take take,
+                                  void *context, struct fault *fault);
+
 /* ------------------------------------------------------------------ settings */
 
 /* One of the shop's own limits and habits. */
@@ -500,6 +553,11 @@ struct setting {
 extern const struct setting settings[];
 extern const size_t setting_count;
 const struct setting *setting_find(const char *name);
+/*
+ * Is it what this setting can be, beside what its type says? `takes` (may be NULL) becomes what can
+ * be typed, or NULL where the type says it all.
+ */
+bool setting_fits(const struct setting *setting, const char *value, const char **takes);
 
 /* The value now in force, as typed; who set it and when where it is not the default. */
 struct setting_state {
@@ -685,6 +743,26 @@ union any_tool {
 };
 enum outcome store_tool(struct store *store, struct arena *arena, enum kind_id kind, int64_t id,
                         union any_tool *out, struct fault *fault);
+/* The same for a job that asks: its own promises are left out. */
+enum outcome store_tool_asked(struct store *store, struct arena *arena, int64_t job,
+                              enum kind_id kind, int64_t id, union any_tool *out,
+                              struct fault *fault);
+
+/* A tool that is out for a job. */
+struct tool_out {
+	int64_t id;
+	const struct kind *kind;
+	struct tag tag;
+	const char *place; /* code of where it is by the records, or NULL */
+	bool at_press;     /* no longer on the way: it was put at a press from being out */
+};
+/*
+ * The tools taken for a job and not yet put anywhere; then, press by press, those that stand there
+ * since they were put there from being out for it, and are not out for another by now.
+ */
+enum outcome store_tools_out(struct store *store, struct arena *arena, int64_t job,
+                             const int64_t *presses, size_t press_count, struct tool_out **out,
+                             size_t *count, struct fault *fault);
 
 /* ------------------------------------------------------------------ what is around a record */
 

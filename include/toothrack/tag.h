@@ -47,7 +47,7 @@ const char *tag_class_letters(enum tag_class class);
 /*
  * Reads what was typed or scanned: either case, separators (blank, `-`, `.`, `_`) anywhere or
  * nowhere, an AIM symbology identifier in front (`]C0`), GS (0x1D) and CR, LF, TAB at the ends.
- * Behind a GS1 application identifier too: 91 to 99, or 8004 with a company prefix.
+ * Behind a GS1 application identifier too: 91 to 99, or 8004 with a company prefix, 30 in all.
  * Fills `out` for TAG_READ only.
  */
 enum tag_reading tag_read(const char *text, struct tag *out);
@@ -98,7 +98,8 @@ struct scan {
  * FNC1 as GS (0x1D), GS1 element strings by the rules of the GS1 barcode syntax dictionary,
  * prefixes and suffixes of CR, LF, TAB and blank, either case, separators. Two or more scans run
  * together give as many, where every one of them is sure. Bytes may be any, NUL too. Returns how
- * many scans it gave, at most `most`; 0 for a line with none.
+ * many scans it gave, at most `most`; 0 for a line with none, then out[0] is SCAN_NOTHING. A line
+ * with more than `most` gives one SCAN_MISREAD that says so, and none of them.
  */
 #define SCANS_MOST 16
 size_t scan_read(const char *bytes, size_t length, struct scan *out, size_t most);

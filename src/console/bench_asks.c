@@ -17,8 +17,8 @@ static enum outcome serves(struct store *store, struct arena *arena, int64_t job
 		.text = served.text,
 		.expected = served.expected,
 	};
-	if (served.serves && served.need != NULL && served.text != NULL) {
-		out->text = arena_format(arena, "%s at %s", served.need, served.text);
+	if (served.expected != NULL) {
+		out->expected = arena_format(arena, "Expected: %s.", served.expected);
 	}
 	return outcome;
 }

@@ -36,11 +36,12 @@ struct bench {
 	const struct bench_asks *asks;
 	struct actor base; /* as the terminal is */
 	struct actor actor;
-	const struct limits *limits;
+	struct limits limits;
 	const struct bench_batch *batch; /* NULL: live */
 	struct arena *scratch;           /* of one line */
 	struct arena *telling;           /* of the prompt */
 	char who[128];                   /* "" where no badge was scanned */
+	bool told_press, told_wash;      /* the cautions there were told to this one */
 	int64_t idle_ms;
 	int64_t last_ms; /* when something was scanned last */
 
@@ -70,6 +71,12 @@ struct bench {
 	bool leaving;
 };
 
+/* ---- bench_route.c: what a scan is for ---- */
+/* One scan of a line; OUTCOME_STORE where the store cannot serve, and it was not applied. */
+enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int64_t clock_ms);
+/* Nobody's badge counts any more. */
+void bench_sign_off(struct bench *bench);
+
 /* ---- bench_say.c: what is answered ---- */
 struct bench_line *bench_say(struct bench *bench, enum bench_tone tone, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));
@@ -84,6 +91,13 @@ const char *bench_tags(struct arena *arena, const struct bench_tool *tools, size
 
 /* ---- bench_write.c: what is recorded; each in a transaction of its own, none in a replay ---- */
 bool bench_replays(const struct bench *bench);
+/*
+ * A tool of a batch, known: it never waited, for then it would have recorded nothing. Where its
+ * place or job stood on a line that is not in this file, its entry tells that, and who scanned.
+ */
+void bench_replay_stands(struct bench *bench);
+/* A place or job, known: it took what waited and did not stand, for that would record nothing. */
+enum outcome bench_replay_taking(struct bench *bench, const char *what);
 enum outcome bench_commit(struct bench *bench, enum outcome outcome, struct fault *fault);
 /* A line of a batch that was applied before: said, and what it did may be taken back. */
 enum outcome bench_replayed(struct bench *bench, const struct bench_tool *tools, size_t count,

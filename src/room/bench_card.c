@@ -9,6 +9,15 @@ const struct bench_tool *bench_meant(const struct bench *bench, size_t *count)
 	return bench->waiting_count > 0 ? bench->waiting : bench->last;
 }
 
+/* A hold is about one tool, the one scanned last; where things go and their cleaning is about all.
+ */
+static const struct bench_tool *tool_last(const struct bench *bench)
+{
+	size_t count;
+	const struct bench_tool *meant = bench_meant(bench, &count);
+	return count > 0 ? &meant[count - 1] : NULL;
+}
+
 static enum outcome refuse_no_tool(struct bench *bench, const char *word)
 {
 	return bench_refuse(bench, "Scan the tool first, then the card.",
@@ -46,8 +55,10 @@ enum outcome bench_end_waiting(struct bench *bench, bool home)
 	}
 	bench->waiting_count = 0;
 	enum outcome sent = OUTCOME_DONE;
-	for (size_t i = 0; i < back_count; i++) {
-		enum outcome outcome = send_home(bench, &back[i], 1);
+	/* A line of a batch is one transaction, so that it was applied whole or not at all. */
+	size_t together = bench->batch != NULL ? back_count : 1;
+	for (size_t i = 0; i < back_count; i += together) {
+		enum outcome outcome = send_home(bench, &back[i], together);
 		sent = outcome > sent ? outcome : sent;
 	}
 	enum outcome said = say_left(bench, left, left_count);
@@ -78,9 +89,7 @@ static enum outcome card_pending(struct bench *bench, enum action action)
 		[ACTION_SHOW] = "what is to be shown",
 		[ACTION_COUNT] = "the place to count",
 	};
-	size_t count;
-	(void)bench_meant(bench, &count);
-	if (action == ACTION_HOLD && count == 0) {
+	if (action == ACTION_HOLD && tool_last(bench) == NULL) {
 		return refuse_no_tool(bench, "HOLD");
 	}
 	if (action == ACTION_COUNT && bench->counting.id != 0) {
@@ -93,7 +102,8 @@ static enum outcome card_pending(struct bench *bench, enum action action)
 	}
 	bench->card = action;
 	bench->set = SET_CARD;
-	bench_say(bench, BENCH_SHOWN, "%s: scan %s", action_card_find((int64_t)action)->word,
+	bench_say(bench, BENCH_SHOWN, "%s%s%s: scan %s", action_card_find((int64_t)action)->word,
+	          action == ACTION_HOLD ? " " : "", action == ACTION_HOLD ? tool_last(bench)->tag : "",
 	          next[action]);
 	return OUTCOME_DONE;
 }
@@ -161,9 +171,7 @@ static enum outcome card_done(struct bench *bench)
 	}
 	if (bench->who[0] != '\0') {
 		bench_say(bench, BENCH_SHOWN, "%s is signed off", bench->who);
-		bench->actor.operator_id = 0;
-		bench->actor.limited = false;
-		bench->who[0] = '\0';
+		bench_sign_off(bench);
 		return OUTCOME_DONE;
 	}
 	bench_say(bench, BENCH_SHOWN, "nothing stands and nothing waits");
@@ -172,14 +180,12 @@ static enum outcome card_done(struct bench *bench)
 
 static enum outcome reason_scanned(struct bench *bench, const char *reason)
 {
-	size_t count;
 	if (bench->card != ACTION_HOLD) {
 		return bench_refuse(bench, "Scan the tool, HOLD, then the reason.",
 		                    "no HOLD card was scanned before the reason: %s", reason);
 	}
-	const struct bench_tool *tools = bench_meant(bench, &count);
 	bench->card = (enum action)0;
-	return bench_hold(bench, tools, count, reason);
+	return bench_hold(bench, tool_last(bench), 1, reason);
 }
 
 static enum outcome action_scanned(struct bench *bench, enum action action)
@@ -237,7 +243,7 @@ enum outcome bench_show(struct bench *bench, const struct found *found)
 		store_record_read(bench->store, bench->scratch, found->kind, found->id, &record, &fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = room_show(bench->store, bench->scratch, record_words(record, "tag"),
-		                    bench->limits->units, actor_moment(&bench->actor), &shown, &fault);
+		                    bench->limits.units, actor_moment(&bench->actor), &shown, &fault);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return bench_refuse_fault(bench, &fault);

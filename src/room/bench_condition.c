@@ -170,7 +170,7 @@ static void undone_say(struct bench *bench, const struct undone *undone, int64_t
 
 enum outcome bench_undo(struct bench *bench)
 {
-	struct undone undone;
+	struct undone undone = {.number = 0};
 	struct fault fault;
 	fault_clear(&fault);
 	if (bench_replays(bench)) {

@@ -82,22 +82,35 @@ enum outcome bench_count_place(struct bench *bench, int64_t place)
 /* Seen; the counts of the prompt follow. A tool never answers the question that was asked. */
 static enum outcome see(struct bench *bench, int64_t tool, const char *code)
 {
-	struct count_state state;
 	struct fault fault;
 	fault_clear(&fault);
 	bench->counting.asked = false;
 	enum outcome outcome = room_count_see(bench->store, bench->scratch, bench->counting.id, tool,
 	                                      code, bench->counting.at, &bench->actor, &fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome =
-			room_count_state(bench->store, bench->scratch, bench->counting.id, &state, &fault);
+		outcome = room_count_figures(bench->store, bench->counting.id, &bench->counting.expected,
+		                             &bench->counting.seen, &fault);
 	}
-	if (outcome != OUTCOME_DONE) {
-		return bench_refuse_fault(bench, &fault);
+	return outcome == OUTCOME_DONE ? outcome : bench_refuse_fault(bench, &fault);
+}
+
+/* Where else it is on record; within the place it was seen in is no elsewhere. */
+static const char *caution_of(struct bench *bench, const struct tool_state *tool)
+{
+	bool within = false;
+	struct fault unread;
+	fault_clear(&unread);
+	if (tool->place == 0) {
+		return "on record without a place";
 	}
-	bench->counting.seen = state.seen;
-	bench->counting.expected = state.expected;
-	return OUTCOME_DONE;
+	if (tool->taken_for != NULL) {
+		return arena_format(bench->scratch, "on record as out for job %s", tool->taken_for);
+	}
+	return store_place_within(bench->store, tool->place, bench->counting.at, &within, &unread) ==
+	                   OUTCOME_DONE &&
+	               !within
+	           ? arena_format(bench->scratch, "on record at %s", tool->place_code)
+	           : NULL;
 }
 
 enum outcome bench_count_tool(struct bench *bench, const struct bench_tool *tool)
@@ -117,11 +130,7 @@ enum outcome bench_count_tool(struct bench *bench, const struct bench_tool *tool
 		bench_say(bench, BENCH_DONE, "%s  seen at %s  %s", tool->tag, bench->counting.at_code,
 	              bench_words(bench, tool->kind, tool->id));
 	line->tools = 1;
-	if (state.place != bench->counting.at) {
-		line->caution = state.place_code != NULL
-		                    ? arena_format(bench->scratch, "on record at %s", state.place_code)
-		                    : "on record without a place";
-	}
+	line->caution = caution_of(bench, &state);
 	return OUTCOME_DONE;
 }
 
@@ -137,40 +146,32 @@ enum outcome bench_count_unknown(struct bench *bench, const char *code)
 
 /* ---------------------------------------------------------------- its end */
 
-static const char *rows_of(struct bench *bench, const struct count_row *rows, size_t count)
+/* A line each, for a clerk to walk along. */
+static void rows_say(struct bench *bench, const char *sort, const struct count_row *rows,
+                     size_t count)
 {
-	struct text text = text_start(bench->scratch);
 	for (size_t i = 0; i < count; i++) {
-		text_join(&text, ", ", rows[i].tag);
-		if (rows[i].what != NULL) {
-			text_add_format(&text, " %s", rows[i].what);
+		const struct count_row *row = &rows[i];
+		struct text text = text_start(bench->scratch);
+		text_add_format(&text, "%s: %s", sort, row->tag);
+		if (row->what != NULL) {
+			text_add_format(&text, "  %s", row->what);
 		}
-		if (rows[i].seen != NULL && rows[i].what != NULL) {
-			text_add_format(&text, " at %s, on record %s%s", rows[i].seen,
-			                rows[i].on_record != NULL ? "at " : "without a place",
-			                rows[i].on_record != NULL ? rows[i].on_record : "");
-		} else if (rows[i].on_record != NULL) {
-			text_add_format(&text, " (%s)", rows[i].on_record);
+		if (row->seen != NULL) {
+			text_add_format(&text, ", seen at %s", row->seen);
 		}
+		if (row->on_record != NULL) {
+			text_add_format(&text, ", on record at %s", row->on_record);
+		}
+		bench_say(bench, BENCH_SHOWN, "%s", text.bytes);
 	}
-	return text.bytes;
 }
 
-/* One line for each sort of difference, for a clerk to walk along. */
 static void differences_say(struct bench *bench, const struct count_state *state)
 {
-	if (state->missing_count > 0) {
-		bench_say(bench, BENCH_SHOWN, "missing, %zu: %s", state->missing_count,
-		          rows_of(bench, state->missing, state->missing_count));
-	}
-	if (state->elsewhere_count > 0) {
-		bench_say(bench, BENCH_SHOWN, "here, and on record elsewhere, %zu: %s",
-		          state->elsewhere_count, rows_of(bench, state->elsewhere, state->elsewhere_count));
-	}
-	if (state->unknown_count > 0) {
-		bench_say(bench, BENCH_SHOWN, "not on record, %zu: %s", state->unknown_count,
-		          rows_of(bench, state->unknown, state->unknown_count));
-	}
+	rows_say(bench, "missing here", state->missing, state->missing_count);
+	rows_say(bench, "here, on record elsewhere", state->elsewhere, state->elsewhere_count);
+	rows_say(bench, "not known", state->unknown, state->unknown_count);
 }
 
 static enum outcome end_count(struct bench *bench, bool correct)
@@ -185,14 +186,14 @@ static enum outcome end_count(struct bench *bench, bool correct)
 	}
 	struct bench_line *line =
 		correct
-			? bench_say(bench, BENCH_DONE,
-	                    "count of %s ended: %lld put where they were seen, %lld missing put to "
-	                    "the lost%s",
-	                    bench->counting.place_code, (long long)ended.moved, (long long)ended.lost,
-	                    ended.left > 0
-	                        ? arena_format(bench->scratch, ", %lld missing left as they are",
-	                                       (long long)ended.left)
-	                        : "")
+			? bench_say(
+				  bench, BENCH_DONE,
+				  "count of %s ended: %lld put where they were seen, %lld missing put to %s%s",
+				  bench->counting.place_code, (long long)ended.moved, (long long)ended.lost,
+				  ended.lost_to != NULL ? ended.lost_to : "the lost",
+				  ended.left > 0 ? arena_format(bench->scratch, ", %lld missing left as they are",
+	                                            (long long)ended.left)
+								 : "")
 			: bench_say(bench, BENCH_DONE, "count of %s ended: all as on record",
 	                    bench->counting.place_code);
 	line->tools = (size_t)(ended.moved + ended.lost);
@@ -223,8 +224,11 @@ enum outcome bench_count_done(struct bench *bench)
 	differences_say(bench, &state);
 	bench->counting.asked = true;
 	struct bench_line *line =
-		bench_say(bench, BENCH_SHOWN, "%s: %lld seen of %lld, and it differs",
-	              bench->counting.place_code, (long long)state.seen, (long long)state.expected);
+		bench_say(bench, BENCH_SHOWN,
+	              "%s: %lld seen, %lld on record; %zu missing, %zu on record elsewhere, %zu not "
+	              "known",
+	              bench->counting.place_code, (long long)state.seen, (long long)state.expected,
+	              state.missing_count, state.elsewhere_count, state.unknown_count);
 	line->hint = "Scan YES to put the records right, DONE to leave the count open, or what was "
 				 "found meanwhile.";
 	line->outcome = OUTCOME_NO;

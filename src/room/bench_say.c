@@ -69,7 +69,7 @@ const char *bench_words(struct bench *bench, const struct kind *kind, int64_t id
 	if (store_record_read(bench->store, bench->scratch, kind, id, &record, NULL) != OUTCOME_DONE) {
 		return kind->title;
 	}
-	return room_summary(bench->scratch, record, bench->limits->units);
+	return room_summary(bench->scratch, record, bench->limits.units);
 }
 
 const char *bench_tags(struct arena *arena, const struct bench_tool *tools, size_t count)

@@ -39,7 +39,8 @@ enum outcome bench_commit(struct bench *bench, enum outcome outcome, struct faul
 enum outcome bench_replayed(struct bench *bench, const struct bench_tool *tools, size_t count,
                             const char *what)
 {
-	range_keep(bench, bench->batch->known_entry, bench->batch->known_entry);
+	int64_t last = bench->batch->known_entry;
+	range_keep(bench, count > 0 ? last - (int64_t)count + 1 : last, last);
 	bench_say(bench, BENCH_SHOWN, "%s  %s before", bench_tags(bench->scratch, tools, count), what);
 	return OUTCOME_DONE;
 }
@@ -196,10 +197,12 @@ static void put_say(struct putting *putting, int64_t entry)
 	for (size_t i = 0; i < putting->count; i++) {
 		move_say(bench, &text, &putting->tools[i], &putting->moved[i], !together);
 	}
-	struct bench_line *line =
-		together ? bench_say(bench, BENCH_DONE, "%zu tools to %s: %s", putting->count,
-	                         putting->moved[0].tool.place_code, text.bytes)
-				 : bench_say(bench, BENCH_DONE, "%s", text.bytes);
+	const char *where =
+		together ? arena_format(bench->scratch, "to %s", putting->moved[0].tool.place_code)
+				 : "home";
+	struct bench_line *line = putting->count > 1 ? bench_say(bench, BENCH_DONE, "%zu tools %s: %s",
+	                                                         putting->count, where, text.bytes)
+	                                             : bench_say(bench, BENCH_DONE, "%s", text.bytes);
 	line->caution = cautions_of(bench, putting->tools, putting->count, putting->cautions);
 	bench_recorded(bench, line, entry, putting->count);
 }
@@ -283,7 +286,7 @@ enum outcome bench_take(struct bench *bench, const struct bench_tool *tools, siz
 	for (size_t i = 0; i < count; i++) {
 		text_join(&text, "; ", tools[i].tag);
 		text_add_format(&text, "  out for job %s", taking.number);
-		text_add_format(&text, taking.taken[i].serves != NULL ? ", %s" : "%s",
+		text_add_format(&text, taking.taken[i].serves != NULL ? ": %s" : "%s",
 		                taking.taken[i].serves != NULL ? taking.taken[i].serves : "");
 		text_add_format(&text, "  %s", bench_words(bench, tools[i].kind, tools[i].id));
 	}

@@ -1,18 +1,7 @@
 /* Counts of shelves: what is missing, what lies elsewhere than on record, what nobody knows. */
 #include <string.h>
 
-#include "toothrack/room.h"
-
-static enum outcome finish(struct store *store, enum outcome outcome, struct fault *fault)
-{
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_commit(store, fault);
-	}
-	if (outcome != OUTCOME_DONE) {
-		store_rollback(store);
-	}
-	return outcome;
-}
+#include "job_row.h"
 
 /* ---------------------------------------------------------------- how it stands */
 
@@ -79,6 +68,12 @@ static enum outcome read_state(struct store *store, struct arena *arena, int64_t
 	return outcome == OUTCOME_DONE ? read_rows(store, arena, count, COUNT_UNKNOWN, &out->unknown,
 	                                           &out->unknown_count, fault)
 	                               : outcome;
+}
+
+enum outcome room_count_figures(struct store *store, int64_t count, int64_t *expected,
+                                int64_t *seen, struct fault *fault)
+{
+	return store_count_figures(store, count, expected, seen, fault);
 }
 
 enum outcome room_count_state(struct store *store, struct arena *arena, int64_t count,
@@ -194,7 +189,7 @@ enum outcome room_count_begin(struct store *store, struct arena *arena, int64_t 
 	enum outcome outcome = store_begin(store, "room_count_begin", fault);
 	return outcome != OUTCOME_DONE
 	           ? outcome
-	           : finish(store, begin(store, arena, place, actor, out, fault), fault);
+	           : transaction_end(store, begin(store, arena, place, actor, out, fault), fault);
 }
 
 /* ---------------------------------------------------------------- seeing */
@@ -285,7 +280,8 @@ enum outcome room_count_see(struct store *store, struct arena *arena, int64_t co
 	enum outcome outcome = store_begin(store, "room_count_see", fault);
 	return outcome != OUTCOME_DONE
 	           ? outcome
-	           : finish(store, see(store, arena, count, tool, code, at, actor, fault), fault);
+	           : transaction_end(store, see(store, arena, count, tool, code, at, actor, fault),
+	                             fault);
 }
 
 /* ---------------------------------------------------------------- ending */
@@ -307,7 +303,7 @@ static enum outcome move(const struct ending *ending, int64_t tool, int64_t to, 
 		.to = to,
 		.word = "put",
 		.reason = reason,
-		.happened = ending->actor->now,
+		.happened = actor_moment(ending->actor),
 	};
 	return store_tool_move(ending->store, &movement, ending->actor, fault);
 }
@@ -391,6 +387,7 @@ enum outcome room_count_end(struct store *store, struct arena *arena, int64_t co
 	struct ending ending = {.store = store, .arena = arena, .actor = actor, .out = out};
 	*out = (struct count_ended){.moved = 0};
 	enum outcome outcome = store_begin(store, "room_count_end", fault);
-	return outcome != OUTCOME_DONE ? outcome
-	                               : finish(store, end(&ending, count, correct, fault), fault);
+	return outcome != OUTCOME_DONE
+	           ? outcome
+	           : transaction_end(store, end(&ending, count, correct, fault), fault);
 }

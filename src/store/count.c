@@ -273,7 +273,7 @@ enum outcome store_count_begin(struct store *store, int64_t place, const struct 
 		return OUTCOME_STORE;
 	}
 	bind_number(stmt, ":place", place);
-	bind_moment(stmt, ":started", actor->now);
+	bind_moment(stmt, ":started", actor_moment(actor));
 	bind_actor(stmt, actor);
 	enum outcome outcome = statement_run(store, stmt, "beginning a count", fault);
 	*id = sqlite3_last_insert_rowid(store->db);
@@ -312,7 +312,7 @@ enum outcome store_count_see(struct store *store, int64_t id, const struct tool_
 	bind_words(stmt, ":code", code);
 	bind_id(stmt, ":tool", tool != NULL ? tool->id : 0);
 	bind_number(stmt, ":place", at);
-	bind_moment(stmt, ":seen", actor->now);
+	bind_moment(stmt, ":seen", actor_moment(actor));
 	bind_actor(stmt, actor);
 	return statement_run(store, stmt, "counting", fault);
 }
@@ -325,7 +325,7 @@ enum outcome store_count_end(struct store *store, int64_t id, bool corrected,
 		return OUTCOME_STORE;
 	}
 	bind_number(stmt, ":count", id);
-	bind_moment(stmt, ":ended", actor->now);
+	bind_moment(stmt, ":ended", actor_moment(actor));
 	bind_number(stmt, ":corrected", corrected ? 1 : 0);
 	return statement_run(store, stmt, "ending a count", fault);
 }

@@ -393,6 +393,59 @@ static void count_end__missing_but_seen_by_another_count__left(void **state)
 	assert_string_equal(shop_value(shop, "K-2", "place"), "R2");
 }
 
+/* Taken for a job, it stays on record here and is not missed; seen here, it is back. */
+static void count_end__out_for_a_job_but_seen_here__back(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(store_begin(shop->store, "test", &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_tool_take(shop->store, id_of(shop, "K-2"), id_of(shop, "J1"),
+	                                 &shop->actor, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_tool_take(shop->store, id_of(shop, "K-3"), id_of(shop, "J1"),
+	                                 &shop->actor, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_commit(shop->store, &shop->fault), OUTCOME_DONE);
+	at_minute(shop, 2);
+	assert_int_equal(begin(shop, "R1-1"), OUTCOME_DONE);
+	assert_int_equal(stands.expected, 0);
+	assert_string_equal(differences(shop), "");
+	assert_int_equal(see(shop, "K-2", "R1-1"), OUTCOME_DONE);
+	assert_string_equal(differences(shop), "elsewhere PC000002-F R1-1(J1) R1-1\n");
+	at_minute(shop, 3);
+	assert_int_equal(end(shop, true), OUTCOME_DONE);
+	assert_int_equal(ended.moved, 1);
+	assert_int_equal(ended.lost, 0);
+	assert_int_equal(begin(shop, "R1-1"), OUTCOME_DONE);
+	assert_int_equal(stands.expected, 1); /* K-3 is out still */
+	whole(shop);
+}
+
+/* A count that comes late, of a handheld: what happened since its lines wins. */
+static void count_end__comes_late__what_happened_wins(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	at_minute(shop, 30);
+	assert_int_equal(put(shop, "K-4", "P1-1"), OUTCOME_DONE);
+	assert_int_equal(put(shop, "K-1", "R2"), OUTCOME_DONE);
+	at_minute(shop, 10);
+	shop->actor.happened = (struct known_moment){true, shop->actor.now};
+	at_minute(shop, 60);
+	assert_int_equal(begin(shop, "R1"), OUTCOME_DONE);
+	assert_int_equal(stands.started.s, shop_moment("2026-12-01T08:10:00Z").s);
+	assert_int_equal(see(shop, "K-4", "R1"), OUTCOME_DONE);
+	assert_int_equal(see(shop, "K-2", "R1-1-A"), OUTCOME_DONE);
+	assert_int_equal(end(shop, true), OUTCOME_DONE);
+	assert_int_equal(ended.moved, 1);
+	assert_int_equal(ended.lost, 1);
+	assert_string_equal(shop_value(shop, "K-4", "place"), "P1-1");
+	assert_string_equal(shop_value(shop, "K-1", "place"), "R2");
+	assert_string_equal(shop_value(shop, "K-2", "place"), "R1-1-A");
+	assert_string_equal(shop_value(shop, "K-3", "place"), "LOST");
+	whole(shop);
+}
+
 static void count_end__at_a_supplier_but_seen_here__back_is_forgotten(void **state)
 {
 	struct shop *shop = *state;
@@ -475,6 +528,8 @@ int main(void)
 		SHOP_TEST(count_end__no_place_or_several_for_the_lost__left),
 		SHOP_TEST(count_end__moved_since__what_happened_wins),
 		SHOP_TEST(count_end__missing_but_seen_by_another_count__left),
+		SHOP_TEST(count_end__out_for_a_job_but_seen_here__back),
+		SHOP_TEST(count_end__comes_late__what_happened_wins),
 		SHOP_TEST(count_end__at_a_supplier_but_seen_here__back_is_forgotten),
 		SHOP_TEST(count_end__undo__takes_one_correction_back),
 		SHOP_TEST(count__left_and_taken_up_by_another__goes_on),

@@ -4,6 +4,20 @@
 #include "../bench.h"
 #include "commands.h"
 
+static void problems_write(struct answer *answer, const char *key,
+                           const struct batch_problem *problems, size_t count)
+{
+	answer_array_open(answer, key);
+	for (size_t i = 0; i < count; i++) {
+		answer_object_open(answer, NULL);
+		answer_count(answer, "line", problems[i].line);
+		answer_word(answer, "code", problems[i].code);
+		answer_word(answer, "text", problems[i].text);
+		answer_object_close(answer);
+	}
+	answer_array_close(answer);
+}
+
 static void report_write(struct answer *answer, const char *file, const struct batch_report *report)
 {
 	answer_object_open(answer, NULL);
@@ -13,43 +27,45 @@ static void report_write(struct answer *answer, const char *file, const struct b
 	answer_count(answer, "known", report->known);
 	answer_count(answer, "quiet", report->quiet);
 	answer_count(answer, "problem_count", report->problem_count);
-	answer_array_open(answer, "problems");
-	for (size_t i = 0; i < report->problems_kept; i++) {
-		const struct batch_problem *problem = &report->problems[i];
-		answer_object_open(answer, NULL);
-		answer_count(answer, "line", problem->line);
-		answer_word(answer, "code", problem->code);
-		answer_word(answer, "text", problem->text);
-		answer_object_close(answer);
-	}
-	answer_array_close(answer);
+	problems_write(answer, "problems", report->problems, report->problems_kept);
+	answer_count(answer, "caution_count", report->caution_count);
+	problems_write(answer, "cautions", report->cautions, report->cautions_kept);
 	answer_object_close(answer);
+}
+
+/* A line for each of the first, and how many there are beside them. */
+static void problems_say(struct answer *answer, enum answer_mark mark, const char *caution,
+                         const struct batch_problem *problems, size_t kept, int64_t count)
+{
+	for (size_t i = 0; i < kept; i++) {
+		const struct batch_problem *problem = &problems[i];
+		answer_line(answer, mark, "line %" PRId64 "%s%s: %s%s", problem->line,
+		            problem->code[0] != '\0' ? ", " : "", problem->code, caution, problem->text);
+	}
+	if (count > (int64_t)kept) {
+		answer_line(answer, mark, "and %" PRId64 " more", count - (int64_t)kept);
+	}
 }
 
 static void report_say(struct call *call, const char *file, const struct batch_report *report)
 {
 	struct text line = text_start(call->arena);
-	text_add_format(&line, "%s: %" PRId64 " scans, %" PRId64 " applied", file, report->lines,
+	text_add_format(&line, "%s: %" PRId64 " lines, %" PRId64 " applied", file, report->lines,
 	                report->applied);
 	if (report->known > 0) {
 		text_add_format(&line, ", %" PRId64 " applied before", report->known);
 	}
 	if (report->quiet > 0) {
-		text_add_format(&line, ", %" PRId64 " with nothing to record", report->quiet);
+		text_add_format(&line, ", %" PRId64 " with nothing to record of themselves", report->quiet);
 	}
 	if (report->problem_count > 0) {
-		text_add_format(&line, ", %" PRId64 " not applied", report->problem_count);
+		text_add_format(&line, ", %" PRId64 " wrong", report->problem_count);
 	}
 	answer_line(call->answer, MARK_PLAIN, "%s", line.bytes);
-	for (size_t i = 0; i < report->problems_kept; i++) {
-		const struct batch_problem *problem = &report->problems[i];
-		answer_line(call->answer, MARK_BAD, "line %" PRId64 ": %s: %s", problem->line,
-		            problem->code, problem->text);
-	}
-	if (report->problem_count > (int64_t)report->problems_kept) {
-		answer_line(call->answer, MARK_BAD, "and %" PRId64 " more",
-		            report->problem_count - (int64_t)report->problems_kept);
-	}
+	problems_say(call->answer, MARK_CAUTION, "caution: ", report->cautions, report->cautions_kept,
+	             report->caution_count);
+	problems_say(call->answer, MARK_BAD, "", report->problems, report->problems_kept,
+	             report->problem_count);
 }
 
 static enum outcome run(struct call *call)

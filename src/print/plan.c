@@ -1,0 +1,326 @@
+/* Would it fit? Every tag of a request on its cell, its symbol made and its layout chosen. */
+#include <stdio.h>
+#include <string.h>
+
+#include "internal.h"
+
+/*
+ * How far a symbol may reach around a curve: the surface at its edge is at most 30 degrees off the
+ * surface at its middle, so at most 60 of 360 degrees of the way around (GS1 General
+ * Specifications, GS1 AISBL, Brussels, symbol placement on curved surfaces; from memory). The quiet
+ * zones of a matrix symbol count.
+ */
+#define ARC_DEGREES 60
+#define NANO_PI INT64_C(3141592654) /* pi, in 1e-9 */
+
+/* GS1 General Specifications 5.4.4.3: a GS1-128 symbol is at most this long, quiet zones included.
+ */
+#define GS1_128_LONGEST_NM INT64_C(165100000)
+
+/* More of a module helps no scanner: common practice, no source. */
+#define X_MOST_NM 1000000
+
+/* Of the height of a tag, where a stock does not say how high a line is: common practice, no
+   source. */
+#define SHARE_OF_TAG_LINE 7
+#define SHARE_OF_LINE 12
+
+static struct length arc_of(struct length diameter)
+{
+	long double nm = (long double)length_to_nm(diameter) * ARC_DEGREES / 360;
+	return length_from_nm((int64_t)(nm * NANO_PI / 1000000000));
+}
+
+/* The smallest diameter whose arc is as long, up to the next tenth of a millimetre. */
+static struct length diameter_of(struct length arc)
+{
+	long double nm = (long double)length_to_nm(arc) * 360 / ARC_DEGREES * 1000000000 / NANO_PI;
+	return length_from_nm(((int64_t)nm / 100000 + 1) * 100000);
+}
+
+/* To a tenth of a millimetre, upward: what must be there at the least. */
+static struct quantity_text tenths_up(struct length length)
+{
+	struct length up = length_from_nm((length_to_nm(length) + 99999) / 100000 * 100000);
+	return length_text(up, LENGTH_TOOLING, UNITS_METRIC);
+}
+
+static struct quantity_text tenths_down(struct length length)
+{
+	struct length down = length_from_nm(length_to_nm(length) / 100000 * 100000);
+	return length_text(down, LENGTH_TOOLING, UNITS_METRIC);
+}
+
+/* ---------------------------------------------------------------- the text of a tag */
+
+/* Width of a character in hundredths of the height of capitals, rather more: DejaVu Sans. */
+static int64_t character_width(char c)
+{
+	return c >= '0' && c <= '9'   ? 88
+	       : c == 'W'             ? 136
+	       : c == 'M' || c == 'm' ? 134
+	       : c == '-'             ? 50
+	                              : 109;
+}
+
+static bool line_has_tag(const struct stock_line *line)
+{
+	for (size_t i = 0; i < line->attribute_count; i++) {
+		if (strcmp(line->attributes[i], "tag") == 0) {
+			return true;
+		}
+	}
+	return false;
+}
+
+static bool line_is_there(const struct tag_face *face, size_t line)
+{
+	return face->lines != NULL && face->lines[line] != NULL && face->lines[line][0] != '\0';
+}
+
+static int64_t capitals_wanted(const struct stock *stock, size_t line, int64_t tag_height)
+{
+	int64_t said = dots_nearest(stock->lines[line].height, stock->dots_per_inch);
+	if (length_to_nm(stock->lines[line].height) > 0) {
+		return said > 0 ? said : 1;
+	}
+	int64_t share = line_has_tag(&stock->lines[line]) ? SHARE_OF_TAG_LINE : SHARE_OF_LINE;
+	return tag_height / share > 0 ? tag_height / share : 1;
+}
+
+static void find_space(const struct print_request *request, const struct tag_face *face,
+                       struct space *out)
+{
+	const struct stock *stock = request->stock;
+	int64_t dots = stock->dots_per_inch;
+	*out = (struct space){
+		.width = dots_within(stock->width, dots),
+		.height = dots_within(stock->height, dots),
+		.x_least = dots_covering(request->x_least, dots),
+		.x_most = dots_within(length_from_nm(X_MOST_NM), dots),
+		.dots_per_inch = dots,
+		.line_count = stock->line_count,
+	};
+	out->x_least = out->x_least > 0 ? out->x_least : 1;
+	out->x_most = out->x_most > out->x_least ? out->x_most : out->x_least;
+	if (length_to_nm(face->carrier) > 0) {
+		int64_t arc = dots_within(arc_of(face->carrier), dots);
+		out->around_most = arc > 0 ? arc : 1;
+	}
+	for (size_t i = 0; i < stock->line_count; i++) {
+		if (!line_is_there(face, i)) {
+			continue;
+		}
+		out->line_heights[i] = capitals_wanted(stock, i, out->height);
+		if (line_has_tag(&stock->lines[i])) {
+			out->widest = 0;
+			out->widest_line = i;
+			for (const char *c = face->lines[i]; *c != '\0'; c++) {
+				out->widest += character_width(*c);
+			}
+		}
+	}
+}
+
+/* ---------------------------------------------------------------- one tag */
+
+/* A GS1-128 symbol may not be too long; false where it is with the least X already. */
+static bool limit_gs1_128(const struct symbol *symbol, struct space *space)
+{
+	int64_t longest = dots_within(length_from_nm(GS1_128_LONGEST_NM), space->dots_per_inch);
+	int64_t most = longest / (symbol->wide + 2 * symbol->quiet);
+	space->x_most = most < space->x_most ? most : space->x_most;
+	return most >= space->x_least;
+}
+
+/* Its symbol and layout by a symbology; false where it does not fit. */
+static enum outcome fit(struct arena *arena, const struct print_request *request,
+                        enum symbology symbology, struct placed *placed, struct unfit *unfit,
+                        bool *fits, struct fault *fault)
+{
+	struct space space;
+	find_space(request, placed->face, &space);
+	if (symbology == SYMBOLOGY_NONE) {
+		*fits = layout_tag(&space, NULL, &placed->layout, unfit);
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome =
+		symbol_make(arena, symbology, SHAPE_SQUARE, placed->face, &placed->symbol, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	if (symbology == SYMBOLOGY_CODE_128 && placed->face->gs1 &&
+	    !limit_gs1_128(&placed->symbol, &space)) {
+		fault_set(fault, OUTCOME_NO,
+		          "code128 symbol of %s would be longer than 165.1mm, which no "
+		          "GS1-128 symbol may be",
+		          placed->face->code);
+		fault_hint(fault, "datamatrix and qr take less room.");
+		return OUTCOME_NO;
+	}
+	*fits = layout_tag(&space, &placed->symbol, &placed->layout, unfit);
+	if (*fits || symbology != SYMBOLOGY_DATA_MATRIX) {
+		return OUTCOME_DONE;
+	}
+	struct symbol square = placed->symbol;
+	struct unfit other;
+	if (symbol_make(arena, symbology, SHAPE_RECTANGLE, placed->face, &placed->symbol, NULL) ==
+	    OUTCOME_DONE) {
+		*fits = layout_tag(&space, &placed->symbol, &placed->layout, &other);
+	}
+	if (!*fits) {
+		placed->symbol = square;
+	}
+	return OUTCOME_DONE;
+}
+
+/* What else would do on this stock, `datamatrix or qr`; "" where nothing would. */
+static const char *find_others(struct arena *arena, const struct print_request *request,
+                               enum symbology but, const struct tag_face *face)
+{
+	struct text others = text_start(arena);
+	for (enum symbology one = 0; one < SYMBOLOGY_COUNT; one++) {
+		struct placed placed = {.face = face};
+		struct unfit unfit;
+		bool fits = false;
+		if (one != but && fit(arena, request, one, &placed, &unfit, &fits, NULL) == OUTCOME_DONE &&
+		    fits) {
+			text_join(&others, " or ", symbology_name(one));
+		}
+	}
+	return others.bytes;
+}
+
+/* Sizes of a tag, said alike: `35.8mm x 10.2mm`. */
+struct size_text {
+	char bytes[2 * sizeof(struct quantity_text) + 4];
+};
+
+static struct size_text size_text(struct length width, struct length height)
+{
+	struct size_text out;
+	snprintf(out.bytes, sizeof out.bytes, "%s x %s", tenths_up(width).bytes,
+	         tenths_up(height).bytes);
+	return out;
+}
+
+static enum outcome refuse(struct arena *arena, const struct print_request *request,
+                           enum symbology symbology, const struct tag_face *face,
+                           const struct unfit *unfit, struct fault *fault)
+{
+	const struct stock *stock = request->stock;
+	int64_t dots = stock->dots_per_inch;
+	struct size_text need =
+		size_text(dots_length(unfit->width, dots), dots_length(unfit->height, dots));
+	struct size_text have = size_text(stock->width, stock->height);
+	const char *others = find_others(arena, request, symbology, face);
+	if (symbology == SYMBOLOGY_NONE) {
+		fault_set(fault, OUTCOME_NO, "text of %s does not fit %s: it needs %s, the tag is %s",
+		          face->code, stock->name, need.bytes, have.bytes);
+		fault_hint(fault, "Use a tag of at least %s, or fewer lines.", need.bytes);
+		return OUTCOME_NO;
+	}
+	if (unfit->misfit == MISFIT_CURVE) {
+		struct length around = dots_length(unfit->around, dots);
+		fault_set(
+			fault, OUTCOME_NO,
+			"%s symbol of %s is too high for what it goes on: it reaches %s around the curve, "
+			"the diameter %s allows %s",
+			symbology_name(symbology), face->code, tenths_up(around).bytes,
+			length_text(face->carrier, LENGTH_TOOLING, UNITS_METRIC).bytes,
+			tenths_down(dots_length(dots_within(arc_of(face->carrier), dots), dots)).bytes);
+		fault_hint(fault, "It needs a diameter of at least %s%s%s%s.",
+		           length_text(diameter_of(around), LENGTH_TOOLING, UNITS_METRIC).bytes,
+		           others[0] != '\0' ? "; " : "", others,
+		           others[0] != '\0' ? " would do here" : ", or a flat place");
+		return OUTCOME_NO;
+	}
+	struct length x = dots_length(unfit->x_dots, dots);
+	fault_set(fault, OUTCOME_NO,
+	          "%s symbol of %s does not fit %s: %lld X of %s (%lld dots) and the text need %s, the "
+	          "tag is %s",
+	          symbology_name(symbology), face->code, stock->name, (long long)unfit->modules,
+	          length_text(length_from_nm((length_to_nm(x) + 500) / 1000 * 1000), LENGTH_TOOLING,
+	                      UNITS_METRIC)
+	              .bytes,
+	          (long long)unfit->x_dots, need.bytes, have.bytes);
+	fault_hint(fault, "Use a stock with tags of at least %s%s%s%s.", need.bytes,
+	           others[0] != '\0' ? "; " : "", others, others[0] != '\0' ? " fits this one" : "");
+	return OUTCOME_NO;
+}
+
+/* ---------------------------------------------------------------- all of them */
+
+static enum outcome look_at_request(const struct print_request *request, struct fault *fault)
+{
+	const struct stock *stock = request->stock;
+	int64_t cells = stock->across * stock->down;
+	if (request->count == 0) {
+		fault_set(fault, OUTCOME_BAD, "no tag to print");
+		fault_hint(fault, "Name at least one.");
+		return OUTCOME_BAD;
+	}
+	if (request->first_cell < 1 || request->first_cell > cells) {
+		fault_set(fault, OUTCOME_BAD, "cell is not on the sheet %s: %lld", stock->name,
+		          (long long)request->first_cell);
+		fault_hint(fault, "Name one from 1 to %lld; they count along the rows.", (long long)cells);
+		return OUTCOME_BAD;
+	}
+	return OUTCOME_DONE;
+}
+
+static void find_cell(const struct stock *stock, int64_t number, struct placed *placed)
+{
+	int64_t cells = stock->across * stock->down;
+	int64_t cell = number % cells;
+	struct length x =
+		length_add(stock->margin_left, length_times(stock->pitch_across, cell % stock->across));
+	struct length y =
+		length_add(stock->margin_top, length_times(stock->pitch_down, cell / stock->across));
+	placed->page = number / cells;
+	placed->x = dots_nearest(x, stock->dots_per_inch);
+	placed->y = dots_nearest(y, stock->dots_per_inch);
+}
+
+enum outcome plan_tags(struct arena *arena, const struct print_request *request,
+                       struct placed **placed, struct print_plan *out, struct fault *fault)
+{
+	const struct stock *stock = request->stock;
+	enum symbology symbology = request->symbology != NULL ? *request->symbology : stock->symbology;
+	enum outcome outcome = look_at_request(request, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	*placed = arena_take(arena, request->count, sizeof **placed);
+	*out = (struct print_plan){0};
+	for (size_t i = 0; i < request->count; i++) {
+		struct placed *one = &(*placed)[i];
+		struct unfit unfit = {0};
+		bool fits = false;
+		one->face = &request->faces[i];
+		outcome = fit(arena, request, symbology, one, &unfit, &fits, fault);
+		if (outcome != OUTCOME_DONE) {
+			return outcome;
+		}
+		if (!fits) {
+			return refuse(arena, request, symbology, one->face, &unfit, fault);
+		}
+		find_cell(stock, request->first_cell - 1 + (int64_t)i, one);
+		if (out->x_dots == 0 || one->layout.x_dots < out->x_dots) {
+			out->x_dots = one->layout.x_dots;
+		}
+		out->turned = out->turned || one->layout.turned;
+	}
+	int64_t cells = stock->across * stock->down;
+	out->pages = (*placed)[request->count - 1].page + 1;
+	out->cells = out->pages * cells - (request->first_cell - 1) - (int64_t)request->count;
+	out->x = dots_length(out->x_dots, stock->dots_per_inch);
+	return OUTCOME_DONE;
+}
+
+enum outcome print_plan(struct arena *arena, const struct print_request *request,
+                        struct print_plan *out, struct fault *fault)
+{
+	struct placed *placed = NULL;
+	return plan_tags(arena, request, &placed, out, fault);
+}

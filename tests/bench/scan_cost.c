@@ -80,8 +80,8 @@ static void bare_open(const char *file)
 	work.enter = prepared(
 		"INSERT INTO ledger (number, word, subject_kind, subject, operator, login, terminal,"
 		" from_place, to_place, job, happened, recorded, detail, hash) VALUES ((SELECT max(number)"
-		" FROM ledger) + 1, 'put', 'cylinder', ?1, NULL, 'toolroom', '-', ?2, ?3, NULL, ?4, ?4,"
-		" NULL, randomblob(32))");
+		" FROM ledger) + 1, 'put', 'cylinder', ?1, (SELECT id FROM operator WHERE badge = 'E011'),"
+		" 'toolroom', '-', ?2, ?3, NULL, ?4, ?4, NULL, randomblob(32))");
 	work.commit = prepared("COMMIT");
 	sqlite3_stmt *stmt = prepared("SELECT id, tag FROM tool WHERE kind = 'cylinder' AND condition ="
 	                              " 'ready' ORDER BY tag");

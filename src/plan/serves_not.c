@@ -52,15 +52,15 @@ static const char *where_words(const struct question *question, const struct gro
 static const char *all_are_out(const struct question *question, const struct hand *hand,
                                size_t count)
 {
-	struct arena *arena = question->arena;
-	const char *job = question->job->number, *article = article_of_kind(hand->kind);
-	const char *words = words_of_kind(hand->kind);
-	return count == 1 ? arena_format(arena,
-	                                 "no need of %s is open for %s %s: the one it takes is"
-	                                 " out",
-	                                 job, article, words)
-	                  : arena_format(arena, "no need of %s is open for %s %s: all %zu are out", job,
-	                                 article, words, count);
+	struct text text = text_start(question->arena);
+	text_add_format(&text, "no need of %s is open for %s %s: ", question->job->number,
+	                article_of_kind(hand->kind), words_of_kind(hand->kind));
+	if (count > 2) {
+		text_add_format(&text, "all %zu are out", count);
+	} else {
+		text_add(&text, count == 2 ? "both are out" : "the one it takes is out");
+	}
+	return text.bytes;
 }
 
 /* ---------------------------------------------------------------- cylinders, rolls, dies */
@@ -211,11 +211,11 @@ static bool repeat_is_open(const struct way *way, const struct question *questio
 static const char *why_item(const struct way *way, const struct hand *hand,
                             const struct question *question, size_t *nearest)
 {
-	struct cover cover = cover_of(&way->question, hand, hand->rules);
-	size_t item = cover.items - 1;
-	for (size_t row = 0; row < cover.rows; row++) {
-		if (cover.item_ok[item * cover.rows + row]) {
-			return items_are_out(&way->question, hand, &cover);
+	const struct cover *cover = &way->cover;
+	size_t item = cover->items - 1;
+	for (size_t row = 0; row < cover->rows; row++) {
+		if (cover->item_ok[item * cover->rows + row]) {
+			return items_are_out(&way->question, hand, cover);
 		}
 	}
 	if (repeat_is_open(way, question) && hand->kind == KIND_CYLINDER) {

@@ -105,7 +105,7 @@ static void plan_serves__one_for_both_stations_out_first__makes_room(void **stat
 	assert_yes(shop, job, only_first, "anilox roll at station 1, Cyan");
 	take_out(shop, job, only_first);
 	int64_t third = tool_new(shop, KIND_ANILOX, WORDS("volume", "3.7cm3/m2"));
-	assert_no(shop, job, third, "no need of J1 is open for an anilox roll: all 2 are out", NULL);
+	assert_no(shop, job, third, "no need of J1 is open for an anilox roll: both are out", NULL);
 }
 
 /* All that J1 takes: two of everything but the die and its magnetic cylinder. */
@@ -140,7 +140,7 @@ static void gather_in_random_orders(struct shop *shop, int64_t job, unsigned ord
 			assert_true(asked(shop, job, tools[i]).serves);
 			take_out(shop, job, tools[i]);
 		}
-		assert_no(shop, job, spare, "no need of J1 is open for a blade: all 2 are out", NULL);
+		assert_no(shop, job, spare, "no need of J1 is open for a blade: both are out", NULL);
 		assert_int_equal(shop_run(shop, "UPDATE tool SET taken_for = NULL"), SQLITE_OK);
 	}
 }
@@ -420,11 +420,22 @@ static void plan_serves__several_open__three_and_how_many_more(void **state)
 	assert_no(shop, job, wrong, "length 250mm, 330mm +/-10mm needed",
 	          "DB000001-I, length 330mm, in R1; DB000002-G, length 330mm, in R1; DB000003-E,"
 	          " length 330mm, in R1; and 1 more");
+	assert_no(shop, job, tool_new(shop, KIND_ANILOX, WORDS("volume", "7cm3/m2")),
+	          "volume 7.00cm3/m2, 4.00cm3/m2 +/-10% wanted",
+	          "AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1; AN000002-P, 200/cm, 4.00cm3/m2,"
+	          " face 330mm, in R1; AN000003-N, 200/cm, 4.00cm3/m2, face 330mm, in R1; and 1 more");
 	/* what is out is not expected again, and what was chosen beside it is */
 	take_out(shop, job, first);
 	assert_no(shop, job, wrong, "length 250mm, 330mm +/-10mm needed",
 	          "DB000002-G, length 330mm, in R1; DB000003-E, length 330mm, in R1; DB000004-C,"
 	          " length 330mm, in R1");
+	for (int64_t tool = first; tool <= first + 8; tool += 2) {
+		take_out(shop, job, tool); /* the other blades, which were made in turn with the rolls */
+	}
+	assert_no(shop, job, tool_new(shop, KIND_BLADE, NULL),
+	          "no need of J1 is open for a blade: all 4 are out",
+	          "AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1; AN000002-P, 200/cm, 4.00cm3/m2,"
+	          " face 330mm, in R1; AN000003-N, 200/cm, 4.00cm3/m2, face 330mm, in R1; and 1 more");
 }
 
 /* Of the kind scanned nothing is open: then what is. */

@@ -249,6 +249,35 @@ static void plan_serves__blade_of_another_length__no(void **state)
 	          "DB000002-G, length 330mm, in R1");
 }
 
+/* The roll that the blade goes with would do at station 1 alone, and that has its roll. */
+static void plan_serves__blade_of_a_roll_not_wanted_any_more__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	station_new(shop, "J1", "2", "Spot green", "7cm3/m2");
+	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("length", "410mm"));
+	tool_new(shop, KIND_ANILOX, WORDS("face", "410mm"));
+	assert_yes(shop, job, blade, "blade at station 1, Cyan");
+	take_out(shop, job, tool_new(shop, KIND_ANILOX, NULL));
+	assert_no(shop, job, blade, "length 410mm, 330mm +/-10mm needed", NULL);
+}
+
+/* More is out than the job takes: two rolls for station 1, of which one has its blade. */
+static void plan_serves__blade_of_a_roll_too_many__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	station_new(shop, "J1", "2", "Spot green", "7cm3/m2");
+	take_out(shop, job, tool_new(shop, KIND_ANILOX, WORDS("face", "410mm")));
+	take_out(shop, job, tool_new(shop, KIND_ANILOX, NULL));
+	take_out(shop, job, tool_new(shop, KIND_BLADE, NULL));
+	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("length", "410mm"));
+	assert_no(shop, job, blade,
+	          "no need of J1 is open for it: what it goes with has no station left", NULL);
+}
+
 static void plan_serves__magnetic_cylinder_for_a_solid_die__no(void **state)
 {
 	struct shop *shop = *state;
@@ -320,6 +349,41 @@ static void plan_serves__does_not_suit__figures_against_what_is_asked(void **sta
 			                 0);
 		}
 	}
+}
+
+/* Where the stations ask different things the one that it comes nearest to is named. */
+static void plan_serves__stations_that_differ__the_nearest_is_named(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	station_new(shop, "J1", "3", "Spot green", "7cm3/m2");
+	tool_new(shop, KIND_ANILOX, NULL);
+	tool_new(shop, KIND_ANILOX, WORDS("volume", "7cm3/m2"));
+	int64_t high = tool_new(shop, KIND_ANILOX, WORDS("volume", "8cm3/m2"));
+	assert_no(shop, job, high, "station 3: volume 8.00cm3/m2, 7.00cm3/m2 +/-10% wanted",
+	          "AN000002-P, 200/cm, 7.00cm3/m2, face 330mm, in R1; AN000001-R, 200/cm, 4.00cm3/m2,"
+	          " face 330mm, in R1");
+	int64_t narrow =
+		tool_new(shop, KIND_DIE,
+	             WORDS("label_across", "90mm", "label_around", "70mm", "number_across", "4"));
+	assert_no(shop, job, narrow, "4 across, 3 needed; label across 90mm, 100mm needed; and 1 more",
+	          "AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1; AN000002-P, 200/cm, 7.00cm3/m2,"
+	          " face 330mm, in R1");
+}
+
+static void plan_serves__new_job_die_out_of_step_with_the_shelf__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", NEW_JOB);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	tool_new(shop, KIND_CYLINDER, NULL);
+	/* 101 teeth: 320.675 mm, 4 around: 80.2 mm a label, and no cylinder prints that */
+	int64_t off = tool_new(shop, KIND_DIE, WORDS("teeth", "101"));
+	int64_t wrong = tool_new(shop, KIND_DIE, WORDS("teeth", "101", "corner", "3mm"));
+	struct served served = asked(shop, job, off);
+	assert_same_words(served.text, "no plate cylinder that suits J1 prints in step with it");
+	served = asked(shop, job, wrong);
+	assert_same_words(served.text, "corner 3mm, 2mm needed");
 }
 
 static void plan_serves__not_there__why(void **state)
@@ -560,9 +624,13 @@ int main(void)
 		GATHERING_TEST(plan_serves__out_but_held_since__open_again),
 		GATHERING_TEST(plan_serves__gear_where_cylinders_out_have_their_own__no),
 		GATHERING_TEST(plan_serves__blade_of_another_length__no),
+		GATHERING_TEST(plan_serves__blade_of_a_roll_not_wanted_any_more__no),
+		GATHERING_TEST(plan_serves__blade_of_a_roll_too_many__no),
 		GATHERING_TEST(plan_serves__magnetic_cylinder_for_a_solid_die__no),
 		GATHERING_TEST(plan_serves__more_blades_than_rolls__the_second_no),
 		GATHERING_TEST(plan_serves__does_not_suit__figures_against_what_is_asked),
+		GATHERING_TEST(plan_serves__stations_that_differ__the_nearest_is_named),
+		GATHERING_TEST(plan_serves__new_job_die_out_of_step_with_the_shelf__no),
 		GATHERING_TEST(plan_serves__not_there__why),
 		GATHERING_TEST(plan_serves__job_over__no),
 		GATHERING_TEST(plan_serves__no_station_prints__no),

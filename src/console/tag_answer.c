@@ -90,6 +90,8 @@ static const char *symbology_title(enum symbology symbology)
 		return "Data Matrix";
 	case SYMBOLOGY_QR:
 		return "QR";
+	case SYMBOLOGY_NONE:
+		break;
 	}
 	return "";
 }
@@ -110,6 +112,10 @@ static void sheet_say(struct call *call, const struct tag_group *group)
 static void symbol_say(struct call *call, const struct tag_group *group)
 {
 	const struct print_plan *plan = &group->plan;
+	if (symbology_of(group) == SYMBOLOGY_NONE) {
+		answer_line(call->answer, MARK_PLAIN, "  text alone, without a symbol");
+		return;
+	}
 	/* As wide as so many dots are: a whole number of them, rounded for the eye. */
 	struct length x = length_from_mm((double)(int64_t)(length_to_mm(plan->x) * 1000 + 0.5) / 1000);
 	answer_line(call->answer, MARK_PLAIN,

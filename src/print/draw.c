@@ -42,7 +42,7 @@
 	CALL(g_list_free) CALL(g_object_unref) CALL(g_utf8_validate) \
 	CALL(pango_attr_list_new) CALL(pango_attr_list_unref) CALL(pango_cairo_context_set_font_options) \
 	CALL(pango_cairo_context_set_resolution) CALL(pango_cairo_font_map_get_default) \
-	CALL(pango_cairo_show_glyph_item) CALL(pango_cairo_show_layout_line) \
+	CALL(cairo_set_scaled_font) CALL(pango_cairo_font_get_scaled_font) CALL(pango_cairo_show_layout_line) \
 	CALL(pango_context_set_font_description) CALL(pango_context_set_round_glyph_positions) \
 	CALL(pango_font_describe) CALL(pango_font_description_free) \
 	CALL(pango_font_description_get_family) CALL(pango_font_description_new) \
@@ -103,9 +103,20 @@ enum outcome draw_load(const char *library, struct fault *fault)
    source. */
 #define CAPITALS_LEAST_MM 0.5
 
+/* Glyphs of one font on one page: cairo is called once for them all, for a call costs as much as
+   ten of them. */
+struct batch {
+	cairo_glyph_t *glyphs;
+	size_t count, room;
+	cairo_text_cluster_t *clusters; /* which bytes of the text each stands for */
+	size_t cluster_count, cluster_room;
+	struct text text;
+};
+
 struct font {
 	PangoFontDescription *description; /* NULL: not made yet */
 	PangoItem *item;                   /* how plain Latin text is set in it */
+	struct batch batch;
 };
 
 /*
@@ -120,6 +131,7 @@ struct strips {
 	int64_t modules;        /* in a glyph */
 	bool turned;
 	double back;
+	struct batch batch;
 };
 static const cairo_user_data_key_t strips_key;
 #define STRIP_LINEAR 11 /* a character of Code 128 */
@@ -148,6 +160,67 @@ static cairo_status_t take_bytes(void *context, const unsigned char *bytes, unsi
 static double page_dots(struct length length, int64_t dots_per_inch)
 {
 	return length_to_in(length) * (double)dots_per_inch;
+}
+
+/* ---------------------------------------------------------------- batches */
+
+static void add_glyph(struct pen *pen, struct batch *batch, unsigned long index, double x, double y)
+{
+	if (batch->count == batch->room) {
+		size_t room = batch->room == 0 ? 256 : 2 * batch->room;
+		batch->glyphs =
+			arena_grow(pen->arena, batch->glyphs, batch->count, room, sizeof *batch->glyphs);
+		batch->room = room;
+	}
+	batch->glyphs[batch->count++] = (cairo_glyph_t){index, x, y};
+}
+
+static void add_cluster(struct pen *pen, struct batch *batch, int bytes, int glyphs)
+{
+	if (batch->cluster_count == batch->cluster_room) {
+		size_t room = batch->cluster_room == 0 ? 256 : 2 * batch->cluster_room;
+		batch->clusters = arena_grow(pen->arena, batch->clusters, batch->cluster_count, room,
+		                             sizeof *batch->clusters);
+		batch->cluster_room = room;
+	}
+	batch->clusters[batch->cluster_count++] = (cairo_text_cluster_t){bytes, glyphs};
+}
+
+/* With the font that is set. */
+static void show_batch(struct pen *pen, struct batch *batch)
+{
+	static const cairo_text_cluster_flags_t forward; /* none set */
+	if (batch->count > 0) {
+		lib.cairo_show_text_glyphs(pen->cairo, batch->text.bytes, (int)batch->text.length,
+		                           batch->glyphs, (int)batch->count, batch->clusters,
+		                           (int)batch->cluster_count, forward);
+	}
+	batch->count = 0;
+	batch->cluster_count = 0;
+	batch->text.length = 0;
+}
+
+static void show_batches(struct pen *pen)
+{
+	static const cairo_matrix_t as_it_is = {1, 0, 0, 1, 0, 0};
+	for (struct strips *one = pen->strips; one != NULL; one = one->next) {
+		/* To a reader of the text the glyphs stand for no text at all. */
+		if (one->batch.count > 0) {
+			add_cluster(pen, &one->batch, 0, (int)one->batch.count);
+			lib.cairo_set_font_face(pen->cairo, one->face);
+			lib.cairo_set_font_matrix(pen->cairo, &as_it_is);
+			lib.cairo_set_font_options(pen->cairo, pen->options);
+			show_batch(pen, &one->batch);
+		}
+	}
+	for (size_t i = 0; i < FONT_STEPS; i++) {
+		if (pen->fonts[i].batch.count > 0) {
+			PangoFont *font = pen->fonts[i].item->analysis.font;
+			lib.cairo_set_scaled_font(pen->cairo,
+			                          lib.pango_cairo_font_get_scaled_font((PangoCairoFont *)font));
+			show_batch(pen, &pen->fonts[i].batch);
+		}
+	}
 }
 
 /* ---------------------------------------------------------------- symbols */
@@ -201,7 +274,7 @@ static cairo_status_t draw_strip(cairo_scaled_font_t *font, unsigned long glyph,
 	return CAIRO_STATUS_SUCCESS;
 }
 
-static const struct strips *find_strips(struct pen *pen, const struct placed *placed)
+static struct strips *find_strips(struct pen *pen, const struct placed *placed)
 {
 	bool linear = placed->symbol.linear;
 	const struct layout *layout = &placed->layout;
@@ -223,6 +296,7 @@ static const struct strips *find_strips(struct pen *pen, const struct placed *pl
 		.modules = modules,
 		.turned = layout->turned,
 		.back = pen->stock->dots_per_inch > 400 ? 1. / 16 : 1. / 32,
+		.batch.text = text_start(pen->arena),
 	};
 	lib.cairo_font_face_set_user_data(made->face, &strips_key, made, NULL);
 	lib.cairo_user_font_face_set_init_func(made->face, tell_extents);
@@ -240,37 +314,25 @@ static unsigned long strip_of(const struct symbol *symbol, int64_t x, int64_t y,
 	return strip;
 }
 
-/* For a PDF. To a reader of the text the glyphs stand for no text at all. */
+/* For a PDF. */
 static void write_symbol(struct pen *pen, const struct placed *placed)
 {
-	static const cairo_matrix_t as_it_is = {1, 0, 0, 1, 0, 0};
 	const struct symbol *symbol = &placed->symbol;
-	const struct strips *strips = find_strips(pen, placed);
+	struct strips *strips = find_strips(pen, placed);
 	double x_dots = (double)placed->layout.x_dots;
 	double left = (double)(placed->x + placed->layout.symbol.x) + strips->back / 2;
 	double top = (double)(placed->y + placed->layout.symbol.y) + strips->back / 2;
-	size_t most = (size_t)((symbol->wide / strips->modules + 1) * symbol->high);
-	cairo_glyph_t *glyphs = arena_take(pen->arena, most, sizeof *glyphs);
-	int count = 0;
 	for (int64_t y = 0; y < symbol->high; y++) {
 		for (int64_t x = 0; x < symbol->wide; x += strips->modules) {
 			unsigned long strip = strip_of(symbol, x, y, strips->modules);
 			double along = (double)x * x_dots;
 			double down = (double)(strips->turned ? symbol->high - 1 - y : y) * x_dots;
 			if (strip != 0) {
-				glyphs[count++] = (cairo_glyph_t){
-					strip,
-					left + (strips->turned ? down : along),
-					top + (strips->turned ? along : down),
-				};
+				add_glyph(pen, &strips->batch, strip, left + (strips->turned ? down : along),
+				          top + (strips->turned ? along : down));
 			}
 		}
 	}
-	cairo_text_cluster_t whole = {0, count};
-	lib.cairo_set_font_face(pen->cairo, strips->face);
-	lib.cairo_set_font_matrix(pen->cairo, &as_it_is);
-	lib.cairo_set_font_options(pen->cairo, pen->options);
-	lib.cairo_show_text_glyphs(pen->cairo, "", 0, glyphs, count, &whole, 1, 0);
 }
 
 /* For SVG and PNG: a rectangle each run of a row, one path. */
@@ -319,7 +381,7 @@ static size_t font_step(double em)
 	return step < 0 ? 0 : step >= FONT_STEPS ? FONT_STEPS - 1 : (size_t)step;
 }
 
-static const struct font *find_font(struct pen *pen, size_t step)
+static struct font *find_font(struct pen *pen, size_t step)
 {
 	struct font *font = &pen->fonts[step];
 	if (font->description == NULL) {
@@ -333,6 +395,7 @@ static const struct font *find_font(struct pen *pen, size_t step)
 		font->item = items->data;
 		lib.g_list_free(items);
 		lib.pango_attr_list_unref(attributes);
+		font->batch.text = text_start(pen->arena);
 	}
 	return font;
 }
@@ -352,8 +415,6 @@ static double set_text(struct pen *pen, const struct font *font, const char *tex
 	if (is_plain(text)) {
 		int length = (int)strlen(text);
 		lib.pango_shape(text, length, &font->item->analysis, pen->glyphs);
-		font->item->length = length;
-		font->item->num_chars = length;
 		width = lib.pango_glyph_string_get_width(pen->glyphs);
 	} else {
 		lib.pango_layout_set_font_description(pen->layout, font->description);
@@ -379,8 +440,26 @@ static void add_escaped(struct text *out, const char *text)
 	}
 }
 
-static void show_text(struct pen *pen, const struct font *font, double em, const char *text,
-                      double x, double baseline, double width)
+/* What set_text shaped of plain text, into the font's batch. */
+static void add_text(struct pen *pen, struct font *font, const char *text, double x,
+                     double baseline)
+{
+	const PangoGlyphString *glyphs = pen->glyphs;
+	int length = (int)strlen(text);
+	for (int i = 0; i < glyphs->num_glyphs; i++) {
+		const PangoGlyphInfo *glyph = &glyphs->glyphs[i];
+		int end = i + 1 < glyphs->num_glyphs ? glyphs->log_clusters[i + 1] : length;
+		add_glyph(pen, &font->batch, glyph->glyph,
+		          x + (double)glyph->geometry.x_offset / PANGO_SCALE,
+		          baseline + (double)glyph->geometry.y_offset / PANGO_SCALE);
+		add_cluster(pen, &font->batch, end - glyphs->log_clusters[i], 1);
+		x += (double)glyph->geometry.width / PANGO_SCALE;
+	}
+	text_add_bytes(&font->batch.text, text, (size_t)length);
+}
+
+static void show_text(struct pen *pen, struct font *font, double em, const char *text, double x,
+                      double baseline, double width)
 {
 	if (pen->form == FILE_SVG) {
 		text_add_format(
@@ -392,11 +471,10 @@ static void show_text(struct pen *pen, const struct font *font, double em, const
 		text_add(&pen->svg, "</text>\n");
 		return;
 	}
-	lib.cairo_move_to(pen->cairo, x, baseline);
 	if (is_plain(text)) {
-		PangoGlyphItem item = {.item = font->item, .glyphs = pen->glyphs};
-		lib.pango_cairo_show_glyph_item(pen->cairo, text, &item);
+		add_text(pen, font, text, x, baseline);
 	} else {
+		lib.cairo_move_to(pen->cairo, x, baseline);
 		lib.pango_cairo_show_layout_line(pen->cairo,
 		                                 lib.pango_layout_get_line_readonly(pen->layout, 0));
 	}
@@ -439,7 +517,7 @@ static void draw_line(struct pen *pen, const struct placed *placed, size_t line,
 	double least = CAPITALS_LEAST_MM / 25.4 * (double)pen->stock->dots_per_inch / CAPITALS_TO_EM;
 	size_t floor_step = may_cut ? font_step(least) : 0;
 	size_t step = font_step((double)box->height / LINE_TO_EM);
-	const struct font *font = find_font(pen, step);
+	struct font *font = find_font(pen, step);
 	double width = set_text(pen, font, text);
 	while (width > (double)box->width && step > floor_step) {
 		size_t smaller = font_step(font_em(step) * (double)box->width / width);
@@ -497,6 +575,7 @@ static size_t draw_page(struct pen *pen, const struct placed *placed, size_t cou
 		draw_tag(pen, &placed[drawn]);
 		drawn++;
 	}
+	show_batches(pen);
 	return drawn;
 }
 

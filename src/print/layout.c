@@ -168,7 +168,8 @@ static void place(const struct space *space, const struct symbol *symbol, const 
 {
 	struct need need;
 	measure(space, symbol, way, &need);
-	int64_t spare = way->stacked ? space->height - need.height : space->width - need.width;
+	int64_t spare = way->turned ? space->width : space->height;
+	spare -= way->stacked == way->turned ? need.across : way->turned ? need.width : need.height;
 	int64_t long_side = symbol->wide * way->x;
 	int64_t short_side =
 		symbol->linear ? bars_height(space, symbol, way, spare) : symbol->high * way->x;

@@ -47,6 +47,7 @@ static int encode(struct zint_symbol *symbol, int number, bool gs1, const char *
 {
 	symbol->symbology = number;
 	symbol->show_hrt = 0;
+	symbol->warn_level = WARN_FAIL_ALL; /* what the standard forbids is no symbol to us */
 	symbol->input_mode = gs1 ? GS1_MODE : DATA_MODE;
 	return ZBarcode_Encode(symbol, (const unsigned char *)content, 0);
 }

@@ -178,3 +178,22 @@ dots_per_inch = 300
 symbol = datamatrix
 line = 4mm tag
 """
+
+
+# A record of each use on the demo shop.
+OF_USE = {"tool": TAG, "place": "R1-1", "press": "P1", "job": "J2601", "badge": "E011", "action": "AC000101-1"}
+
+
+@pytest.mark.parametrize("stock", sorted((TOP / "labels").glob("*.stock")), ids=lambda file: file.stem)
+def test_stocks_of_the_program__tell_what_there_is_and_take_each_use(shop, stock):
+    uses = re.search(r"^use *= *(.*)$", stock.read_text(encoding="utf-8"), re.MULTILINE)[1].split()
+    for use in uses:
+        row, = rows(shop, OF_USE[use], f"stock={stock.stem}")
+        assert row["stock"] == stock.stem and row["tag"] in row["text"].split("\n")
+
+
+@pytest.mark.parametrize("use", OF_USE)
+def test_stock_of_the_settings__is_one_of_the_programs(shop, use):
+    default = json.loads(run(shop, "--json", "set", f"stock_{use}")[1])["default"]
+    assert rows(shop, OF_USE[use])[0]["stock"] == default
+    assert (TOP / "labels" / f"{default}.stock").exists()

@@ -45,6 +45,12 @@ static struct quantity_text tenths_up(struct length length)
 	return length_text(up, LENGTH_TOOLING, UNITS_METRIC);
 }
 
+static struct quantity_text tenths_down(struct length length)
+{
+	struct length down = length_from_nm(length_to_nm(length) / 100000 * 100000);
+	return length_text(down, LENGTH_TOOLING, UNITS_METRIC);
+}
+
 /* ---------------------------------------------------------------- the text of a tag */
 
 /* Width of a character in hundredths of the height of capitals, rather more: DejaVu Sans. */
@@ -222,9 +228,7 @@ static enum outcome refuse(struct arena *arena, const struct print_request *requ
 			"the diameter %s allows %s",
 			symbology_name(symbology), face->code, tenths_up(around).bytes,
 			length_text(face->carrier, LENGTH_TOOLING, UNITS_METRIC).bytes,
-			length_text(dots_length(dots_within(arc_of(face->carrier), dots), dots), LENGTH_CELL,
-		                UNITS_METRIC)
-				.bytes);
+			tenths_down(dots_length(dots_within(arc_of(face->carrier), dots), dots)).bytes);
 		fault_hint(fault, "It needs a diameter of at least %s%s%s%s.",
 		           length_text(diameter_of(around), LENGTH_TOOLING, UNITS_METRIC).bytes,
 		           others[0] != '\0' ? "; " : "", others,

@@ -92,8 +92,9 @@ class Bench:
 
     def leave(self, text="quit\r"):
         self.send(text)
-        while self.look(SECONDS):
-            pass
+        end = time.monotonic() + SECONDS
+        while self.look(0.05):
+            assert time.monotonic() < end, "does not leave:\n" + self.shown()
         self.after = termios.tcgetattr(self.child.child_fd)
         self.child.close()
         return self.child.exitstatus

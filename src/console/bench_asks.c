@@ -16,6 +16,7 @@ static enum outcome serves(struct store *store, struct arena *arena, int64_t job
 		.yes = served.serves,
 		.text = served.text,
 		.expected = served.expected,
+		.caution = served.caution,
 	};
 	if (served.expected != NULL) {
 		out->expected = arena_format(arena, "Expected: %s.", served.expected);

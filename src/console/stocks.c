@@ -174,6 +174,19 @@ static enum outcome find(struct stocks *stocks, const char *name, struct shop_st
 	return outcome;
 }
 
+/* That of the settings; where it is gone, it is said where its name comes from. */
+static enum outcome find_own(struct stocks *stocks, enum tag_use use, struct shop_stock **out,
+                             struct fault *fault)
+{
+	struct fault gone = {.sentence = ""};
+	enum outcome outcome = find(stocks, stocks->habits->stocks[use], out, &gone);
+	if (outcome != OUTCOME_DONE) {
+		fault_set(fault, outcome, "%s (by set %s)", gone.sentence, room_tag_setting(use));
+		fault_hint(fault, "%s", gone.hint);
+	}
+	return outcome;
+}
+
 enum outcome stocks_find(enum tag_use use, const char *printed_on, const struct tag_stock **out,
                          void *context, struct fault *fault)
 {
@@ -184,13 +197,10 @@ enum outcome stocks_find(enum tag_use use, const char *printed_on, const struct 
 		/* It may be gone by now. */
 		outcome = find(stocks, printed_on, &found, NULL);
 	}
-	if (outcome != OUTCOME_DONE) {
-		const char *own = stocks->habits->stocks[use];
-		outcome = find(stocks, stocks->forced != NULL ? stocks->forced : own, &found, fault);
-		if (outcome != OUTCOME_DONE && stocks->forced == NULL) {
-			fault_hint(fault, "Type set %s with a stock there is, or stock=NAME.",
-			           room_tag_setting(use));
-		}
+	if (outcome != OUTCOME_DONE && stocks->forced != NULL) {
+		outcome = find(stocks, stocks->forced, &found, fault);
+	} else if (outcome != OUTCOME_DONE) {
+		outcome = find_own(stocks, use, &found, fault);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;

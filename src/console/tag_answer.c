@@ -126,6 +126,17 @@ static void symbol_say(struct call *call, const struct tag_group *group)
 	            plan->turned ? "; the symbol stands on its side" : "");
 }
 
+/* The bars of a symbol stand around what is round, so that a scan line meets all of them. */
+static void carrier_say(struct call *call, const struct tag_group *group)
+{
+	struct length carrier = group->request.faces[0].carrier;
+	if (length_to_nm(carrier) > 0) {
+		answer_line(call->answer, MARK_PLAIN,
+		            "  for a round carrier of %s: put the tag's long side along its axis",
+		            length_text(carrier, LENGTH_TOOLING, call->units).bytes);
+	}
+}
+
 static void tags_say(struct call *call, const struct tag_group *group)
 {
 	static const char *const sheet[] = {"tag", "what it is", ">page", ">cell"};
@@ -155,6 +166,7 @@ void tag_group_say(struct call *call, const struct tag_group *group)
 	            plural((int64_t)group->count), group->stock->name, group->stock->title);
 	sheet_say(call, group);
 	symbol_say(call, group);
+	carrier_say(call, group);
 	tags_say(call, group);
 	if (group->count == 1) {
 		answer_line(call->answer, MARK_PLAIN, "it says: %s",

@@ -25,16 +25,17 @@ static size_t covered_by_out(const struct question *question, const struct hand 
 	return sum;
 }
 
-static bool serves_on(const struct question *question, const struct hand *hand)
+/* Does the tool asked about cover one need more on this way? Its group is judged by then. */
+static bool serves_on(const struct way *way, const struct hand *hand)
 {
-	struct arena *arena = question->arena;
-	struct cover cover = cover_of(question, hand, hand->rules);
+	struct arena *arena = way->question.arena;
+	const struct cover *cover = &way->cover;
 	if (hand->companion) {
-		return cover_companions(arena, &cover, cover.items, cover.companions, NULL) >
-		       cover_companions(arena, &cover, cover.items, cover.companions - 1, NULL);
+		return cover_companions(arena, cover, cover->items, cover->companions, NULL) >
+		       cover_companions(arena, cover, cover->items, cover->companions - 1, NULL);
 	}
-	return cover_items(arena, &cover, cover.items, NULL) >
-	       cover_items(arena, &cover, cover.items - 1, NULL);
+	return cover_items(arena, cover, cover->items, NULL) >
+	       cover_items(arena, cover, cover->items - 1, NULL);
 }
 
 /* Of several ways the tools out tell which are meant: those on which they cover most. */
@@ -49,7 +50,10 @@ static void ways_judge(const struct hand *hand, struct way *ways, size_t count)
 	}
 	for (size_t i = 0; i < count; i++) {
 		ways[i].meant = ways[i].covered == most;
-		ways[i].serves = ways[i].meant && serves_on(&ways[i].question, hand);
+		if (ways[i].meant) {
+			ways[i].cover = cover_of(&ways[i].question, hand, hand->rules);
+			ways[i].serves = serves_on(&ways[i], hand);
+		}
 	}
 }
 
@@ -131,9 +135,9 @@ static void say_need(const struct way *way, const struct hand *hand, const uint8
 }
 
 /* What is to be known of a tool though it serves: the doubts of the row where there are fewest. */
-static const char *doubts_of(const struct way *way, const struct hand *hand,
-                             const struct cover *cover, const uint8_t *rows)
+static const char *doubts_of(const struct way *way, const struct hand *hand, const uint8_t *rows)
 {
+	const struct cover *cover = &way->cover;
 	const struct question *question = &way->question;
 	struct text text = text_start(question->arena);
 	enum suits best = SUITS_NOT;
@@ -175,10 +179,10 @@ static void say_yes(const struct hand *hand, const struct way *ways, size_t coun
                     const struct way *way, struct served *out)
 {
 	struct arena *arena = way->question.arena;
-	struct cover cover = cover_of(&way->question, hand, hand->rules);
-	uint8_t *rows = arena_take(arena, cover.rows, 1);
-	size_t open = hand->companion ? rows_of_companion(arena, &cover, rows)
-	                              : rows_of_item(arena, &cover, rows);
+	const struct cover *cover = &way->cover;
+	uint8_t *rows = arena_take(arena, cover->rows, 1);
+	size_t open =
+		hand->companion ? rows_of_companion(arena, cover, rows) : rows_of_item(arena, cover, rows);
 	struct text text = text_start(arena);
 	bool everywhere = true;
 	out->serves = true;
@@ -191,7 +195,7 @@ static void say_yes(const struct hand *hand, const struct way *ways, size_t coun
 		text_add_format(&text, ", on press %s", way->question.press->press.code);
 	}
 	out->text = text.bytes;
-	out->caution = doubts_of(way, hand, &cover, rows);
+	out->caution = doubts_of(way, hand, rows);
 }
 
 /* ---------------------------------------------------------------- the question */

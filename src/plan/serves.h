@@ -40,9 +40,10 @@ struct way {
 	struct question question; /* its shelf is hand.all */
 	bool repeat_found;        /* of a new job: the repeat is one that the tools in hand ask for */
 	struct candidate candidate;
-	size_t covered; /* needs that the tools out cover; only of several ways */
-	bool meant;     /* on no other do they cover more */
-	bool serves;    /* and the tool asked about covers one more */
+	size_t covered;     /* needs that the tools out cover; only of several ways */
+	bool meant;         /* on no other do they cover more */
+	struct cover cover; /* where it is meant, of the group of the tool asked about */
+	bool serves;        /* and the tool asked about covers one more */
 };
 
 /* Loads the tools out for the job, which `hand` names, and the tool asked about, none of them. */
@@ -85,8 +86,8 @@ size_t cover_companions(struct arena *arena, const struct cover *cover, size_t i
                         size_t companions, struct assigned *out);
 
 /* Why the tool serves no need, and what would instead: `out` is filled. */
-enum outcome serves_refuse(const struct asking *asking, const struct hand *hand,
-                           const struct way *ways, size_t count, struct served *out);
+enum outcome serves_refuse(struct asking *asking, const struct hand *hand, const struct way *ways,
+                           size_t count, struct served *out);
 /*
  * Why it serves none on this way; `judged` is the check there, with what the shelf offers.
  * `*nearest` is the row that it comes nearest to, else the first.

@@ -2,6 +2,8 @@
  * What is expected in the stead of a tool that serves no need: the tools that the check chooses for
  * the needs which those out for the job leave open.
  */
+#include <assert.h>
+
 #include "serves.h"
 #include "words.h"
 
@@ -199,13 +201,12 @@ const char *expected_instead(const struct hand *hand, const struct attempt *judg
 /* ---------------------------------------------------------------- the refusal */
 
 /* The check on that way: of a new job at the repeat that the tools in hand ask for. */
-static enum outcome way_solve(const struct asking *asking, const struct way *way,
-                              struct attempt *out)
+static enum outcome way_solve(struct asking *asking, const struct way *way, struct attempt *out)
 {
-	struct asking *at = arena_take(asking->arena, 1, sizeof *at);
-	*at = *asking;
-	at->loaded = (struct loaded){.rolls = false};
+	struct asking *at = asking;
 	if (way->repeat_found) {
+		at = arena_take(asking->arena, 1, sizeof *at);
+		*at = *asking;
 		at->job.layout.repeat = way->candidate.repeat;
 		at->job.layout.number_around = (struct known_count){
 			.known = way->candidate.number_around > 0,
@@ -227,8 +228,8 @@ static bool is_first_of_press(const struct way *ways, size_t index)
 	return ways[index].meant;
 }
 
-enum outcome serves_refuse(const struct asking *asking, const struct hand *hand,
-                           const struct way *ways, size_t count, struct served *out)
+enum outcome serves_refuse(struct asking *asking, const struct hand *hand, const struct way *ways,
+                           size_t count, struct served *out)
 {
 	const struct attempt *best = NULL;
 	const struct way *best_way = NULL;
@@ -248,6 +249,7 @@ enum outcome serves_refuse(const struct asking *asking, const struct hand *hand,
 		}
 	}
 	size_t nearest;
+	assert(best != NULL); /* those on which the tools out cover most are one at least */
 	out->text = why_not(best_way, hand, best, &nearest);
 	out->expected = expected_instead(hand, best, nearest);
 	return OUTCOME_DONE;

@@ -52,15 +52,15 @@ static const char *where_words(const struct question *question, const struct gro
 static const char *all_are_out(const struct question *question, const struct hand *hand,
                                size_t count)
 {
-	struct arena *arena = question->arena;
-	const char *job = question->job->number, *article = article_of_kind(hand->kind);
-	const char *words = words_of_kind(hand->kind);
-	return count == 1 ? arena_format(arena,
-	                                 "no need of %s is open for %s %s: the one it takes is"
-	                                 " out",
-	                                 job, article, words)
-	                  : arena_format(arena, "no need of %s is open for %s %s: all %zu are out", job,
-	                                 article, words, count);
+	struct text text = text_start(question->arena);
+	text_add_format(&text, "no need of %s is open for %s %s: ", question->job->number,
+	                article_of_kind(hand->kind), words_of_kind(hand->kind));
+	if (count > 2) {
+		text_add_format(&text, "all %zu are out", count);
+	} else {
+		text_add(&text, count == 2 ? "both are out" : "the one it takes is out");
+	}
+	return text.bytes;
 }
 
 /* ---------------------------------------------------------------- cylinders, rolls, dies */
@@ -211,11 +211,11 @@ static bool repeat_is_open(const struct way *way, const struct question *questio
 static const char *why_item(const struct way *way, const struct hand *hand,
                             const struct question *question, size_t *nearest)
 {
-	struct cover cover = cover_of(&way->question, hand, hand->rules);
-	size_t item = cover.items - 1;
-	for (size_t row = 0; row < cover.rows; row++) {
-		if (cover.item_ok[item * cover.rows + row]) {
-			return items_are_out(&way->question, hand, &cover);
+	const struct cover *cover = &way->cover;
+	size_t item = cover->items - 1;
+	for (size_t row = 0; row < cover->rows; row++) {
+		if (cover->item_ok[item * cover->rows + row]) {
+			return items_are_out(&way->question, hand, cover);
 		}
 	}
 	if (repeat_is_open(way, question) && hand->kind == KIND_CYLINDER) {
@@ -245,13 +245,13 @@ static const char *nothing_takes_it(const struct question *question, const struc
 
 /* The rules that it breaks with what it would go with, where it breaks fewest. */
 static const char *companion_breaks(const struct question *question, const struct hand *hand,
-                                    const struct cover *cover, size_t items, bool all_out)
+                                    const struct cover *cover, const uint8_t *usable, bool all_out)
 {
 	size_t companion = cover->companions - 1, fewest = SIZE_MAX;
 	const char *best = NULL;
-	for (size_t item = 0; item < items; item++) {
+	for (size_t item = 0; item < cover->all_items; item++) {
 		struct remarks remarks = {.count = 0};
-		if (!cover->needs[item]) {
+		if (!usable[item] || !cover->needs[item]) {
 			continue;
 		}
 		hand->rules->companion_suits(question, item, companion, &remarks);
@@ -267,7 +267,7 @@ static const char *companion_breaks(const struct question *question, const struc
 
 /* Those out that are in use where it could be. */
 static const char *companions_are_out(const struct question *question, const struct hand *hand,
-                                      const struct cover *cover, size_t items)
+                                      const struct cover *cover, const uint8_t *usable)
 {
 	struct arena *arena = question->arena;
 	struct tag *tags = arena_take(arena, cover->companions, sizeof *tags);
@@ -278,16 +278,44 @@ static const char *companions_are_out(const struct question *question, const str
 	}
 	for (size_t i = 0; i < asked; i++) {
 		bool shares = false;
-		for (size_t item = 0; item < items && !shares; item++) {
+		for (size_t item = 0; item < cover->all_items && !shares; item++) {
 			const uint8_t *ok = &cover->companion_ok[item * cover->companions];
-			shares = ok[i] && ok[asked];
+			shares = usable[item] && ok[i] && ok[asked];
 		}
 		if (shares) {
 			tags[count++] = hand->rules->companion_tool(question, i)->tag;
 		}
 	}
+	if (count == 0) {
+		return arena_format(arena, "no need of %s is open for it: what it goes with has no %s left",
+		                    question->job->number, hand->rules->rows_are_cuts ? "cut" : "station");
+	}
 	return arena_format(arena, "no need of %s is open for it: %s %s out", question->job->number,
 	                    words_of_tags(arena, tags, count), count == 1 ? "is" : "are");
+}
+
+/*
+ * What a companion could go with: items in hand that have a row, and those of the shelf that would
+ * do for a row that has none.
+ */
+static uint8_t *usable_items(struct arena *arena, const struct cover *cover, bool *all_out)
+{
+	size_t *row_of = arena_take(arena, cover->items, sizeof *row_of);
+	uint8_t *usable = arena_take(arena, cover->all_items, 1);
+	uint8_t *taken = arena_take(arena, cover->rows, 1);
+	*all_out = cover_items(arena, cover, cover->items, row_of) == cover->rows;
+	for (size_t item = 0; item < cover->items; item++) {
+		usable[item] = row_of[item] != ASSIGNED_NONE;
+		if (usable[item]) {
+			taken[row_of[item]] = 1;
+		}
+	}
+	for (size_t item = cover->items; item < cover->all_items; item++) {
+		for (size_t row = 0; row < cover->rows; row++) {
+			usable[item] |= !taken[row] && cover->item_ok[item * cover->rows + row];
+		}
+	}
+	return usable;
 }
 
 /* What suits on the shelf, behind the tools in hand. */
@@ -306,11 +334,11 @@ static const char *why_companion(const struct way *way, const struct hand *hand,
 {
 	struct cover cover = cover_of(question, hand, hand->rules);
 	size_t companion = cover.companions - 1;
-	bool all_out = cover_items(question->arena, &cover, cover.items, NULL) == cover.rows;
-	size_t items = all_out ? cover.items : cover.all_items;
-	for (size_t item = 0; item < items; item++) {
-		if (cover.companion_ok[item * cover.companions + companion]) {
-			return companions_are_out(question, hand, &cover, items);
+	bool all_out;
+	const uint8_t *usable = usable_items(question->arena, &cover, &all_out);
+	for (size_t item = 0; item < cover.all_items; item++) {
+		if (usable[item] && cover.companion_ok[item * cover.companions + companion]) {
+			return companions_are_out(question, hand, &cover, usable);
 		}
 	}
 	struct around around;
@@ -319,7 +347,7 @@ static const char *why_companion(const struct way *way, const struct hand *hand,
 	const char *none = repeat_is_open(way, question) && own != NULL && own->known
 	                       ? no_gap_around(question, *own, &around)
 	                       : NULL;
-	return none != NULL ? none : companion_breaks(question, hand, &cover, items, all_out);
+	return none != NULL ? none : companion_breaks(question, hand, &cover, usable, all_out);
 }
 
 /* ---------------------------------------------------------------- the first that holds */

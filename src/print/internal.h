@@ -85,6 +85,9 @@ struct placed {
 	int64_t page, x, y; /* its cell, dots from the upper left corner of the page */
 };
 
+/* Does the line hold the tag itself? That one is never cut. */
+bool line_holds_tag(const struct stock_line *line);
+
 /* print_plan, with all tags placed: as many as the request has. */
 enum outcome plan_tags(struct arena *arena, const struct print_request *request,
                        struct placed **placed, struct print_plan *out, struct fault *fault);

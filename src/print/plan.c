@@ -63,7 +63,7 @@ static int64_t character_width(char c)
 	                              : 109;
 }
 
-static bool line_has_tag(const struct stock_line *line)
+bool line_holds_tag(const struct stock_line *line)
 {
 	for (size_t i = 0; i < line->attribute_count; i++) {
 		if (strcmp(line->attributes[i], "tag") == 0) {
@@ -84,7 +84,7 @@ static int64_t capitals_wanted(const struct stock *stock, size_t line, int64_t t
 	if (length_to_nm(stock->lines[line].height) > 0) {
 		return said > 0 ? said : 1;
 	}
-	int64_t share = line_has_tag(&stock->lines[line]) ? SHARE_OF_TAG_LINE : SHARE_OF_LINE;
+	int64_t share = line_holds_tag(&stock->lines[line]) ? SHARE_OF_TAG_LINE : SHARE_OF_LINE;
 	return tag_height / share > 0 ? tag_height / share : 1;
 }
 
@@ -112,7 +112,7 @@ static void find_space(const struct print_request *request, const struct tag_fac
 			continue;
 		}
 		out->line_heights[i] = capitals_wanted(stock, i, out->height);
-		if (line_has_tag(&stock->lines[i])) {
+		if (line_holds_tag(&stock->lines[i])) {
 			out->widest = 0;
 			out->widest_line = i;
 			for (const char *c = face->lines[i]; *c != '\0'; c++) {

@@ -6,46 +6,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "internal.h"
+#include "stock.h"
 
 #define LINE_BYTES_MOST 400
 #define DOTS_PER_INCH_LEAST 100
 #define DOTS_PER_INCH_MOST 1200
 #define TAGS_A_ROW_MOST 100
 #define LENGTH_MOST_MM 2000
-/* What cairo draws in one picture. */
-#define PAGE_DOTS_MOST 30000
+#define TAG_LEAST_MM 3
 
-enum key {
-	KEY_TITLE,
-	KEY_USE,
-	KEY_PAGE_WIDTH,
-	KEY_PAGE_HEIGHT,
-	KEY_MARGIN_LEFT,
-	KEY_MARGIN_TOP,
-	KEY_TAG_WIDTH,
-	KEY_TAG_HEIGHT,
-	KEY_PITCH_ACROSS,
-	KEY_PITCH_DOWN,
-	KEY_ACROSS,
-	KEY_DOWN,
-	KEY_DOTS_PER_INCH,
-	KEY_SYMBOL,
-	KEY_LINE,
-	KEY_COUNT
-};
-
-enum key_kind { KIND_TITLE, KIND_USE, KIND_LENGTH, KIND_COUNT, KIND_SYMBOL, KIND_LINE };
-enum key_need { NEED_ALWAYS, NEED_OF_SHEET, NEED_NOT };
-
-/* Offsets are those of struct stock. */
-static const struct {
-	const char *name;
-	enum key_kind kind;
-	enum key_need need;
-	size_t offset;
-	const char *example;
-} keys[KEY_COUNT] = {
+const struct stock_key stock_keys[KEY_COUNT] = {
 	[KEY_TITLE] = {"title", KIND_TITLE, NEED_ALWAYS, 0, "roll, 50 x 25 mm, 203 dots per inch"},
 	[KEY_USE] = {"use", KIND_USE, NEED_ALWAYS, 0, "tool place"},
 	[KEY_PAGE_WIDTH] = {"page_width", KIND_LENGTH, NEED_OF_SHEET,
@@ -80,20 +50,7 @@ static const struct {
 	{"job", STOCK_JOB},   {"badge", STOCK_BADGE}, {"action", STOCK_ACTION},
 };
 
-struct reader {
-	struct arena *arena;
-	const char *file;
-	int64_t line;            /* being read; 0: the file as a whole */
-	int64_t seen[KEY_COUNT]; /* line of each key, 0: not there */
-	struct stock *stock;
-	struct fault *fault;
-};
-
-/* The sentence behind file and line; the hint is for the caller. */
-static enum outcome refuse(const struct reader *reader, int64_t line, const char *format, ...)
-	__attribute__((format(printf, 3, 4)));
-
-static enum outcome refuse(const struct reader *reader, int64_t line, const char *format, ...)
+enum outcome stock_refuse(const struct stock_reader *reader, int64_t line, const char *format, ...)
 {
 	char sentence[600];
 	va_list arguments;
@@ -122,7 +79,7 @@ static char *next_word(char **rest)
 	return word;
 }
 
-static enum outcome read_use(const struct reader *reader, char *value)
+static enum outcome read_use(const struct stock_reader *reader, char *value)
 {
 	const char *names[COUNT_OF(uses) + 1] = {NULL};
 	for (size_t i = 0; i < COUNT_OF(uses); i++) {
@@ -135,7 +92,7 @@ static enum outcome read_use(const struct reader *reader, char *value)
 		}
 		if (found == COUNT_OF(uses)) {
 			const char *near = text_nearest(word, names);
-			refuse(reader, reader->line, "use not known: %s", word);
+			stock_refuse(reader, reader->line, "use not known: %s", word);
 			fault_hint(reader->fault, "%s%s%sIt is of tool, place, press, job, badge, action.",
 			           near != NULL ? "Did you mean " : "", near != NULL ? near : "",
 			           near != NULL ? "? " : "");
@@ -143,15 +100,20 @@ static enum outcome read_use(const struct reader *reader, char *value)
 		}
 		reader->stock->uses |= uses[found].use;
 	}
+	if (reader->stock->uses == 0) {
+		stock_refuse(reader, reader->line, "use names nothing");
+		fault_hint(reader->fault, "Write use = %s.", stock_keys[KEY_USE].example);
+		return OUTCOME_BAD;
+	}
 	return OUTCOME_DONE;
 }
 
-static enum outcome read_length(const struct reader *reader, enum key key, const char *value)
+static enum outcome read_length(const struct stock_reader *reader, enum key key, const char *value)
 {
 	struct length length = {0};
 	struct fault why = {0};
 	if (length_parse(value, &length, &why) != OUTCOME_DONE) {
-		refuse(reader, reader->line, "%s is no length: %s", keys[key].name, value);
+		stock_refuse(reader, reader->line, "%s is no length: %s", stock_keys[key].name, value);
 		fault_hint(reader->fault, "%s",
 		           why.hint[0] != '\0' ? why.hint : "Write a length such as 50mm or 2in.");
 		return OUTCOME_BAD;
@@ -159,39 +121,46 @@ static enum outcome read_length(const struct reader *reader, enum key key, const
 	bool margin = key == KEY_MARGIN_LEFT || key == KEY_MARGIN_TOP;
 	struct length none = length_from_nm(0);
 	if (length_compare(length, none) < 0 || (!margin && length_compare(length, none) == 0)) {
-		refuse(reader, reader->line, "%s is %s: %s", keys[key].name,
-		       margin ? "less than nothing" : "not more than nothing", value);
-		fault_hint(reader->fault, "Write a length such as %s.", keys[key].example);
+		stock_refuse(reader, reader->line, "%s is %s: %s", stock_keys[key].name,
+		             margin ? "less than nothing" : "not more than nothing", value);
+		fault_hint(reader->fault, "Write a length such as %s.", stock_keys[key].example);
 		return OUTCOME_BAD;
 	}
 	if (length_compare(length, length_from_mm(LENGTH_MOST_MM)) > 0) {
-		refuse(reader, reader->line, "%s is more than %dmm: %s", keys[key].name, LENGTH_MOST_MM,
-		       value);
-		fault_hint(reader->fault, "Write a length such as %s.", keys[key].example);
+		stock_refuse(reader, reader->line, "%s is more than %dmm: %s", stock_keys[key].name,
+		             LENGTH_MOST_MM, value);
+		fault_hint(reader->fault, "Write a length such as %s.", stock_keys[key].example);
 		return OUTCOME_BAD;
 	}
-	memcpy((char *)reader->stock + keys[key].offset, &length, sizeof length);
+	bool tag = key == KEY_TAG_WIDTH || key == KEY_TAG_HEIGHT;
+	if (tag && length_compare(length, length_from_mm(TAG_LEAST_MM)) < 0) {
+		stock_refuse(reader, reader->line, "%s is less than %dmm: %s", stock_keys[key].name,
+		             TAG_LEAST_MM, value);
+		fault_hint(reader->fault, "Write a length such as %s.", stock_keys[key].example);
+		return OUTCOME_BAD;
+	}
+	memcpy((char *)reader->stock + stock_keys[key].offset, &length, sizeof length);
 	return OUTCOME_DONE;
 }
 
-static enum outcome read_count(const struct reader *reader, enum key key, const char *value)
+static enum outcome read_count(const struct stock_reader *reader, enum key key, const char *value)
 {
 	bool dots = key == KEY_DOTS_PER_INCH;
 	int64_t least = dots ? DOTS_PER_INCH_LEAST : 1;
 	int64_t most = dots ? DOTS_PER_INCH_MOST : TAGS_A_ROW_MOST;
 	int64_t count = 0;
-	if (count_parse(keys[key].name, value, least, most, &count, NULL) != OUTCOME_DONE) {
-		refuse(reader, reader->line, "%s is no whole number from %lld to %lld: %s", keys[key].name,
-		       (long long)least, (long long)most, value);
-		fault_hint(reader->fault, "Write %s = %s%s.", keys[key].name, keys[key].example,
+	if (count_parse(stock_keys[key].name, value, least, most, &count, NULL) != OUTCOME_DONE) {
+		stock_refuse(reader, reader->line, "%s is no whole number from %lld to %lld: %s",
+		             stock_keys[key].name, (long long)least, (long long)most, value);
+		fault_hint(reader->fault, "Write %s = %s%s.", stock_keys[key].name, stock_keys[key].example,
 		           dots ? ", or what the printer has, such as 203 or 600" : "");
 		return OUTCOME_BAD;
 	}
-	memcpy((char *)reader->stock + keys[key].offset, &count, sizeof count);
+	memcpy((char *)reader->stock + stock_keys[key].offset, &count, sizeof count);
 	return OUTCOME_DONE;
 }
 
-static enum outcome read_symbol(const struct reader *reader, const char *value)
+static enum outcome read_symbol(const struct stock_reader *reader, const char *value)
 {
 	const char *names[SYMBOLOGY_COUNT + 2] = {NULL};
 	for (enum symbology one = 0; one <= SYMBOLOGY_NONE; one++) {
@@ -202,7 +171,7 @@ static enum outcome read_symbol(const struct reader *reader, const char *value)
 		}
 	}
 	const char *near = text_nearest(value, names);
-	refuse(reader, reader->line, "symbol not known: %s", value);
+	stock_refuse(reader, reader->line, "symbol not known: %s", value);
 	fault_hint(reader->fault, "%s%s%sIt is one of code128, datamatrix, qr, none.",
 	           near != NULL ? "Did you mean " : "", near != NULL ? near : "",
 	           near != NULL ? "? " : "");
@@ -217,11 +186,11 @@ static bool is_attribute_name(const char *word)
 }
 
 /* `4mm tag` or `teeth pitch repeat`. */
-static enum outcome read_line(const struct reader *reader, char *value)
+static enum outcome read_line(const struct stock_reader *reader, char *value)
 {
 	struct stock *stock = reader->stock;
 	if (stock->line_count == STOCK_LINES_MOST) {
-		refuse(reader, reader->line, "more lines of text than %d", STOCK_LINES_MOST);
+		stock_refuse(reader, reader->line, "more lines of text than %d", STOCK_LINES_MOST);
 		fault_hint(reader->fault, "Put attributes together in one line.");
 		return OUTCOME_BAD;
 	}
@@ -232,7 +201,7 @@ static enum outcome read_line(const struct reader *reader, char *value)
 		if (length_parse(word, &line->height, NULL) != OUTCOME_DONE ||
 		    length_compare(line->height, none) <= 0 ||
 		    length_compare(line->height, length_from_mm(LENGTH_MOST_MM)) > 0) {
-			refuse(reader, reader->line, "height of the line is no length: %s", word);
+			stock_refuse(reader, reader->line, "height of the line is no length: %s", word);
 			fault_hint(reader->fault, "Write line = 4mm tag, or leave the height out.");
 			return OUTCOME_BAD;
 		}
@@ -240,30 +209,30 @@ static enum outcome read_line(const struct reader *reader, char *value)
 	}
 	for (; word != NULL; word = next_word(&value)) {
 		if (!is_attribute_name(word)) {
-			refuse(reader, reader->line, "name of an attribute has another form: %s", word);
+			stock_refuse(reader, reader->line, "name of an attribute has another form: %s", word);
 			fault_hint(reader->fault,
 			           "Write attributes as in line = 4mm tag, or line = teeth pitch.");
 			return OUTCOME_BAD;
 		}
 		if (line->attribute_count == STOCK_ATTRIBUTES_MOST) {
-			refuse(reader, reader->line, "more attributes in a line than %d",
-			       STOCK_ATTRIBUTES_MOST);
+			stock_refuse(reader, reader->line, "more attributes in a line than %d",
+			             STOCK_ATTRIBUTES_MOST);
 			fault_hint(reader->fault, "Begin another line with line =.");
 			return OUTCOME_BAD;
 		}
 		line->attributes[line->attribute_count++] = arena_copy(reader->arena, word);
 	}
 	if (line->attribute_count == 0) {
-		refuse(reader, reader->line, "line names no attribute");
+		stock_refuse(reader, reader->line, "line names no attribute");
 		fault_hint(reader->fault, "Write line = 4mm tag, or line = teeth pitch.");
 		return OUTCOME_BAD;
 	}
 	return OUTCOME_DONE;
 }
 
-static enum outcome read_value(const struct reader *reader, enum key key, char *value)
+static enum outcome read_value(const struct stock_reader *reader, enum key key, char *value)
 {
-	switch (keys[key].kind) {
+	switch (stock_keys[key].kind) {
 	case KIND_TITLE:
 		reader->stock->title = arena_copy(reader->arena, value);
 		return OUTCOME_DONE;
@@ -293,31 +262,31 @@ static char *trim(char *text)
 	return text;
 }
 
-static enum outcome refuse_key(const struct reader *reader, const char *name)
+static enum outcome refuse_key(const struct stock_reader *reader, const char *name)
 {
 	const char *names[KEY_COUNT + 1] = {NULL};
 	for (enum key key = 0; key < KEY_COUNT; key++) {
-		names[key] = keys[key].name;
+		names[key] = stock_keys[key].name;
 	}
 	const char *near = text_nearest(name, names);
-	refuse(reader, reader->line, "key not known: %s", name);
+	stock_refuse(reader, reader->line, "key not known: %s", name);
 	if (near != NULL) {
 		fault_hint(reader->fault, "Did you mean %s?", near);
 	} else {
 		struct text all = text_start(reader->arena);
 		for (enum key key = 0; key < KEY_COUNT; key++) {
-			text_join(&all, ", ", keys[key].name);
+			text_join(&all, ", ", stock_keys[key].name);
 		}
 		fault_hint(reader->fault, "A key is one of %s.", all.bytes);
 	}
 	return OUTCOME_BAD;
 }
 
-static enum outcome read_pair(struct reader *reader, char *text)
+static enum outcome read_pair(struct stock_reader *reader, char *text)
 {
 	char *equals = strchr(text, '=');
 	if (equals == NULL) {
-		refuse(reader, reader->line, "line has no =: %s", text);
+		stock_refuse(reader, reader->line, "line has no =: %s", text);
 		fault_hint(reader->fault,
 		           "Write key = value, such as tag_width = 50mm; # begins a comment.");
 		return OUTCOME_BAD;
@@ -326,40 +295,40 @@ static enum outcome read_pair(struct reader *reader, char *text)
 	const char *name = trim(text);
 	char *value = trim(equals + 1);
 	enum key key = 0;
-	while (key < KEY_COUNT && strcmp(name, keys[key].name) != 0) {
+	while (key < KEY_COUNT && strcmp(name, stock_keys[key].name) != 0) {
 		key++;
 	}
 	if (key == KEY_COUNT) {
 		return refuse_key(reader, name);
 	}
 	if (reader->seen[key] != 0 && key != KEY_LINE) {
-		refuse(reader, reader->line, "key is there already, in line %lld: %s",
-		       (long long)reader->seen[key], name);
+		stock_refuse(reader, reader->line, "key is there already, in line %lld: %s",
+		             (long long)reader->seen[key], name);
 		fault_hint(reader->fault, "Take one of the two lines out.");
 		return OUTCOME_BAD;
 	}
 	reader->seen[key] = reader->line;
 	if (value[0] == '\0') {
-		refuse(reader, reader->line, "value is missing: %s", name);
-		fault_hint(reader->fault, "Write %s = %s.", name, keys[key].example);
+		stock_refuse(reader, reader->line, "value is missing: %s", name);
+		fault_hint(reader->fault, "Write %s = %s.", name, stock_keys[key].example);
 		return OUTCOME_BAD;
 	}
 	return read_value(reader, key, value);
 }
 
-static enum outcome read_text_line(struct reader *reader, const char *bytes, size_t length)
+static enum outcome read_text_line(struct stock_reader *reader, const char *bytes, size_t length)
 {
 	char text[LINE_BYTES_MOST + 1];
 	reader->line++;
 	if (length > LINE_BYTES_MOST) {
-		refuse(reader, reader->line, "line is longer than %d bytes", LINE_BYTES_MOST);
+		stock_refuse(reader, reader->line, "line is longer than %d bytes", LINE_BYTES_MOST);
 		fault_hint(reader->fault, "A stock has lines such as tag_width = 50mm.");
 		return OUTCOME_BAD;
 	}
 	for (size_t i = 0; i < length; i++) {
 		unsigned char c = (unsigned char)bytes[i];
 		if ((c < 0x20 && c != '\t' && c != '\r') || c == 0x7f) {
-			refuse(reader, reader->line, "control character in the line: \\x%02x", c);
+			stock_refuse(reader, reader->line, "control character in the line: \\x%02x", c);
 			fault_hint(reader->fault, "A stock is plain text.");
 			return OUTCOME_BAD;
 		}
@@ -369,127 +338,6 @@ static enum outcome read_text_line(struct reader *reader, const char *bytes, siz
 	text[strcspn(text, "#")] = '\0';
 	char *trimmed = trim(text);
 	return *trimmed == '\0' ? OUTCOME_DONE : read_pair(reader, trimmed);
-}
-
-/* ---------------------------------------------------------------- what belongs together */
-
-static enum outcome require(const struct reader *reader, enum key key, const char *why)
-{
-	if (reader->seen[key] != 0) {
-		return OUTCOME_DONE;
-	}
-	refuse(reader, 0, "%s is missing%s", keys[key].name, why);
-	fault_hint(reader->fault, "Write a line such as %s = %s.", keys[key].name, keys[key].example);
-	return OUTCOME_BAD;
-}
-
-/* A roll names its tag alone; who names any of a sheet's keys means a sheet. */
-static enum outcome require_all(const struct reader *reader)
-{
-	enum key sheet = KEY_COUNT;
-	enum outcome outcome = OUTCOME_DONE;
-	for (enum key key = 0; key < KEY_COUNT; key++) {
-		if (keys[key].need == NEED_OF_SHEET && reader->seen[key] != 0) {
-			sheet = sheet == KEY_COUNT ? key : sheet;
-		}
-	}
-	for (enum key key = 0; key < KEY_COUNT && outcome == OUTCOME_DONE; key++) {
-		if (keys[key].need == NEED_ALWAYS) {
-			outcome = require(reader, key, "");
-		} else if (keys[key].need == NEED_OF_SHEET && sheet != KEY_COUNT) {
-			outcome = require(reader, key, ", though the stock is a sheet");
-		}
-	}
-	return outcome;
-}
-
-static void fill_in(const struct reader *reader)
-{
-	struct stock *stock = reader->stock;
-	if (reader->seen[KEY_PAGE_WIDTH] == 0) {
-		stock->page_width = stock->width;
-		stock->page_height = stock->height;
-		stock->across = 1;
-		stock->down = 1;
-	}
-	if (reader->seen[KEY_PITCH_ACROSS] == 0) {
-		stock->pitch_across = stock->width;
-	}
-	if (reader->seen[KEY_PITCH_DOWN] == 0) {
-		stock->pitch_down = stock->height;
-	}
-}
-
-/* One direction of a sheet. */
-struct side {
-	enum key tag_key, pitch_key, count_key;
-	const char *wider, *width; /* words */
-	struct length page, margin, tag, pitch;
-	int64_t count;
-};
-
-static const char *shown(struct arena *arena, struct length length)
-{
-	return arena_copy(arena, length_text(length, LENGTH_TOOLING, UNITS_METRIC).bytes);
-}
-
-static enum outcome look_at_side(const struct reader *reader, const struct side *side)
-{
-	struct arena *arena = reader->arena;
-	if (length_compare(side->tag, side->page) > 0) {
-		refuse(reader, reader->seen[side->tag_key], "tag is %s than the page: %s, the page is %s",
-		       side->wider, shown(arena, side->tag), shown(arena, side->page));
-		fault_hint(reader->fault, "Write the size of one tag as %s.", keys[side->tag_key].name);
-		return OUTCOME_BAD;
-	}
-	if (length_compare(side->pitch, side->tag) < 0) {
-		refuse(reader, reader->seen[side->pitch_key], "tags would overlap, %s is less than %s: %s",
-		       keys[side->pitch_key].name, keys[side->tag_key].name, shown(arena, side->pitch));
-		fault_hint(reader->fault, "It goes from tag to tag, at least %s here.",
-		           shown(arena, side->tag));
-		return OUTCOME_BAD;
-	}
-	struct length end =
-		length_add(length_add(side->margin, side->tag), length_times(side->pitch, side->count - 1));
-	if (length_compare(end, side->page) > 0) {
-		int64_t line = reader->seen[side->count_key];
-		refuse(reader, line != 0 ? line : reader->seen[side->tag_key],
-		       "%lld tags %s reach to %s, the page is %s %s", (long long)side->count,
-		       keys[side->count_key].name, shown(arena, end), shown(arena, side->page),
-		       side->width);
-		fault_hint(reader->fault, "Look at %s, the margin and the pitch.",
-		           keys[side->count_key].name);
-		return OUTCOME_BAD;
-	}
-	int64_t dots = dots_covering(side->page, reader->stock->dots_per_inch);
-	if (dots > PAGE_DOTS_MOST) {
-		refuse(reader, reader->seen[KEY_DOTS_PER_INCH], "page is %lld dots %s, more than %d",
-		       (long long)dots, side->width, PAGE_DOTS_MOST);
-		fault_hint(reader->fault, "Write fewer dots_per_inch, or a smaller page.");
-		return OUTCOME_BAD;
-	}
-	return OUTCOME_DONE;
-}
-
-static enum outcome look_at_grid(const struct reader *reader)
-{
-	const struct stock *stock = reader->stock;
-	const struct side across = {KEY_TAG_WIDTH,
-	                            KEY_PITCH_ACROSS,
-	                            KEY_ACROSS,
-	                            "wider",
-	                            "wide",
-	                            stock->page_width,
-	                            stock->margin_left,
-	                            stock->width,
-	                            stock->pitch_across,
-	                            stock->across};
-	const struct side down = {KEY_TAG_HEIGHT,    KEY_PITCH_DOWN, KEY_DOWN,
-	                          "higher",          "high",         stock->page_height,
-	                          stock->margin_top, stock->height,  stock->pitch_down,
-	                          stock->down};
-	enum outcome outcome = look_at_side(reader, &across);
-	return outcome == OUTCOME_DONE ? look_at_side(reader, &down) : outcome;
 }
 
 /* `labels/roll-50x25.stock` to `roll-50x25`. */
@@ -507,7 +355,7 @@ static const char *name_of(struct arena *arena, const char *file)
 enum outcome stock_read(struct arena *arena, const char *file, const char *bytes, size_t length,
                         struct stock *out, struct fault *fault)
 {
-	struct reader reader = {.arena = arena, .file = file, .stock = out, .fault = fault};
+	struct stock_reader reader = {.arena = arena, .file = file, .stock = out, .fault = fault};
 	enum outcome outcome = OUTCOME_DONE;
 	memset(out, 0, sizeof *out);
 	out->name = name_of(arena, file);
@@ -519,12 +367,6 @@ enum outcome stock_read(struct arena *arena, const char *file, const char *bytes
 		bytes += line;
 		length -= line;
 	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = require_all(&reader);
-	}
-	if (outcome == OUTCOME_DONE) {
-		fill_in(&reader);
-		outcome = look_at_grid(&reader);
-	}
+	outcome = outcome == OUTCOME_DONE ? stock_look_at_whole(&reader) : outcome;
 	return outcome;
 }

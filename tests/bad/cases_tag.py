@@ -45,16 +45,16 @@ CASES = (
     ("tag PC000025-1 carrier=60", 2, "carrier without a unit: 60", "Type 60mm or 60in."),
     ("tag PC000025-1 carrier=-60mm", 2, "carrier is less than nothing: -60mm", "Type a length such as 330mm, 13in or 1/8in."),
     # stock
-    ("tag E011 stock=roll-50x25", 2, "stock is not for badges: roll-50x25", "Type stock=badge, or write another use in the stock's file."),
+    ("tag E011 stock=roll-50x25", 2, "stock is not for badges: roll-50x25", "Type stock=a4-badges, or write another use in the stock's file."),
     # printer
     ("tag PC000025-1 printer=-o", 2, "no printer is called so: -o", QUEUES),
     ("tag PC000025-1 printer=", 2, "printer not given", QUEUES),
     (("tag", "PC000025-1", "printer=\x1b[31m"), 2, "no printer is called so: \\x1b[31m", QUEUES),
     ("tag PC000025-1 printer=labels file=x.pdf", 2, "file and printer are both given", "Type one of them: tags are printed once."),
     # file
-    ("tag unprinted file=x.pdf", 2, "tags go on several stocks: badge, roll-100x50, roll-50x25",
+    ("tag unprinted file=x.pdf", 2, "tags go on several stocks: a4-badges, a4-places, roll-50x25",
      "Print one kind at a time, such as tag unprinted place; or type stock=NAME for one that takes all."),
-    ("tag E011 R1 file=x.pdf", 2, "tags go on several stocks: badge, roll-100x50",
+    ("tag E011 R1 file=x.pdf", 2, "tags go on several stocks: a4-badges, a4-places",
      "Print them one kind at a time, or type stock=NAME for one that takes all."),
     ("set company_prefix 123", 2, "company_prefix cannot be that: 123", "Type the 4 to 12 digits of it, or none."),
     ("set tag_content 90", 2, "tag_content not known: 90",

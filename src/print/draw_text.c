@@ -1,0 +1,225 @@
+/* Text by pango, in DejaVu Sans: in PDF and SVG it stays text. */
+#include <math.h>
+#include <string.h>
+
+#include "libraries.h"
+
+/* Sizes of text go up by a twentieth, so that a run needs few fonts. */
+#define FONT_FAMILY "DejaVu Sans"
+#define FONT_LEAST 2.0 /* em, dots */
+#define FONT_STEP 1.05
+#define LINE_TO_EM 1.164 /* of DejaVu Sans: ascent 0.928, descent 0.236 */
+#define ASCENT_TO_EM 0.928
+#define CAPITALS_TO_EM 0.729
+/* Capitals lower than this help nobody: rather cut the line than go below. Common practice, no
+   source. */
+#define CAPITALS_LEAST_MM 0.5
+
+static double font_em(size_t step)
+{
+	return FONT_LEAST * pow(FONT_STEP, (double)step);
+}
+
+/* The largest that is no larger. */
+static size_t font_step(double em)
+{
+	double step = floor(log(em / FONT_LEAST) / log(FONT_STEP) + 1e-9);
+	return step < 0 ? 0 : step >= FONT_STEPS ? FONT_STEPS - 1 : (size_t)step;
+}
+
+static struct font *find_font(struct pen *pen, size_t step)
+{
+	struct font *font = &pen->fonts[step];
+	if (font->description == NULL) {
+		font->description = lib.pango_font_description_new();
+		lib.pango_font_description_set_family(font->description, FONT_FAMILY);
+		lib.pango_font_description_set_absolute_size(font->description,
+		                                             font_em(step) * PANGO_SCALE);
+		lib.pango_context_set_font_description(pen->context, font->description);
+		PangoAttrList *attributes = lib.pango_attr_list_new();
+		GList *items = lib.pango_itemize(pen->context, "A", 0, 1, attributes, NULL);
+		font->item = items->data;
+		lib.g_list_free(items);
+		lib.pango_attr_list_unref(attributes);
+		font->batch.text = text_start(pen->arena);
+	}
+	return font;
+}
+
+static bool is_plain(const char *text)
+{
+	while (*text >= ' ' && *text <= '~') {
+		text++;
+	}
+	return *text == '\0';
+}
+
+/* Sets it, and tells how wide it is in dots; show_text then shows it. */
+static double set_text(struct pen *pen, const struct font *font, const char *text)
+{
+	int width = 0;
+	if (is_plain(text)) {
+		int length = (int)strlen(text);
+		lib.pango_shape(text, length, &font->item->analysis, pen->glyphs);
+		width = lib.pango_glyph_string_get_width(pen->glyphs);
+	} else {
+		lib.pango_layout_set_font_description(pen->layout, font->description);
+		lib.pango_layout_set_text(pen->layout, text, -1);
+		lib.pango_layout_get_size(pen->layout, &width, NULL);
+	}
+	return (double)width / PANGO_SCALE;
+}
+
+static void add_escaped(struct text *out, const char *text)
+{
+	for (; *text != '\0'; text++) {
+		switch (*text) {
+		case '&':
+			text_add(out, "&amp;");
+			break;
+		case '<':
+			text_add(out, "&lt;");
+			break;
+		default:
+			text_add_bytes(out, text, 1);
+		}
+	}
+}
+
+/* What set_text shaped of plain text, into the font's batch. */
+static void add_text(struct pen *pen, struct font *font, const char *text, double x,
+                     double baseline)
+{
+	const PangoGlyphString *glyphs = pen->glyphs;
+	int length = (int)strlen(text);
+	for (int i = 0; i < glyphs->num_glyphs; i++) {
+		const PangoGlyphInfo *glyph = &glyphs->glyphs[i];
+		int end = i + 1 < glyphs->num_glyphs ? glyphs->log_clusters[i + 1] : length;
+		batch_add_glyph(pen, &font->batch, glyph->glyph,
+		                x + (double)glyph->geometry.x_offset / PANGO_SCALE,
+		                baseline + (double)glyph->geometry.y_offset / PANGO_SCALE);
+		batch_add_cluster(pen, &font->batch, end - glyphs->log_clusters[i], 1);
+		x += (double)glyph->geometry.width / PANGO_SCALE;
+	}
+	text_add_bytes(&font->batch.text, text, (size_t)length);
+}
+
+static void show_text(struct pen *pen, struct font *font, double em, const char *text, double x,
+                      double baseline, double width)
+{
+	if (pen->form == FILE_SVG) {
+		text_add_format(
+			&pen->svg,
+			"<text x=\"%.2f\" y=\"%.2f\" font-family=\"" FONT_FAMILY
+			"\" font-size=\"%.2f\" textLength=\"%.2f\" lengthAdjust=\"spacingAndGlyphs\">",
+			x, baseline, em, width);
+		add_escaped(&pen->svg, text);
+		text_add(&pen->svg, "</text>\n");
+		return;
+	}
+	if (is_plain(text)) {
+		add_text(pen, font, text, x, baseline);
+	} else {
+		lib.cairo_move_to(pen->cairo, x, baseline);
+		lib.pango_cairo_show_layout_line(pen->cairo,
+		                                 lib.pango_layout_get_line_readonly(pen->layout, 0));
+	}
+}
+
+/* One line of text from what a record holds: no line ends, no broken characters. */
+static char *clean_text(struct pen *pen, const char *text)
+{
+	char *clean = arena_copy(pen->arena, text);
+	bool whole = lib.g_utf8_validate(text, -1, NULL) != 0;
+	for (char *c = clean; *c != '\0'; c++) {
+		unsigned char byte = (unsigned char)*c;
+		*c = byte < ' ' || byte == 0x7f ? ' ' : byte >= 0x80 && !whole ? '?' : *c;
+	}
+	return clean;
+}
+
+/* Takes the last character off and sets an ellipsis in its place. */
+static char *cut_text(struct pen *pen, const char *text)
+{
+	static const char ellipsis[] = "\u2026";
+	size_t length = strlen(text);
+	if (length >= sizeof ellipsis - 1 &&
+	    strcmp(text + length - (sizeof ellipsis - 1), ellipsis) == 0) {
+		length -= sizeof ellipsis - 1;
+	}
+	while (length > 0 && ((unsigned char)text[--length] & 0xc0) == 0x80) {
+	}
+	while (length > 0 && text[length - 1] == ' ') {
+		length--;
+	}
+	return arena_format(pen->arena, "%.*s%s", (int)length, text, ellipsis);
+}
+
+/* As large as its box; smaller where it would be too wide; cut only where it must be, if at all. */
+void text_draw_line(struct pen *pen, const struct placed *placed, size_t line, bool may_cut)
+{
+	const struct box *box = &placed->layout.lines[line];
+	char *text = clean_text(pen, placed->face->lines[line]);
+	double least = CAPITALS_LEAST_MM / 25.4 * (double)pen->stock->dots_per_inch / CAPITALS_TO_EM;
+	size_t floor_step = may_cut ? font_step(least) : 0;
+	size_t step = font_step((double)box->height / LINE_TO_EM);
+	struct font *font = find_font(pen, step);
+	double width = set_text(pen, font, text);
+	while (width > (double)box->width && step > floor_step) {
+		size_t smaller = font_step(font_em(step) * (double)box->width / width);
+		step = smaller >= step ? step - 1 : smaller < floor_step ? floor_step : smaller;
+		font = find_font(pen, step);
+		width = set_text(pen, font, text);
+	}
+	while (width > (double)box->width && strlen(text) > 3) {
+		text = cut_text(pen, text);
+		width = set_text(pen, font, text);
+	}
+	double em = font_em(step);
+	double free_across = placed->layout.centred ? ((double)box->width - width) / 2 : 0;
+	double baseline = ((double)box->height - em * LINE_TO_EM) / 2 + em * ASCENT_TO_EM;
+	show_text(pen, font, em, text, (double)(placed->x + box->x) + free_across,
+	          (double)(placed->y + box->y) + baseline, width);
+}
+
+/* That the font is the one meant: another's letters may be wider than the layout allows for. */
+enum outcome text_begin(struct pen *pen, struct fault *fault)
+{
+	const struct font *font = find_font(pen, font_step(20));
+	PangoFont *found = font->item->analysis.font;
+	PangoFontDescription *description = found != NULL ? lib.pango_font_describe(found) : NULL;
+	bool right = description != NULL &&
+	             strcmp(lib.pango_font_description_get_family(description), FONT_FAMILY) == 0;
+	if (description != NULL) {
+		lib.pango_font_description_free(description);
+	}
+	if (!right) {
+		fault_set(fault, OUTCOME_STORE, "font is missing: " FONT_FAMILY);
+		fault_hint(fault, "Have fonts-dejavu-core installed, such as by apt-get install "
+		                  "fonts-dejavu-core.");
+		return OUTCOME_STORE;
+	}
+	return OUTCOME_DONE;
+}
+
+void text_show(struct pen *pen)
+{
+	for (size_t i = 0; i < FONT_STEPS; i++) {
+		if (pen->fonts[i].batch.count > 0) {
+			PangoFont *font = pen->fonts[i].item->analysis.font;
+			lib.cairo_set_scaled_font(pen->cairo,
+			                          lib.pango_cairo_font_get_scaled_font((PangoCairoFont *)font));
+			batch_show(pen, &pen->fonts[i].batch);
+		}
+	}
+}
+
+void text_free(struct pen *pen)
+{
+	for (size_t i = 0; i < FONT_STEPS; i++) {
+		if (pen->fonts[i].description != NULL) {
+			lib.pango_item_free(pen->fonts[i].item);
+			lib.pango_font_description_free(pen->fonts[i].description);
+		}
+	}
+}

@@ -39,8 +39,7 @@ struct space {
 	int64_t dots_per_inch;
 	size_t line_count;
 	int64_t line_heights[STOCK_LINES_MOST]; /* capitals as wanted; 0: that line is left out */
-	int64_t widest; /* the line that may not be cut, in hundredths of its height of capitals */
-	size_t widest_line;
+	int64_t line_widths[STOCK_LINES_MOST];  /* room to want, in hundredths of those capitals */
 };
 
 /* Where all stands on one tag. */

@@ -92,13 +92,11 @@ static int64_t line_height(const struct space *space, size_t line, int64_t scale
 static void measure_text(const struct space *space, int64_t scale, struct need *need)
 {
 	need->text_height = 0;
-	for (size_t i = 0; i < space->line_count; i++) {
-		need->text_height += line_height(space, i, scale);
-	}
 	need->text_width = 0;
-	if (space->line_count > 0) {
-		int64_t capitals = line_capitals(space, space->widest_line, scale);
-		need->text_width = (capitals * space->widest + 99) / 100;
+	for (size_t i = 0; i < space->line_count; i++) {
+		int64_t width = (line_capitals(space, i, scale) * space->line_widths[i] + 99) / 100;
+		need->text_height += line_height(space, i, scale);
+		need->text_width = larger(need->text_width, width);
 	}
 }
 

@@ -204,8 +204,8 @@ static void print_plan__text_alone_too_large__refused(void **state)
 	struct print_request request = request_of(&stock, faces_of(&stock, 1, CARRIED_PLAIN), 1);
 	assert_refused(
 		&request, OUTCOME_NO,
-		"text of PC000123-Y does not fit own: it needs 8.8mm x 2.4mm, the tag is 6mm x 5mm",
-		"Use a tag of at least 8.8mm x 2.4mm, or fewer lines.");
+		"text of PC000123-Y does not fit own: it needs 9.1mm x 2.4mm, the tag is 6mm x 5mm",
+		"Use a tag of at least 9.1mm x 2.4mm, or fewer lines.");
 }
 
 /* ---------------------------------------------------------------- files */

@@ -87,10 +87,6 @@ struct placed {
 /* Does the line hold the tag itself? That one is never cut. */
 bool line_holds_tag(const struct stock_line *line);
 
-/* print_plan, with all tags placed: as many as the request has. */
-enum outcome plan_tags(struct arena *arena, const struct print_request *request,
-                       struct placed **placed, struct print_plan *out, struct fault *fault);
-
 /* Draws all pages; the bytes of the file into `out`. */
 enum outcome draw_tags(struct arena *arena, const struct stock *stock, const struct placed *placed,
                        size_t count, enum file_form form, struct text *out, struct fault *fault);

@@ -304,8 +304,8 @@ static void find_cell(const struct stock *stock, int64_t number, struct placed *
 	placed->y = dots_nearest(y, stock->dots_per_inch);
 }
 
-enum outcome plan_tags(struct arena *arena, const struct print_request *request,
-                       struct placed **placed, struct print_plan *out, struct fault *fault)
+enum outcome print_plan(struct arena *arena, const struct print_request *request,
+                        struct print_plan *out, struct fault *fault)
 {
 	const struct stock *stock = request->stock;
 	enum symbology symbology = request->symbology != NULL ? *request->symbology : stock->symbology;
@@ -315,10 +315,10 @@ enum outcome plan_tags(struct arena *arena, const struct print_request *request,
 	}
 	int64_t widths[STOCK_LINES_MOST];
 	find_widths(request, widths);
-	*placed = arena_take(arena, request->count, sizeof **placed);
+	struct placed *placed = arena_take(arena, request->count, sizeof *placed);
 	*out = (struct print_plan){0};
 	for (size_t i = 0; i < request->count; i++) {
-		struct placed *one = &(*placed)[i];
+		struct placed *one = &placed[i];
 		struct unfit unfit = {0};
 		bool fits = false;
 		one->face = &request->faces[i];
@@ -336,15 +336,9 @@ enum outcome plan_tags(struct arena *arena, const struct print_request *request,
 		out->turned = out->turned || one->layout.turned;
 	}
 	int64_t cells = stock->across * stock->down;
-	out->pages = (*placed)[request->count - 1].page + 1;
+	out->pages = placed[request->count - 1].page + 1;
 	out->cells = out->pages * cells - (request->first_cell - 1) - (int64_t)request->count;
 	out->x = dots_length(out->x_dots, stock->dots_per_inch);
+	out->placed = placed;
 	return OUTCOME_DONE;
-}
-
-enum outcome print_plan(struct arena *arena, const struct print_request *request,
-                        struct print_plan *out, struct fault *fault)
-{
-	struct placed *placed = NULL;
-	return plan_tags(arena, request, &placed, out, fault);
 }

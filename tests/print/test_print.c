@@ -167,9 +167,8 @@ static void print_plan__gs1_128__no_longer_than_the_standard_allows(void **state
 	                                     "tag_height = 60mm\ndots_per_inch = 300\n"
 	                                     "symbol = code128\nline = 4mm tag\n");
 	struct print_request request = request_of(&stock, faces_of(&stock, 1, CARRIED_GIAI), 1);
-	struct placed *placed = NULL;
-	assert_int_equal(plan_tags(arena, &request, &placed, &plan, &fault), OUTCOME_DONE);
-	int64_t modules = placed->symbol.wide + 20;
+	assert_int_equal(print_plan(arena, &request, &plan, &fault), OUTCOME_DONE);
+	int64_t modules = plan.placed->symbol.wide + 20;
 	/* GS1 General Specifications 5.4.4.3: 165.10 mm, 1950 dots of 300 an inch. */
 	assert_true(modules * plan.x_dots <= 1950 && modules * (plan.x_dots + 1) > 1950);
 	request.x_least = length_from_mm(0.8);

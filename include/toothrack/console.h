@@ -11,7 +11,8 @@
 /* What a word of a command is: what Tab offers, help says and the dispatcher checks. */
 enum argument_type {
 	ARGUMENT_TEXT,
-	ARGUMENT_TAG, /* any record */
+	ARGUMENT_TAG,           /* any record */
+	ARGUMENT_TAG_OR_CHOICE, /* any record, or first a word of its choices */
 	ARGUMENT_TOOL,
 	ARGUMENT_PLACE,
 	ARGUMENT_SUPPLIER,  /* a place that is one */
@@ -21,6 +22,7 @@ enum argument_type {
 	ARGUMENT_KIND,
 	ARGUMENT_KIND_OR_WORD, /* a kind, or already the first of the words that follow */
 	ARGUMENT_FILE,
+	ARGUMENT_STOCK, /* a stock of tags that the program carries, or another of the shop's */
 	ARGUMENT_MOMENT,
 	ARGUMENT_CHOICE,
 	ARGUMENT_SETTING,
@@ -37,6 +39,7 @@ struct argument {
 	bool repeated;              /* one or more */
 	const char *const *choices; /* for ARGUMENT_CHOICE, ends with NULL */
 	const char *meaning;
+	const char *usage; /* what stands for its value in `key=VALUE`; NULL: by its type */
 };
 
 /* What a command needs of the store; the dispatcher provides it. */
@@ -57,10 +60,12 @@ struct command {
 		*examples; /* whole lines that work as they stand on the demo shop, ends with NULL */
 	enum outcome (*run)(struct call *call);
 	/*
-	 * The argument that makes it write: without it the command only reads, whoever asks. NULL:
-	 * `needs` and `role` always hold.
+	 * The arguments that make it write, ends with NULL: without any of them the command only reads,
+	 * whoever asks. NULL: `needs` and `role` always hold.
 	 */
-	const char *writes_with;
+	const char *const *writes_with;
+	/* The first word behind which stands what `find` takes, beside its own keys; NULL: none. */
+	const char *asks_as_find;
 };
 extern const struct command *const commands[];
 extern const size_t command_count;

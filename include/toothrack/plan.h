@@ -127,8 +127,9 @@ struct served {
 	bool serves;
 	const char *need;     /* `cylinder`, `anilox`, ...: NULL where it serves none */
 	int64_t station, cut; /* of the need; 0: none, or any of several */
-	const char *text; /* "station 3, Cyan"; or why not: "no need of job J7 is open for it: ..." */
-	const char *expected; /* "PC000012-3, 96 teeth, in R2"; NULL where none of the kind is wanted */
+	const char *text;     /* "cylinder at station 3, Cyan"; or why not: "is out for J7 already" */
+	const char *expected; /* "PC000012-3, 96 teeth, in R2; ...", at most three; NULL: none known */
+	const char *caution;  /* to be known though it serves: "plates of job J3 still mounted" */
 };
 /*
  * A need is open where neither a tool out for the job nor one that stands at the press for it
@@ -144,7 +145,7 @@ enum outcome plan_serves(struct store *store, struct arena *arena, int64_t job, 
 struct station_takes {
 	bool takes;
 	const char *text; /* why not: "P1-D1 is a die station, it takes no plate cylinder"; else NULL */
-	const char *caution; /* to be known though it takes it: "fit of P1 not known"; or NULL */
+	const char *caution; /* to be known though it takes it: "fit not known, P1 takes journal35" */
 };
 /*
  * `place` is a station of a press, or a press as a place. Neither held; the kind and the process by

@@ -79,6 +79,12 @@ enum outcome room_receive(struct store *store, struct arena *arena, const char *
                           const char *place, const struct actor *actor, struct moved *out,
                           struct fault *fault);
 
+/*
+ * The usual cautions for those who handle tools of these kinds (`1U << KIND_X` each) at a place of
+ * that sort (or NULL), ending with whom to follow; NULL where none applies. In the arena.
+ */
+const char *room_handling(struct arena *arena, const char *sort, unsigned kinds_handled);
+
 /* What a hold or a clearing did; `subject` is the tag or the code of the station. */
 struct held {
 	const char *subject;
@@ -299,6 +305,100 @@ enum outcome room_restore(struct store *store, struct arena *arena, const char *
 enum outcome room_verify(struct store *store, struct arena *arena, const struct watch *watch,
                          struct proof *out, struct fault *fault);
 
+/* ------------------------------------------------------------------ tags to be printed */
+
+/* What a tag is for: each may go on a stock of its own. */
+enum tag_use {
+	TAG_USE_TOOL,
+	TAG_USE_PLACE,
+	TAG_USE_PRESS,
+	TAG_USE_JOB,
+	TAG_USE_BADGE,
+	TAG_USE_ACTION, /* action and reason cards */
+	TAG_USE_COUNT
+};
+enum tag_use room_tag_use(const struct kind *kind); /* NULL: a card */
+/* The setting that names the stock for it: `stock_tool`. */
+const char *room_tag_setting(enum tag_use use);
+/*
+ * Can a line of a tag for this tell that? An attribute of a kind of that use, `tag`, `title` (what
+ * the record is; of a job its title, of a card its word), `repeat` (worked out where there are
+ * teeth), of cards `meaning`.
+ */
+bool room_tag_tells(enum tag_use use, const char *attribute);
+/* The nearest word that a line for any of the uses can tell, by a bit each; NULL: none is near. */
+const char *room_tag_nearest(struct arena *arena, unsigned uses, const char *attribute);
+
+/* One line of a tag: what it tells, in that order; what is not known is left out. */
+struct tag_line {
+	const char *const *attributes;
+	size_t count;
+};
+/* A stock, as far as the room has to know it. */
+struct tag_stock {
+	const char *name; /* as it is kept with what was printed on it */
+	const struct tag_line *lines;
+	size_t line_count;
+};
+/*
+ * Asked for the stock of every tag: by use, and by the name of that it was printed on last (NULL:
+ * not asked for). Lives as long as the answer.
+ */
+struct tag_stocks {
+	enum outcome (*find)(enum tag_use use, const char *printed_on, const struct tag_stock **out,
+	                     void *context, struct fault *fault);
+	void *context;
+};
+
+/* What the shop's tags carry: the settings. */
+struct tag_habits {
+	struct length x_least;
+	const char *content;        /* `plain`, `giai`, `91` to `99` */
+	const char *company_prefix; /* digits; NULL: none */
+	const char *stocks[TAG_USE_COUNT];
+};
+enum outcome room_tag_habits(struct store *store, struct arena *arena, struct tag_habits *out,
+                             struct fault *fault);
+
+enum tags_which { TAGS_NAMED, TAGS_FOUND, TAGS_CHANGED, TAGS_UNPRINTED, TAGS_CARDS };
+struct tags_asked {
+	enum tags_which which;
+	const char *const *names; /* TAGS_NAMED: tags, codes, numbers; cards by their tag */
+	size_t name_count;
+	const struct question *question; /* TAGS_FOUND */
+	const struct kind *kind;         /* TAGS_CHANGED, TAGS_UNPRINTED; NULL: all that have a tag */
+	enum units units;
+};
+struct tag_to_print {
+	const struct kind *kind; /* NULL: a card, whose serial `id` is */
+	int64_t id;
+	const char *tag;     /* as shown */
+	const char *what;    /* in a few words */
+	const char *content; /* of the symbol; AI in brackets where `gs1` */
+	bool gs1;
+	const char *const *lines; /* as many as its stock has; NULL: nothing to tell there */
+	const char *caution;      /* scrapped, retired; or NULL */
+	bool at_press;            /* a press or a station of one: it is put on there */
+	const struct tag_stock *stock;
+	const char *face; /* all that it says, as it is kept */
+};
+struct tags_to_print {
+	struct tag_to_print *tags;
+	size_t count;
+	int64_t entry; /* the ledger's last when they were read */
+};
+/*
+ * `tag`: the tags asked for, with all that they say. Of what has changed, or was never printed,
+ * those in use alone. OUTCOME_BAD: what is not known, a GIAI without a company prefix; what
+ * `stocks` refuses. None at all is no fault.
+ */
+enum outcome room_tags(struct store *store, struct arena *arena, const struct tags_asked *asked,
+                       const struct tag_habits *habits, const struct tag_stocks *stocks,
+                       struct tags_to_print *out, struct fault *fault);
+/* Keeps what was printed, in one transaction. Cards are not kept: they never change. */
+enum outcome room_tags_printed(struct store *store, const struct tags_to_print *printed,
+                               struct moment now, struct fault *fault);
+
 /* `take TAG... job=JOB`: out for a job, the place left as it was; all or none. */
 struct taken {
 	struct tool_state tool; /* as it is now */
@@ -346,8 +446,10 @@ struct bench_line {
 	                     face 330mm` */
 	const char *hint; /* what to do now; or NULL */
 	const char *caution; /* to be known; or NULL */
-	int64_t entry;       /* last ledger entry written for it; 0: none */
-	size_t tools;        /* tools moved or changed by it */
+	const char
+		*handling; /* the usual cautions of a press or a wash, once for who signed on; or NULL */
+	int64_t entry; /* last ledger entry written for it; 0: none */
+	size_t tools;  /* tools moved or changed by it */
 };
 struct bench_answer {
 	struct bench_line *lines;
@@ -359,6 +461,20 @@ struct bench_answer {
 struct bench *bench_open(struct store *store, const struct bench_asks *asks,
                          const struct actor *actor, const struct limits *limits);
 void bench_close(struct bench *bench); /* takes NULL */
+/*
+ * Lines that come late, of a handheld: `now` of bench_scan is then the moment that stands on the
+ * line. Nothing is recorded but by a line: quiet and the end send nothing home.
+ */
+struct bench_batch {
+	struct moment recorded; /* when it is recorded */
+	bool replay; /* the next line was applied before: it changes what stands and waits alone */
+	int64_t known_entry; /* of such a line: the last ledger entry that it made */
+	/* Called in the transaction of a line that records something, before it is committed. */
+	enum outcome (*applied)(struct store *store, int64_t entry, void *context, struct fault *fault);
+	void *context;
+};
+/* `batch` outlives the bench; its members may be changed between lines. */
+void bench_set_batch(struct bench *bench, const struct bench_batch *batch);
 /*
  * One line as it came, without its line end: a scan, several run together, or a word typed by hand
  * (`done`, `undo`, `quit`, ... in either case). OUTCOME_STORE where the store cannot serve: the
@@ -384,10 +500,11 @@ enum outcome bench_count(struct bench *bench, const char *place, int64_t clock_m
 /* ------------------------------------------------------------------ batches of a handheld */
 
 #define BATCH_PROBLEMS_SHOWN 20
+/* What is to be said of a line: why it was not applied; or what to know of one that was. */
 struct batch_problem {
 	int64_t line;
-	const char *code; /* as it stands on the line */
-	const char *text; /* why it was not applied */
+	const char *code; /* as it stands on the line, harmless to show; "" where there is none */
+	const char *text;
 };
 struct batch_report {
 	int64_t lines;   /* with a scan on them */
@@ -397,11 +514,25 @@ struct batch_report {
 	int64_t problem_count;
 	struct batch_problem *problems; /* the first BATCH_PROBLEMS_SHOWN */
 	size_t problems_kept;
+	int64_t caution_count; /* of lines applied: "has moved since: it stays at C1", "on hold" */
+	struct batch_problem *cautions; /* the first BATCH_PROBLEMS_SHOWN */
+	size_t cautions_kept;
 };
 /*
  * `scan FILE`: lines `moment,code` of a handheld that was out of reach, by the rules of the bench;
  * what cannot be applied is listed, the rest is applied. The same lines again change nothing.
- * OUTCOME_NO where a line was not applied; OUTCOME_BAD where the file cannot be read.
+ *
+ * CSV (RFC 4180), `,`, `;` or TAB between; a heading `moment,code`, blank lines and lines that
+ * begin with `#` are passed over. Refused, line by line: a moment that is none, is a bare date, is
+ * ahead of now, lies before all that is on record or before that of a line above; a last line
+ * without a line end, unless its check character tells that it is whole. Nobody hears a bell: after
+ * a line that was not applied and may have said where tools go, nothing is guessed, and the lines
+ * behind it are not applied either, up to 60 s of quiet or DONE.
+ *
+ * Each line that records something is a transaction of its own: what was interrupted is completed
+ * by doing it again. OUTCOME_NO, and no fault, where a line was not applied; OUTCOME_BAD where the
+ * file cannot be read, is no text or holds no scan; OUTCOME_STORE ends it, what was applied by then
+ * stays.
  */
 enum outcome room_batch(struct store *store, struct arena *arena, const char *path,
                         const struct bench_asks *asks, const struct actor *actor,
@@ -414,7 +545,9 @@ struct count_row {
 	const char *tag;       /* as shown; of what is not known, what was read */
 	const char *what;      /* "plate cylinder, 96 teeth"; NULL: not known */
 	const char *on_record; /* code of the place on record, or NULL */
-	const char *seen;      /* code of the place it was seen in; NULL: not seen */
+	const char *out_for;   /* number of the job that it is out for, or NULL */
+	const char *seen;      /* code of the place it was seen in; NULL: not seen. Of a missing tool:
+	                          where another count saw it that is still open */
 };
 struct count_state {
 	int64_t id;
@@ -423,34 +556,52 @@ struct count_state {
 	struct moment started;
 	const char *by;            /* who began it */
 	bool taken_up;             /* it was open already */
-	int64_t expected, seen;    /* tools on record there, tools seen there */
-	struct count_row *missing; /* on record here, not seen */
+	int64_t expected, seen;    /* tools on record there and not out for a job; tools seen there */
+	struct count_row *missing; /* on record here, not seen, and not moved since the count began */
 	size_t missing_count;
-	struct count_row *elsewhere; /* seen here, on record elsewhere, or in another place inside it */
+	/*
+	 * Seen here, on record elsewhere, out for a job, or in another place inside it, and not moved
+	 * since. What is on record in a place within the one where it was seen is in its place.
+	 */
+	struct count_row *elsewhere;
 	size_t elsewhere_count;
 	struct count_row *unknown;
 	size_t unknown_count;
 };
-/* Begins a count of a place and all inside it, or takes up the one that is open. */
+/*
+ * Begins a count of a place and all inside it, or takes up the one that is open. Refused
+ * (OUTCOME_NO): a retired place, a supplier, the place for what is lost; a place inside or around
+ * which another count is open.
+ */
 enum outcome room_count_begin(struct store *store, struct arena *arena, int64_t place,
                               const struct actor *actor, struct count_state *out,
                               struct fault *fault);
+/* The count of a place that is open; OUTCOME_BAD where there is none. `place` as typed. */
+enum outcome room_count_open(struct store *store, struct arena *arena, const char *place,
+                             int64_t *count, struct fault *fault);
 /*
  * A tool was seen in `at`, which is the place counted or one inside it; `tool` 0: what was read is
- * not known, `code` says what. In a transaction of its own.
+ * not known, `code` says what. In a transaction of its own. Refused: a scrapped tool, a place that
+ * is not counted, a misread code, a count that has ended.
  */
 enum outcome room_count_see(struct store *store, struct arena *arena, int64_t count, int64_t tool,
                             const char *code, int64_t at, const struct actor *actor,
                             struct fault *fault);
+/* Tools on record there and tools seen, without what differs: cheap, also of a large room. */
+enum outcome room_count_figures(struct store *store, int64_t count, int64_t *expected,
+                                int64_t *seen, struct fault *fault);
 /* How it stands. */
 enum outcome room_count_state(struct store *store, struct arena *arena, int64_t count,
                               struct count_state *out, struct fault *fault);
 /*
  * Ends it. `correct`: what was seen goes where it was seen, what is missing to the shop's place for
- * what is lost (where there is one), each as a movement of its own, all in one transaction.
+ * what is lost (where there is exactly one), each as a movement of its own, all in one transaction.
+ * What happened since it was seen, or since the count began, wins.
  */
 struct count_ended {
 	int64_t moved, lost, left; /* put right; to the lost; missing ones left as they were */
+	const char *place;         /* code of the place counted */
+	const char *lost_to;       /* code of the place for what is lost; NULL: none, or several */
 };
 enum outcome room_count_end(struct store *store, struct arena *arena, int64_t count, bool correct,
                             const struct actor *actor, struct count_ended *out,

@@ -133,8 +133,12 @@ struct actor {
 	bool limited;        /* one with a badge, and no supervisor */
 	const char *login;
 	const char *terminal;
-	struct moment now;
+	struct moment now; /* when it is recorded */
+	struct known_moment
+		happened; /* known: when it happened, of what comes late; else it is `now` */
 };
+/* When what he does happened. */
+struct moment actor_moment(const struct actor *actor);
 
 /* ------------------------------------------------------------------ finding */
 
@@ -291,12 +295,27 @@ struct movement {
 enum outcome store_tool_move(struct store *store, const struct movement *movement,
                              const struct actor *actor, struct fault *fault);
 /*
+ * `take`: out for a job, the place left as it was, until it is put or received.
+ */
+enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
+                             const struct actor *actor, struct fault *fault);
+/*
+ * Care of a tool that was done or is due, `cleaned` or `dirty`: a row of its own, and its ledger
+ * entry. The life it is in is that of now.
+ */
+enum outcome store_care_add(struct store *store, const struct kind *kind, int64_t tool,
+                            const char *what, const struct actor *actor, struct fault *fault);
+/*
  * Condition of a tool, or of a place (`kind` says which): ready, hold or (a tool) scrapped, with
- * the reason; words are clear, hold, scrap.
+ * the reason; words are clear, hold, scrap. What comes late does not change one that was given
+ * later.
  */
 enum outcome store_condition_set(struct store *store, const struct kind *kind, int64_t id,
                                  const char *condition, const char *reason,
                                  const struct actor *actor, struct fault *fault);
+
+/* Number of the ledger's last entry, within a transaction that has written one; else 0. */
+int64_t store_entry_last(const struct store *store);
 
 /* The ledger of one record, latest first. */
 struct ledger_entry {
@@ -349,6 +368,88 @@ enum outcome store_whereabouts(struct store *store, struct moment moment, int64_
                                void (*each)(const struct whereabouts *where, void *context),
                                void *context, struct fault *fault);
 
+/* ------------------------------------------------------------------ batches of a handheld */
+
+/* A line of a batch that recorded something. */
+struct batch_key {
+	struct moment happened;
+	const char *code; /* a tag as stored; else as it was read */
+	int64_t nth;      /* from 1: which of the like lines of one batch */
+};
+/* The last ledger entry that it made; `*entry` 0 where it was not applied yet. */
+enum outcome store_batch_find(struct store *store, const struct batch_key *key, int64_t *entry,
+                              struct fault *fault);
+/* Keeps that it was applied, within the transaction that applies it; again: the later entry. */
+enum outcome store_batch_keep(struct store *store, const struct batch_key *key, int64_t entry,
+                              struct fault *fault);
+/* What such an entry tells. */
+struct batch_entry {
+	const char *word;
+	const struct kind *kind; /* of the subject */
+	int64_t subject;
+	int64_t to_place, job, operator_id; /* 0: none */
+};
+enum outcome store_batch_entry(struct store *store, struct arena *arena, int64_t entry,
+                               struct batch_entry *out, struct fault *fault);
+/* When the first entry of the ledger was recorded; not known while there is none. */
+enum outcome store_began(struct store *store, struct known_moment *out, struct fault *fault);
+
+/* ------------------------------------------------------------------ counts of shelves */
+
+/* A count of what lies in a place and in all places within it. */
+struct count_head {
+	int64_t id;
+	int64_t place;
+	const char *code, *name; /* of the place; name NULL where there is none */
+	struct moment started;
+	const char *by; /* who began it: name of the operator, or the login */
+	bool ended;     /* or not on record at all */
+};
+/* What a count and the records differ in. */
+enum count_difference {
+	COUNT_MISSING,   /* on record there, not seen, and not moved since the count began */
+	COUNT_ELSEWHERE, /* seen there, and neither on record there nor moved since it was seen */
+	COUNT_UNKNOWN    /* seen, and not on record at all */
+};
+struct counted {
+	int64_t tool; /* 0: not known */
+	const struct kind *kind;
+	const char *code;      /* the tag as shown; of what is not known, what was read */
+	const char *on_record; /* code of the place on record, or NULL */
+	const char *out_for;   /* number of the job that it is out for, or NULL */
+	int64_t seen_place;    /* 0: not seen */
+	const char *seen; /* its code, or NULL; of a missing tool: where another open count saw it */
+};
+/* The open count of a place; `*id` 0 where there is none. */
+enum outcome store_count_find(struct store *store, int64_t place, int64_t *id, struct fault *fault);
+/* An open count of a place inside this one or around it; `*id` 0 where there is none. */
+enum outcome store_count_overlapping(struct store *store, int64_t place, int64_t *id,
+                                     struct fault *fault);
+enum outcome store_count_read(struct store *store, struct arena *arena, int64_t id,
+                              struct count_head *out, struct fault *fault);
+/* Tools on record there and not out for a job; tools seen. */
+enum outcome store_count_figures(struct store *store, int64_t id, int64_t *expected, int64_t *seen,
+                                 struct fault *fault);
+/* What it differs in, in the order of the round, then by tag. */
+enum outcome store_count_differences(struct store *store, struct arena *arena, int64_t id,
+                                     enum count_difference which, struct counted **out,
+                                     size_t *count, struct fault *fault);
+/* Within the caller's transaction, as all of these that write. */
+enum outcome store_count_begin(struct store *store, int64_t place, const struct actor *actor,
+                               int64_t *id, struct fault *fault);
+/*
+ * Seen at a place; what was seen before is now seen there. `tool` NULL: not known, `code` says what
+ * was read.
+ */
+enum outcome store_count_see(struct store *store, int64_t id, const struct tool_state *tool,
+                             const char *code, int64_t at, const struct actor *actor,
+                             struct fault *fault);
+enum outcome store_count_end(struct store *store, int64_t id, bool corrected,
+                             const struct actor *actor, struct fault *fault);
+/* The first two places in use for what is lost, as many as there are. */
+enum outcome store_places_lost(struct store *store, int64_t places[2], size_t *count,
+                               struct fault *fault);
+
 /* ------------------------------------------------------------------ removing, taking back */
 
 /*
@@ -384,6 +485,10 @@ enum outcome store_undo_since(struct store *store, struct arena *arena,
 enum outcome store_undo_movement(struct store *store, struct arena *arena,
                                  const struct undo_entry *entry, const struct actor *actor,
                                  struct fault *fault);
+/* cleaned, dirty: the row of that care goes. */
+enum outcome store_undo_care(struct store *store, struct arena *arena,
+                             const struct undo_entry *entry, const struct actor *actor,
+                             struct fault *fault);
 /* hold, clear, scrap: condition, reason and since as they stood. */
 enum outcome store_undo_condition(struct store *store, struct arena *arena,
                                   const struct undo_entry *entry, const struct actor *actor,
@@ -406,6 +511,33 @@ enum outcome store_undo_removal(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, struct record *record,
                                 const struct actor *actor, struct fault *fault);
 
+/* ------------------------------------------------------------------ tags printed */
+
+/* What a record's tag said when it was printed last. */
+struct tag_printed {
+	const char *stock; /* name of the stock that it was printed on */
+	const char *face;  /* its code and its lines, one a line */
+	struct moment printed;
+	int64_t entry; /* the last of the ledger by the time that the face was read */
+};
+/* Number of the ledger's last entry; 0: there is none. */
+int64_t store_last_entry(struct store *store);
+/* Keeps it, in place of what the record's tag said before. In the caller's transaction. */
+enum outcome store_tag_printed_write(struct store *store, const struct kind *kind, int64_t id,
+                                     const struct tag_printed *printed, struct fault *fault);
+/* Gets a record; `printed` NULL: its tag never was. Anything but OUTCOME_DONE stops. */
+typedef enum outcome (*tag_take)(const struct kind *kind, int64_t id,
+                                 const struct tag_printed *printed, void *context);
+/*
+ * Records of a kind of which the ledger tells something since their tag was printed, or of the
+ * place they are at home in. Others are not looked at. In a snapshot of the caller's.
+ */
+enum outcome store_tags_touched(struct store *store, const struct kind *kind, tag_take take,
+                                void *context, struct fault *fault);
+/* Records of a kind in use whose tag was never printed, by tag. */
+enum outcome store_tags_unprinted(struct store *store, const struct kind *kind, tag_take take,
+                                  void *context, struct fault *fault);
+
 /* ------------------------------------------------------------------ settings */
 
 /* One of the shop's own limits and habits. */
@@ -421,6 +553,11 @@ struct setting {
 extern const struct setting settings[];
 extern const size_t setting_count;
 const struct setting *setting_find(const char *name);
+/*
+ * Is it what this setting can be, beside what its type says? `takes` (may be NULL) becomes what can
+ * be typed, or NULL where the type says it all.
+ */
+bool setting_fits(const struct setting *setting, const char *value, const char **takes);
 
 /* The value now in force, as typed; who set it and when where it is not the default. */
 struct setting_state {
@@ -606,6 +743,26 @@ union any_tool {
 };
 enum outcome store_tool(struct store *store, struct arena *arena, enum kind_id kind, int64_t id,
                         union any_tool *out, struct fault *fault);
+/* The same for a job that asks: its own promises are left out. */
+enum outcome store_tool_asked(struct store *store, struct arena *arena, int64_t job,
+                              enum kind_id kind, int64_t id, union any_tool *out,
+                              struct fault *fault);
+
+/* A tool that is out for a job. */
+struct tool_out {
+	int64_t id;
+	const struct kind *kind;
+	struct tag tag;
+	const char *place; /* code of where it is by the records, or NULL */
+	bool at_press;     /* no longer on the way: it was put at a press from being out */
+};
+/*
+ * The tools taken for a job and not yet put anywhere; then, press by press, those that stand there
+ * since they were put there from being out for it, and are not out for another by now.
+ */
+enum outcome store_tools_out(struct store *store, struct arena *arena, int64_t job,
+                             const int64_t *presses, size_t press_count, struct tool_out **out,
+                             size_t *count, struct fault *fault);
 
 /* ------------------------------------------------------------------ what is around a record */
 

@@ -47,7 +47,7 @@ const char *tag_class_letters(enum tag_class class);
 /*
  * Reads what was typed or scanned: either case, separators (blank, `-`, `.`, `_`) anywhere or
  * nowhere, an AIM symbology identifier in front (`]C0`), GS (0x1D) and CR, LF, TAB at the ends.
- * Behind a GS1 application identifier too: 91 to 99, or 8004 with a company prefix.
+ * Behind a GS1 application identifier too: 91 to 99, or 8004 with a company prefix, 30 in all.
  * Fills `out` for TAG_READ only.
  */
 enum tag_reading tag_read(const char *text, struct tag *out);
@@ -98,9 +98,42 @@ struct scan {
  * FNC1 as GS (0x1D), GS1 element strings by the rules of the GS1 barcode syntax dictionary,
  * prefixes and suffixes of CR, LF, TAB and blank, either case, separators. Two or more scans run
  * together give as many, where every one of them is sure. Bytes may be any, NUL too. Returns how
- * many scans it gave, at most `most`; 0 for a line with none.
+ * many scans it gave, at most `most`; 0 for a line with none, then out[0] is SCAN_NOTHING. A line
+ * with more than `most` gives one SCAN_MISREAD that says so, and none of them.
  */
 #define SCANS_MOST 16
 size_t scan_read(const char *bytes, size_t length, struct scan *out, size_t most);
+
+/* ------------------------------------------------------------------ action cards */
+
+/* What an action card asks for; the numbers are the serials of its tags, printed and never
+   changed. */
+enum action {
+	ACTION_HOME = 1,
+	ACTION_HOLD = 2,
+	ACTION_DIRTY = 3,
+	ACTION_CLEANED = 4,
+	ACTION_COUNT = 5,
+	ACTION_UNDO = 6,
+	ACTION_SHOW = 7,
+	ACTION_YES = 8,
+	ACTION_DONE = 9,
+};
+#define REASON_CARD_FIRST 101 /* reason cards have the serials from here upward */
+
+/* An action card, or a card that tells the reason of a hold. Its tag is of the class AC. */
+struct action_card {
+	int64_t serial;
+	const char *word;    /* `HOME`; NULL: a reason card */
+	const char *reason;  /* `nicked`; NULL: an action card */
+	const char *meaning; /* what it does, in a few words, as it stands on the card */
+};
+
+/* All of them, by serial. */
+const struct action_card *action_cards(size_t *count);
+/* The card of a serial of the class AC; NULL: there is none. */
+const struct action_card *action_card_find(int64_t serial);
+/* The action card of a word, in either case; NULL: there is none. */
+const struct action_card *action_card_named(const char *word);
 
 #endif

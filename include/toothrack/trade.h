@@ -416,6 +416,9 @@ struct span {
 enum suits tool_there(const struct tool *tool, const char *job, int64_t press, struct span span,
                       const struct limits *limits, bool carries_counts, struct remarks *remarks);
 
+/* Rule 1 of them alone: SUITS_YES where it is ready, else SUITS_NOT with the reason. */
+enum suits tool_condition_suits(const struct tool *tool, struct remarks *remarks);
+
 /* The usable face: face_to - face_from where part of it is damaged, else face. */
 struct known_length usable_face(const struct tool *tool);
 
@@ -457,6 +460,21 @@ enum suits repeat_suits(const struct layout *layout, const struct press *press,
                         const struct limits *limits, struct remarks *remarks);
 /* `plates` of a station: SUITS_YES, SUITS_NOTED or SUITS_DOUBTFUL. */
 enum suits plates_suit(const struct station *station, struct remarks *remarks);
+
+/*
+ * Could a press take the tool, whatever the job? What the predicates above ask of tool and press
+ * alone: fit, length around, drive and pitch. What is not known is SUITS_DOUBTFUL, not SUITS_NOT.
+ */
+enum suits press_takes_cylinder(const struct cylinder *cylinder, const struct press *press,
+                                const struct limits *limits, struct remarks *remarks);
+enum suits press_takes_gear(const struct gear *gear, const struct press *press,
+                            struct remarks *remarks);
+/* A die, or the magnetic cylinder that is to carry one: `own` is its length around. */
+enum suits press_takes_die(const struct tool *tool, struct repeat own, const struct press *press,
+                           const struct limits *limits, struct remarks *remarks);
+/* Any other tool: its fit alone. */
+enum suits press_takes_fit(const struct tool *tool, const struct press *press,
+                           struct remarks *remarks);
 
 /*
  * Volume at the end of the run: volume now until wear is modelled. Not known where neither read nor

@@ -87,17 +87,17 @@ static const char *elements_of(struct answer *answer)
 	return arena_format(answer->arena, "%s%s", answer->begun ? "" : "[", elements);
 }
 
-void answer_flow(struct answer *answer)
+/* What is laid out goes to the sink, with `end` behind it, and is given up here. */
+static void hand_on(struct answer *answer, const char *end)
 {
-	if (answer->sink == NULL || arena_bytes(answer->arena) < ANSWER_BYTES_HELD) {
-		return;
-	}
 	if (answer->table.open) {
 		table_lay_out(answer);
 	}
 	if (!answer->unwanted) {
 		const char *bytes = answer->form == FORM_TEXT ? answer->out.bytes : elements_of(answer);
-		answer->unwanted = !answer->sink->take(answer->sink->context, bytes);
+		const char *whole =
+			end[0] == '\0' ? bytes : arena_format(answer->arena, "%s%s", bytes, end);
+		answer->unwanted = !answer->sink->take(answer->sink->context, whole);
 	}
 	answer->begun = true;
 	if (answer->root != NULL) {
@@ -106,6 +106,23 @@ void answer_flow(struct answer *answer)
 	}
 	arena_reset(answer->arena);
 	answer->out = text_start(answer->arena);
+}
+
+void answer_flow(struct answer *answer)
+{
+	if (answer->sink != NULL && arena_bytes(answer->arena) >= ANSWER_BYTES_HELD) {
+		hand_on(answer, "");
+	}
+}
+
+void answer_flush(struct answer *answer)
+{
+	bool held = answer->form == FORM_TEXT ? answer->out.length > 0
+	                                      : answer->root != NULL && answer->root->first != NULL;
+	assert(answer->sink != NULL && answer->open == answer->root && !answer->table.open);
+	if (held) {
+		hand_on(answer, answer->form == FORM_JSON ? "\n" : "");
+	}
 }
 
 /* ---------------------------------------------------------------- data */

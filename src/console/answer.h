@@ -94,6 +94,11 @@ struct answer *answer_new(struct arena *arena, enum answer_form form, enum units
 void answer_stream(struct answer *answer, struct arena *held, const struct answer_sink *sink);
 /* Gives the sink what is laid out, where that is enough. For the answer writer's own use. */
 void answer_flow(struct answer *answer);
+/*
+ * Gives the sink all that is held, however little: lines, and elements of the array at the top,
+ * which are whole. In JSON what goes out so ends in a line end, for who reads by the line.
+ */
+void answer_flush(struct answer *answer);
 
 /* Is everything closed that was opened? */
 bool answer_is_whole(const struct answer *answer);

@@ -3,6 +3,8 @@
 
 #include "arguments.h"
 #include "calc.h"
+#include "commands/commands.h"
+#include "toothrack/print.h"
 
 const struct argument *argument_of_bare(const struct command *command, size_t index)
 {
@@ -39,6 +41,16 @@ bool takes_attributes(const struct command *command)
 	return false;
 }
 
+bool asks_as_find(const struct command *command, const struct word *words, size_t count)
+{
+	for (size_t i = 0; i < count && command->asks_as_find != NULL; i++) {
+		if (words[i].key == NULL) {
+			return text_equal_fold(words[i].text, command->asks_as_find);
+		}
+	}
+	return false;
+}
+
 /* ---------------------------------------------------------------- lists of words */
 
 static const char *name_of_kind(size_t index)
@@ -59,6 +71,11 @@ static const char *name_of_topic(size_t index)
 static const char *name_of_command(size_t index)
 {
 	return index < command_count ? commands[index]->name : NULL;
+}
+
+static const char *name_of_stock(size_t index)
+{
+	return stock_files[index].name;
 }
 
 static const char *const *names_of(struct arena *arena, const char *(*name_of)(size_t index))
@@ -89,8 +106,11 @@ const char *const *argument_words(struct arena *arena, const struct argument *ar
 		return names_of(arena, name_of_topic);
 	case ARGUMENT_COMMAND:
 		return names_of(arena, name_of_command);
+	case ARGUMENT_STOCK:
+		return names_of(arena, name_of_stock);
 	case ARGUMENT_TEXT:
 	case ARGUMENT_TAG:
+	case ARGUMENT_TAG_OR_CHOICE:
 	case ARGUMENT_TOOL:
 	case ARGUMENT_PLACE:
 	case ARGUMENT_SUPPLIER:
@@ -169,6 +189,13 @@ static enum outcome refuse_key(struct arena *arena, const struct command *comman
 	return hint_usage(arena, command, fault);
 }
 
+/* Can it be another word than those of its list? */
+static bool takes_others(const struct argument *argument)
+{
+	return argument->type == ARGUMENT_KIND_OR_WORD || argument->type == ARGUMENT_TAG_OR_CHOICE ||
+	       argument->type == ARGUMENT_STOCK;
+}
+
 /* A word that must be of a list: takes the list's own spelling. */
 static enum outcome word_settle(struct arena *arena, const struct argument *argument,
                                 struct word *word, struct fault *fault)
@@ -188,9 +215,8 @@ static enum outcome word_settle(struct arena *arena, const struct argument *argu
 			return OUTCOME_DONE;
 		}
 	}
-	return argument->type == ARGUMENT_KIND_OR_WORD
-	           ? OUTCOME_DONE
-	           : refuse_word(arena, argument->name, typed, words, fault);
+	return takes_others(argument) ? OUTCOME_DONE
+	                              : refuse_word(arena, argument->name, typed, words, fault);
 }
 
 static enum outcome refuse_twice(const struct word *words, size_t index, struct fault *fault)
@@ -206,10 +232,10 @@ static enum outcome refuse_twice(const struct word *words, size_t index, struct 
 }
 
 static enum outcome keyed_check(struct arena *arena, const struct command *command,
-                                struct word *words, size_t index, struct fault *fault)
+                                struct word *words, size_t index, bool as_find, struct fault *fault)
 {
 	const struct argument *argument = argument_of_key(command, words[index].key);
-	if (argument == NULL && !takes_attributes(command)) {
+	if (argument == NULL && !as_find && !takes_attributes(command)) {
 		return refuse_key(arena, command, &words[index], fault);
 	}
 	if (refuse_twice(words, index, fault) != OUTCOME_DONE) {
@@ -219,9 +245,11 @@ static enum outcome keyed_check(struct arena *arena, const struct command *comma
 }
 
 static enum outcome bare_check(struct arena *arena, const struct command *command,
-                               struct word *word, size_t bare, struct fault *fault)
+                               struct word *word, size_t bare, bool as_find, struct fault *fault)
 {
-	const struct argument *argument = argument_of_bare(command, bare);
+	const struct argument *argument = as_find && bare > 0
+	                                      ? argument_of_bare(&command_find_records, bare - 1)
+	                                      : argument_of_bare(command, bare);
 	if (argument == NULL) {
 		fault_set(fault, OUTCOME_BAD, "word not expected: %s", word->text);
 		return hint_usage(arena, command, fault);
@@ -272,10 +300,11 @@ enum outcome arguments_check(struct arena *arena, const struct command *command,
                              size_t count, struct fault *fault)
 {
 	size_t bare = 0;
+	bool as_find = asks_as_find(command, words, count);
 	for (size_t i = 0; i < count; i++) {
 		enum outcome outcome = words[i].key != NULL
-		                           ? keyed_check(arena, command, words, i, fault)
-		                           : bare_check(arena, command, &words[i], bare++, fault);
+		                           ? keyed_check(arena, command, words, i, as_find, fault)
+		                           : bare_check(arena, command, &words[i], bare++, as_find, fault);
 		if (outcome != OUTCOME_DONE) {
 			return outcome;
 		}

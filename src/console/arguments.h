@@ -19,6 +19,12 @@ const struct argument *argument_of_key(const struct command *command, const char
 /* Does it take keys of a kind or topic? */
 bool takes_attributes(const struct command *command);
 
+/*
+ * Do the words, those behind the command's name, begin with the one behind which stands what
+ * `find` takes?
+ */
+bool asks_as_find(const struct command *command, const struct word *words, size_t count);
+
 /* The words that an argument's value can be, ends with NULL; NULL where it is no word of a list. */
 const char *const *argument_words(struct arena *arena, const struct argument *argument);
 

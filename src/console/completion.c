@@ -3,6 +3,7 @@
 
 #include "arguments.h"
 #include "calc.h"
+#include "commands/commands.h"
 #include "completion.h"
 #include "options.h"
 #include "words.h"
@@ -124,6 +125,12 @@ static void offer_argument(struct console *console, struct completion *out,
 	case ARGUMENT_TAG:
 		offer_codes(console, out, REFER_NONE);
 		break;
+	case ARGUMENT_TAG_OR_CHOICE:
+		if (call_bare_count(call) == 0) {
+			offer_words(out, argument->choices, "");
+		}
+		offer_codes(console, out, REFER_NONE);
+		break;
 	case ARGUMENT_TOOL:
 		offer_codes(console, out, REFER_TOOL);
 		break;
@@ -152,6 +159,7 @@ static void offer_argument(struct console *console, struct completion *out,
 	case ARGUMENT_SETTING:
 	case ARGUMENT_TOPIC:
 	case ARGUMENT_COMMAND:
+	case ARGUMENT_STOCK:
 		offer_words(out, argument_words(out->arena, argument), "");
 		break;
 	case ARGUMENT_TEXT:
@@ -308,6 +316,16 @@ static void offer_keys(struct console *console, struct completion *out, const st
 	}
 }
 
+/* What stands where the word is, of a command or behind its `find`. */
+static void offer_word(struct console *console, struct completion *out, const struct call *call)
+{
+	const struct argument *argument = argument_of_bare(call->command, call_bare_count(call));
+	if (argument != NULL) {
+		offer_argument(console, out, argument, call);
+	}
+	offer_keys(console, out, call);
+}
+
 static void offer_options(struct completion *out)
 {
 	for (size_t i = 0; i < option_row_count; i++) {
@@ -324,6 +342,25 @@ static void offer_first(struct console *console, struct completion *out)
 	if (out->start[0] != '\0') {
 		offer_codes(console, out, REFER_NONE);
 	}
+}
+
+struct call completion_inner(struct arena *arena, const struct call *call)
+{
+	if (!asks_as_find(call->command, call->words, call->word_count)) {
+		return *call;
+	}
+	/* The word itself goes, and the command's own keys with it. */
+	struct word *words = arena_take(arena, call->word_count, sizeof *words);
+	struct call inner = {.command = &command_find_records, .words = words};
+	bool met = false;
+	for (size_t i = 0; i < call->word_count; i++) {
+		const struct word *word = &call->words[i];
+		if (word->key == NULL ? met : argument_of_key(call->command, word->key) == NULL) {
+			words[inner.word_count++] = *word;
+		}
+		met = met || word->key == NULL;
+	}
+	return inner;
 }
 
 void completion_find(struct console *console, struct arena *arena, const char *before,
@@ -352,17 +389,20 @@ void completion_find(struct console *console, struct arena *arena, const char *b
 		return;
 	}
 	struct word word = word_of(arena, partial);
+	struct call inner = completion_inner(arena, &call);
 	if (word.key == NULL) {
-		const struct argument *argument = argument_of_bare(call.command, call_bare_count(&call));
-		if (argument != NULL) {
-			offer_argument(console, out, argument, &call);
+		for (size_t i = 0; inner.command != call.command && i < call.command->argument_count; i++) {
+			if (call.command->arguments[i].keyed) {
+				offer_key(out, &call, call.command->arguments[i].name);
+			}
 		}
-		offer_keys(console, out, &call);
+		offer_word(console, out, &inner);
 		return;
 	}
 	/* Of a list, what stands behind its last comma. */
 	const char *comma = strrchr(word.value, ',');
 	out->start = comma != NULL ? comma + 1 : word.value;
 	out->prefix = arena_copy_bytes(arena, word.text, (size_t)(out->start - word.text));
-	offer_value(console, out, &call, word.key);
+	bool own = argument_of_key(call.command, word.key) != NULL;
+	offer_value(console, out, own ? &call : &inner, word.key);
 }

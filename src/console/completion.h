@@ -26,6 +26,12 @@ void completion_attributes(struct console *console, const struct call *call,
                            const struct kind **kind, const struct calc_topic **topic);
 
 /*
+ * Behind the word after which a command takes what `find` does: the call of `find` that stands
+ * there; else the call as it is.
+ */
+struct call completion_inner(struct arena *arena, const struct call *call);
+
+/*
  * What a person may want to know where Tab finds nothing to offer: the argument that comes next,
  * what it means and how its value is written. "" where the line makes no sense so far.
  */

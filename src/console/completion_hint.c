@@ -97,6 +97,8 @@ const char *completion_hint(struct console *console, struct arena *arena, const 
 		return "";
 	}
 	struct word word = word_of(arena, partial);
+	bool own = word.key != NULL && argument_of_key(call.command, word.key) != NULL;
+	call = own ? call : completion_inner(arena, &call);
 	if (word.key != NULL) {
 		return hint_of_key(console, arena, &call, word.key);
 	}

@@ -106,19 +106,29 @@ static enum outcome command_choose(struct call *call, const struct options *opti
 
 /* ---------------------------------------------------------------- what it gets */
 
-/* Does this call write, where its command only may? */
-static bool writes(const struct call *call)
+/* Is the argument of that name given? */
+static bool is_given(const struct call *call, const char *name)
 {
-	const char *name = call->command->writes_with;
 	size_t bare = 0;
-	for (size_t i = 0; name != NULL && i < call->command->argument_count; i++) {
+	for (size_t i = 0; i < call->command->argument_count; i++) {
 		const struct argument *argument = &call->command->arguments[i];
 		if (strcmp(argument->name, name) == 0) {
 			return argument->keyed ? call_value(call, name) != NULL : call_bare(call, bare) != NULL;
 		}
 		bare += argument->keyed ? 0 : 1;
 	}
-	return true;
+	return false;
+}
+
+/* Does this call write, where its command only may? */
+static bool writes(const struct call *call)
+{
+	const char *const *names = call->command->writes_with;
+	bool given = names == NULL;
+	for (; names != NULL && *names != NULL; names++) {
+		given = given || is_given(call, *names);
+	}
+	return given;
 }
 
 /* The operator named by `--as`, with what the ledger and the role want to know. */

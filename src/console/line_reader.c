@@ -17,6 +17,7 @@
 #include "completion.h"
 #include "directories.h"
 #include "line_reader.h"
+#include "signals.h"
 #include "terminal.h"
 #include "toothrack/version.h"
 
@@ -31,9 +32,9 @@ static struct completion offered;
 static const char *history_path; /* NULL: lines are not kept */
 static bool finished;
 
-static volatile sig_atomic_t interrupted;
-static volatile sig_atomic_t resumed;
-static volatile sig_atomic_t ended;
+/* Bytes that a command had read already, of lines behind its own. */
+static char *ahead;
+static size_t ahead_length, ahead_taken;
 
 /* ---------------------------------------------------------------- Tab */
 
@@ -184,41 +185,6 @@ static void history_close(void)
 	clear_history();
 }
 
-/* ---------------------------------------------------------------- signals */
-
-static void on_signal(int number)
-{
-	if (number == SIGINT) {
-		interrupted = 1;
-	} else if (number == SIGCONT) {
-		resumed = 1;
-	} else {
-		ended = 1;
-	}
-}
-
-/*
- * From now on these come only while a line is waited for, never into a command. `waiting` is the
- * mask for that time.
- */
-static void signals_hold(sigset_t *before, sigset_t *waiting)
-{
-	static const int numbers[] = {SIGINT, SIGTERM, SIGHUP, SIGCONT};
-	struct sigaction action = {.sa_handler = on_signal};
-	sigset_t held;
-	sigemptyset(&action.sa_mask);
-	sigemptyset(&held);
-	for (size_t i = 0; i < COUNT_OF(numbers); i++) {
-		sigaddset(&held, numbers[i]);
-		sigaction(numbers[i], &action, NULL);
-	}
-	sigprocmask(SIG_BLOCK, &held, before);
-	*waiting = *before;
-	for (size_t i = 0; i < COUNT_OF(numbers); i++) {
-		sigdelset(waiting, numbers[i]);
-	}
-}
-
 /* ---------------------------------------------------------------- lines */
 
 static void line_take(char *line)
@@ -249,18 +215,52 @@ static void line_give_up(void)
 	rl_callback_handler_install(PROMPT, line_take);
 }
 
+void lines_give_back(const char *bytes, size_t length)
+{
+	size_t left = ahead_length - ahead_taken;
+	char *kept = length > 0 ? malloc(length + left) : NULL;
+	if (kept != NULL) {
+		memcpy(kept, bytes, length);
+		if (left > 0) {
+			memcpy(kept + length, ahead + ahead_taken, left);
+		}
+		free(ahead);
+		ahead = kept;
+		ahead_length = length + left;
+		ahead_taken = 0;
+	}
+}
+
+size_t lines_take_back(char *bytes, size_t room)
+{
+	size_t left = ahead_length - ahead_taken;
+	size_t length = left < room ? left : room;
+	if (length > 0) {
+		memcpy(bytes, ahead + ahead_taken, length);
+		ahead_taken += length;
+	}
+	return length;
+}
+
+/* A byte that was read ahead, as if it came from the terminal now. */
+static void take_ahead(void)
+{
+	char byte = ahead[ahead_taken++];
+	/* The terminal would have made one of the other. */
+	rl_stuff_char(byte == '\n' ? '\r' : (unsigned char)byte);
+	rl_callback_read_char();
+}
+
 static void wait_for_input(const sigset_t *waiting)
 {
 	struct pollfd input = {.fd = STDIN_FILENO, .events = POLLIN};
 	if (ppoll(&input, 1, NULL, waiting) > 0) {
 		rl_callback_read_char();
 	}
-	if (interrupted != 0) {
-		interrupted = 0;
+	if (signals_took(SIGINT)) {
 		line_give_up();
 	}
-	if (resumed != 0) {
-		resumed = 0;
+	if (signals_took(SIGCONT)) {
 		rl_prep_terminal(1);
 		rl_forced_update_display();
 	}
@@ -289,21 +289,29 @@ static void reader_open(struct console *console)
 
 enum outcome lines_from_terminal(struct console *console)
 {
-	sigset_t before;
-	sigset_t waiting;
+	static const int held[] = {SIGINT, SIGTERM, SIGHUP, SIGCONT};
+	struct signals signals;
 	reader_open(console);
 	fprintf(rl_outstream,
 	        "toothrack %s, the tool room's inventory. Type help for the commands, quit to leave.\n",
 	        toothrack_version);
-	signals_hold(&before, &waiting);
+	signals_hold(&signals, held, COUNT_OF(held));
 	rl_callback_handler_install(PROMPT, line_take);
-	while (!finished && ended == 0) {
-		wait_for_input(&waiting);
+	while (!finished && !signals_end()) {
+		if (ahead_taken < ahead_length) {
+			take_ahead();
+		} else {
+			wait_for_input(&signals.waiting);
+		}
 	}
 	if (!finished) {
 		rl_callback_handler_remove();
 	}
 	history_close();
-	sigprocmask(SIG_SETMASK, &before, NULL);
+	signals_release(&signals);
+	free(ahead);
+	ahead = NULL;
+	ahead_length = 0;
+	ahead_taken = 0;
 	return OUTCOME_DONE;
 }

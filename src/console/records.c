@@ -54,8 +54,7 @@ void moved_write(struct call *call, const struct moved *moved)
 	answer_object_close(answer);
 }
 
-/* The tool in a few words; its kind alone where it cannot be read, for it has moved anyway. */
-static const char *tool_summary(struct call *call, const struct tool_state *tool)
+const char *tool_summary(struct call *call, const struct tool_state *tool)
 {
 	struct record *record = NULL;
 	struct fault unread = {0};
@@ -91,36 +90,27 @@ void moved_say(struct call *call, const struct moved *moved)
 	}
 }
 
+/* `kinds_handled`: a bit each; `sort` of the place they go to, or NULL. */
+static void handling_say_of(struct call *call, unsigned kinds_handled, const char *sort)
+{
+	const char *handling = room_handling(call->arena, sort, kinds_handled);
+	if (handling != NULL) {
+		answer_line(call->answer, MARK_DIM, "handling: %s", handling);
+	}
+}
+
 void handling_say(struct call *call, const struct moved *moved, size_t count)
 {
-	bool heavy = false;
-	bool sharp = false;
-	const char *sort = moved[0].tool.place_sort;
+	unsigned kinds_handled = 0;
 	for (size_t i = 0; i < count; i++) {
-		enum kind_id kind = moved[i].tool.kind->id;
-		heavy =
-			heavy || kind == KIND_CYLINDER || kind == KIND_ANILOX || kind == KIND_MAGNETIC_CYLINDER;
-		sharp = sharp || kind == KIND_BLADE || kind == KIND_DIE;
+		kinds_handled |= 1U << moved[i].tool.kind->id;
 	}
-	struct text line = text_start(call->arena);
-	if (heavy) {
-		text_join(&line, "; ", "know the weight, two people or a hoist for heavy ones");
-	}
-	if (sharp) {
-		text_join(&line, "; ", "cut-resistant gloves for edges");
-	}
-	if (strcmp(sort, "press") == 0) {
-		text_join(&line, "; ", "stop and lock out the press, mind the nip points");
-	}
-	if (strcmp(sort, "wash") == 0) {
-		text_join(&line, "; ", "gloves and goggles for solvents and caustic wash");
-	}
-	if (line.length > 0) {
-		answer_line(call->answer, MARK_DIM,
-		            "handling: %s; follow the press maker's manual, the safety data sheet, local "
-		            "rules and the trained person in charge",
-		            line.bytes);
-	}
+	handling_say_of(call, kinds_handled, moved[0].tool.place_sort);
+}
+
+void handling_say_kinds(struct call *call, unsigned kinds_handled, bool at_press)
+{
+	handling_say_of(call, kinds_handled, at_press ? "press" : NULL);
 }
 
 enum outcome call_moment(struct call *call, const char *key, struct known_moment *out)

@@ -18,8 +18,12 @@ const char *record_called(struct arena *arena, const struct record *record);
 void moved_write(struct call *call, const struct moved *moved);
 /* The same in text: one line, and its caution below. */
 void moved_say(struct call *call, const struct moved *moved);
+/* A tool in a few words; its kind alone where it cannot be read, for it has moved anyway. */
+const char *tool_summary(struct call *call, const struct tool_state *tool);
 /* The usual cautions for those who handle the tools, all of which went to one place. */
 void handling_say(struct call *call, const struct moved *moved, size_t count);
+/* The same for those who handle records of these kinds (a bit each) where they are. */
+void handling_say_kinds(struct call *call, unsigned kinds_handled, bool at_press);
 /* The moment given by `key=`, named so in a refusal; not known where there is none. */
 enum outcome call_moment(struct call *call, const char *key, struct known_moment *out);
 

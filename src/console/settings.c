@@ -58,8 +58,10 @@ static const char *spelling_of(const struct call *call, const struct setting *se
 	for (size_t i = 0; setting->choices != NULL && setting->choices[i] != NULL; i++) {
 		text_join(&text, ", ", setting->choices[i]);
 	}
+	const char *takes;
+	setting_fits(setting, setting->fallback, &takes);
 	if (text.length == 0) {
-		text_add(&text, value_spelling(setting->type));
+		text_add(&text, takes != NULL ? takes : value_spelling(setting->type));
 	}
 	text_add(&text, "; or default");
 	return text.bytes;

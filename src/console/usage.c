@@ -9,6 +9,7 @@ static const char *value_in_usage(struct arena *arena, const struct argument *ar
 	struct text choices = text_start(arena);
 	switch (argument->type) {
 	case ARGUMENT_TAG:
+	case ARGUMENT_TAG_OR_CHOICE:
 	case ARGUMENT_TOOL:
 		return "TAG";
 	case ARGUMENT_PLACE:
@@ -24,6 +25,8 @@ static const char *value_in_usage(struct arena *arena, const struct argument *ar
 		return "KIND";
 	case ARGUMENT_FILE:
 		return "FILE";
+	case ARGUMENT_STOCK:
+		return "NAME";
 	case ARGUMENT_MOMENT:
 		return "MOMENT";
 	case ARGUMENT_SETTING:
@@ -64,7 +67,7 @@ const char *argument_usage(struct arena *arena, const struct argument *argument)
 		return arena_format(arena, "%s%s", upper(arena, argument->name),
 		                    argument->repeated ? "..." : "");
 	}
-	const char *value = value_in_usage(arena, argument);
+	const char *value = argument->usage != NULL ? argument->usage : value_in_usage(arena, argument);
 	return arena_format(arena, "%s=%s%s", argument->name, value, argument->repeated ? ",..." : "");
 }
 

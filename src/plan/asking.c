@@ -58,6 +58,17 @@ static enum outcome presses_named(struct asking *asking, const struct check_requ
 	return outcome;
 }
 
+/* The job's own, else every one in use. */
+static enum outcome presses_of_job(struct asking *asking, int64_t **presses, size_t *count)
+{
+	if (asking->job.press_count == 0) {
+		return store_presses(asking->store, asking->arena, presses, count, asking->fault);
+	}
+	*presses = asking->job.presses;
+	*count = asking->job.press_count;
+	return OUTCOME_DONE;
+}
+
 enum outcome asking_open(struct store *store, struct arena *arena,
                          const struct check_request *request, struct asking *out, int64_t **presses,
                          size_t *press_count, struct fault *fault)
@@ -73,11 +84,19 @@ enum outcome asking_open(struct store *store, struct arena *arena,
 	if (outcome == OUTCOME_DONE && request->press_count > 0) {
 		return presses_named(out, request, presses, press_count);
 	}
-	if (outcome == OUTCOME_DONE && out->job.press_count > 0) {
-		*presses = out->job.presses;
-		*press_count = out->job.press_count;
-		return OUTCOME_DONE;
+	return outcome == OUTCOME_DONE ? presses_of_job(out, presses, press_count) : outcome;
+}
+
+enum outcome asking_of_job(struct asking *asking, int64_t job, struct moment now, int64_t **presses,
+                           size_t *press_count)
+{
+	const struct check_request request = {.now = now};
+	*presses = NULL;
+	*press_count = 0;
+	enum outcome outcome =
+		store_job_read(asking->store, asking->arena, job, &asking->job, asking->fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = take_span(asking, &request);
 	}
-	return outcome == OUTCOME_DONE ? store_presses(store, arena, presses, press_count, fault)
-	                               : outcome;
+	return outcome == OUTCOME_DONE ? presses_of_job(asking, presses, press_count) : outcome;
 }

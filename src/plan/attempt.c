@@ -32,7 +32,7 @@ static void take_cuts(struct asking *asking, struct question *question)
 	}
 }
 
-enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, struct attempt *out)
+enum outcome attempt_open(struct asking *asking, int64_t press, bool open, struct attempt *out)
 {
 	*out = (struct attempt){.repeat_judged = true};
 	enum outcome outcome =
@@ -60,10 +60,19 @@ enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, st
 	take_cuts(asking, question);
 	layout_complete(&question->layout, asking->job.quantity, asking->limits->overs);
 	question->shelf = question->whole;
-	outcome = shelf_load(asking, question, open, &out->shelf);
+	return OUTCOME_DONE;
+}
+
+enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, struct attempt *out)
+{
+	enum outcome outcome = attempt_open(asking, press, open, out);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	outcome = shelf_load(asking, &out->question, open, &out->shelf);
 	if (outcome == OUTCOME_DONE && open) {
 		/* The repeat is yet to come. */
-		question_narrow(question, false);
+		question_narrow(&out->question, false);
 	}
 	return outcome;
 }

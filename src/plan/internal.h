@@ -248,6 +248,9 @@ struct attempt {
 	bool repeat_judged;
 	struct solution solution;
 };
+/* Reads the press and makes its question, with nothing on its shelf yet; else as attempt_prepare.
+ */
+enum outcome attempt_open(struct asking *asking, int64_t press, bool open, struct attempt *out);
 /*
  * Prepares the question of a press at the job's own repeat, or at none where `open`: its shelf then
  * holds the cylinders of the press's whole range.
@@ -264,6 +267,15 @@ bool job_is_new(const struct job *job);
 /* Loads the tools for a question whose job, press and cuts are set. */
 enum outcome shelf_load(struct asking *asking, const struct question *question, bool wide,
                         struct shelf *out);
+
+/* The parts of it that do not hang on the press: rolls that could do for some station, dies of the
+ * label. */
+enum outcome shelf_load_rolls(struct asking *asking, const struct question *question,
+                              struct shelf *out);
+enum outcome shelf_load_dies(struct asking *asking, const struct question *question,
+                             struct shelf *out);
+/* Could the job's labels stand around that length with a gap in its limits? */
+bool shelf_gives_gap(const struct question *question, struct length length);
 
 /*
  * Of a wide shelf what lies near a question's repeat, as if it had been loaded for that. The
@@ -285,6 +297,13 @@ void question_narrow_by_repeat(struct question *question);
 enum outcome asking_open(struct store *store, struct arena *arena,
                          const struct check_request *request, struct asking *out, int64_t **presses,
                          size_t *press_count, struct fault *fault);
+
+/*
+ * The same of a job by its id, over its own time and on its own presses; `asking` holds all but the
+ * job and the time.
+ */
+enum outcome asking_of_job(struct asking *asking, int64_t job, struct moment now, int64_t **presses,
+                           size_t *press_count);
 
 /* ---------------------------------------------------------------- cures */
 

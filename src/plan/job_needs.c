@@ -1,7 +1,7 @@
 /* The needs of a job itself: its stations on the press, its web, its repeat, its plates. */
 #include <string.h>
 
-#include "internal.h"
+#include "words.h"
 
 /* ---------------------------------------------------------------- press */
 
@@ -17,31 +17,6 @@ static const struct press_station *station_find(const struct press_state *press,
 	return NULL;
 }
 
-static bool list_has(const char *list, const char *word)
-{
-	size_t length = strlen(word);
-	for (const char *c = list; c != NULL; c = strchr(c, ',')) {
-		c += *c == ',' ? 1 : 0;
-		if (strncmp(c, word, length) == 0 && (c[length] == ',' || c[length] == '\0')) {
-			return true;
-		}
-	}
-	return false;
-}
-
-static const char *held_words(struct arena *arena, const struct press_station *station)
-{
-	struct text text = text_start(arena);
-	text_add_format(&text, "%s on hold", station->code);
-	if (station->since.known) {
-		text_add_format(&text, " since %s", moment_text(station->since.value).bytes);
-	}
-	if (station->reason != NULL) {
-		text_add_format(&text, ": %s", station->reason);
-	}
-	return text.bytes;
-}
-
 /* What keeps a job from using a station; NULL: nothing does. `process` NULL: a die station. */
 static const char *station_lack(struct arena *arena, const struct press_state *press,
                                 int64_t number, const char *process)
@@ -52,7 +27,7 @@ static const char *station_lack(struct arena *arena, const struct press_state *p
 		                    process != NULL ? "station" : "die station", (long long)number);
 	}
 	if (station->held) {
-		return held_words(arena, station);
+		return words_of_hold(arena, station->code, station->since, station->reason);
 	}
 	if (process != NULL && station->processes != NULL && !list_has(station->processes, process)) {
 		return arena_format(arena, "%s does %s, %s asked", station->code, station->processes,

@@ -97,7 +97,7 @@ static enum outcome load_near(struct asking *asking, const struct question *ques
 #define HAIR_NM 1000
 
 /* Could the job's labels stand around that length with a gap in its limits? */
-static bool gives_gap(const struct question *question, struct length length)
+bool shelf_gives_gap(const struct question *question, struct length length)
 {
 	const struct layout *layout = &question->layout;
 	struct length hair = length_from_nm(HAIR_NM), least, most;
@@ -146,7 +146,7 @@ static enum outcome load_wide(struct asking *asking, const struct question *ques
 	for (size_t i = 0; i < length_count && outcome == OUTCOME_DONE; i++) {
 		struct cylinder *cylinders;
 		size_t count;
-		if (!gives_gap(question, lengths[i])) {
+		if (!shelf_gives_gap(question, lengths[i])) {
 			continue;
 		}
 		outcome = store_cylinders(asking->store, asking->arena, asking->job.id, lengths[i],
@@ -225,8 +225,8 @@ static void bounds_join(struct roll_bounds *all, const struct roll_bounds *bound
 }
 
 /* Those that could do for some station; or nearly could, of whatever volume. */
-static enum outcome load_rolls(struct asking *asking, const struct question *question,
-                               struct shelf *out)
+enum outcome shelf_load_rolls(struct asking *asking, const struct question *question,
+                              struct shelf *out)
 {
 	bool near_too = asking->loaded.near_rolls;
 	size_t count = 0;
@@ -335,8 +335,8 @@ static enum outcome load_named_dies(struct asking *asking, const struct question
 	return outcome;
 }
 
-static enum outcome load_dies(struct asking *asking, const struct question *question,
-                              struct shelf *out)
+enum outcome shelf_load_dies(struct asking *asking, const struct question *question,
+                             struct shelf *out)
 {
 	struct bounds bounds = {.any = true,
 	                        .least = length_from_nm(0),
@@ -392,14 +392,14 @@ enum outcome shelf_load(struct asking *asking, const struct question *question, 
 	/* Whatever the press, the job asks for the same rolls, blades and dies. */
 	if (!loaded->rolls) {
 		loaded->rolls = true;
-		outcome = load_rolls(asking, question, &loaded->shelf);
+		outcome = shelf_load_rolls(asking, question, &loaded->shelf);
 		if (outcome == OUTCOME_DONE) {
 			outcome = load_blades(asking, question, &loaded->shelf);
 		}
 	}
 	if (outcome == OUTCOME_DONE && !loaded->dies) {
 		loaded->dies = true;
-		outcome = load_dies(asking, question, &loaded->shelf);
+		outcome = shelf_load_dies(asking, question, &loaded->shelf);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = load_magnetic_cylinders(asking, question, &loaded->shelf);

@@ -1,5 +1,6 @@
 /* Small texts that the plan's answers share. */
 #include <math.h>
+#include <string.h>
 
 #include "words.h"
 
@@ -20,6 +21,32 @@ const char *words_of_tags(struct arena *arena, const struct tag *tags, size_t co
 	struct text text = text_start(arena);
 	for (size_t i = 0; i < count; i++) {
 		text_join(&text, ", ", tag_shown(tags[i]).bytes);
+	}
+	return text.bytes;
+}
+
+bool list_has(const char *list, const char *word)
+{
+	size_t length = strlen(word);
+	for (const char *c = list; c != NULL; c = strchr(c, ',')) {
+		c += *c == ',' ? 1 : 0;
+		if (strncmp(c, word, length) == 0 && (c[length] == ',' || c[length] == '\0')) {
+			return true;
+		}
+	}
+	return false;
+}
+
+const char *words_of_hold(struct arena *arena, const char *code, struct known_moment since,
+                          const char *reason)
+{
+	struct text text = text_start(arena);
+	text_add_format(&text, "%s on hold", code);
+	if (since.known) {
+		text_add_format(&text, " since %s", moment_text(since.value).bytes);
+	}
+	if (reason != NULL) {
+		text_add_format(&text, ": %s", reason);
 	}
 	return text.bytes;
 }

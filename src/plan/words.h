@@ -14,6 +14,12 @@ const char *words_of_repeat(struct arena *arena, struct repeat repeat, enum unit
 /* A length that is the outcome of arithmetic, to 0.001 mm or 0.0001 in. */
 const char *words_of_length(struct arena *arena, struct real_length length, enum units units);
 
+/* `P1-3 on hold since 2026-12-01: bearing loose`; `reason` may be NULL. */
+const char *words_of_hold(struct arena *arena, const char *code, struct known_moment since,
+                          const char *reason);
+/* Is the word in a list `a,b`? NULL is the empty list. */
+bool list_has(const char *list, const char *word);
+
 /* The few figures that tell a tool apart. */
 const char *words_of_cylinder(struct arena *arena, const struct cylinder *cylinder,
                               enum units units);

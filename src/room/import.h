@@ -86,4 +86,7 @@ void problem_add(struct import *import, int64_t line, const char *column, const 
 /* All that is complained of in a row. */
 void problems_add(struct import *import, int64_t line, const struct complaints *complaints);
 
+/* OUTCOME_BAD: the file cannot be read, by the error of the system. */
+enum outcome file_refuse(const char *path, int error, struct fault *fault);
+
 #endif

@@ -20,7 +20,7 @@ struct file_bytes {
 	size_t length, room;
 };
 
-static enum outcome refuse_file(const char *path, int error, struct fault *fault)
+enum outcome file_refuse(const char *path, int error, struct fault *fault)
 {
 	if (error == ENOENT || error == ENOTDIR) {
 		return fault_set(fault, OUTCOME_BAD, "file not found: %s", path);
@@ -83,11 +83,11 @@ static enum outcome file_read(const char *path, struct file_bytes *file, struct 
 {
 	int descriptor = open(path, O_RDONLY | O_CLOEXEC);
 	if (descriptor < 0) {
-		return refuse_file(path, errno, fault);
+		return file_refuse(path, errno, fault);
 	}
 	int error = read_all(descriptor, file);
 	close(descriptor);
-	return error != 0 ? refuse_file(path, error, fault) : OUTCOME_DONE;
+	return error != 0 ? file_refuse(path, error, fault) : OUTCOME_DONE;
 }
 
 enum outcome room_import_file(struct store *store, struct arena *arena, const struct kind *kind,

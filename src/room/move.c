@@ -1,18 +1,7 @@
 /* `put`, `send`, `receive`: where a tool is. */
 #include <string.h>
 
-#include "toothrack/room.h"
-
-/* What a movement is for; each has its own refusals. */
-struct errand {
-	struct store *store;
-	struct arena *arena;
-	const struct actor *actor;
-	const char *word;
-	struct place_state place;
-	const struct moment *back;
-	const char *reason;
-};
+#include "move.h"
 
 static enum outcome find_place(struct errand *errand, const char *name, struct fault *fault)
 {
@@ -29,7 +18,7 @@ static enum outcome find_place(struct errand *errand, const char *name, struct f
 	return outcome;
 }
 
-static enum outcome refuse_scrapped(const struct tool_state *tool, struct fault *fault)
+enum outcome move_refuse_scrapped(const struct tool_state *tool, struct fault *fault)
 {
 	if (strcmp(tool->condition, "scrapped") != 0) {
 		return OUTCOME_DONE;
@@ -64,9 +53,8 @@ static const char *caution_of(struct arena *arena, const struct tool_state *tool
 	return text.length > 0 ? text.bytes : NULL;
 }
 
-/* Moves one tool, and tells what it was before and is now. */
-static enum outcome move(const struct errand *errand, const struct tool_state *before,
-                         struct moved *out, struct fault *fault)
+enum outcome move_tool(const struct errand *errand, const struct tool_state *before,
+                       struct moved *out, struct fault *fault)
 {
 	struct movement movement = {
 		.tool = before->id,
@@ -74,7 +62,7 @@ static enum outcome move(const struct errand *errand, const struct tool_state *b
 		.back = errand->back,
 		.word = errand->word,
 		.reason = errand->reason,
-		.happened = errand->actor->now,
+		.happened = actor_moment(errand->actor),
 	};
 	enum outcome outcome = store_tool_move(errand->store, &movement, errand->actor, fault);
 	if (outcome == OUTCOME_DONE) {
@@ -83,6 +71,12 @@ static enum outcome move(const struct errand *errand, const struct tool_state *b
 	out->from = before->place_code;
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
+	}
+	if (out->tool.place != errand->place.id && errand->actor->happened.known) {
+		out->caution = arena_format(errand->arena, "has moved since: it stays %s%s",
+		                            out->tool.place_code != NULL ? "at " : "where it is",
+		                            out->tool.place_code != NULL ? out->tool.place_code : "");
+		return OUTCOME_DONE;
 	}
 	if (out->tool.place != errand->place.id) {
 		fault_set(fault, OUTCOME_NO, "clock stands before the tool's last movement: %s",
@@ -104,7 +98,7 @@ static enum outcome find_tool(const struct errand *errand, const char *tag, stru
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_tool_state(errand->store, errand->arena, found.id, out, fault);
 	}
-	return outcome == OUTCOME_DONE ? refuse_scrapped(out, fault) : outcome;
+	return outcome == OUTCOME_DONE ? move_refuse_scrapped(out, fault) : outcome;
 }
 
 static enum outcome finish(struct store *store, enum outcome outcome, struct fault *fault)
@@ -120,8 +114,8 @@ static enum outcome finish(struct store *store, enum outcome outcome, struct fau
 
 /* ---------------------------------------------------------------- put */
 
-static enum outcome refuse_supplier(const struct place_state *place, const char *tag,
-                                    struct fault *fault)
+enum outcome move_refuse_supplier(const struct place_state *place, const char *tag,
+                                  struct fault *fault)
 {
 	if (strcmp(place->sort, "supplier") != 0) {
 		return OUTCOME_DONE;
@@ -133,8 +127,8 @@ static enum outcome refuse_supplier(const struct place_state *place, const char 
 
 /* A place holds more than it takes: somebody has to clear it, or mistyped the place. */
 #define TOOLS_COUNTED 10000
-static enum outcome caution_of_capacity(struct errand *errand, struct moved *last,
-                                        struct fault *fault)
+enum outcome move_caution_of_capacity(const struct errand *errand, struct moved *last,
+                                      struct fault *fault)
 {
 	int64_t counts[KIND_COUNT], all = 0;
 	if (!errand->place.capacity.known) {
@@ -163,7 +157,7 @@ static enum outcome put_all(struct errand *errand, const char *const *tags, size
 {
 	enum outcome outcome = find_place(errand, place, fault);
 	if (outcome == OUTCOME_DONE && count > 0) {
-		outcome = refuse_supplier(&errand->place, tags[0], fault);
+		outcome = move_refuse_supplier(&errand->place, tags[0], fault);
 	}
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
 		struct tool_state tool;
@@ -176,11 +170,11 @@ static enum outcome put_all(struct errand *errand, const char *const *tags, size
 			}
 		}
 		if (outcome == OUTCOME_DONE) {
-			outcome = move(errand, &tool, &out[i], fault);
+			outcome = move_tool(errand, &tool, &out[i], fault);
 		}
 	}
 	return outcome == OUTCOME_DONE && count > 0
-	           ? caution_of_capacity(errand, &out[count - 1], fault)
+	           ? move_caution_of_capacity(errand, &out[count - 1], fault)
 	           : outcome;
 }
 
@@ -249,7 +243,7 @@ static enum outcome send_one(struct errand *errand, const char *tag, const char 
 	if (outcome == OUTCOME_DONE) {
 		outcome = refuse_sending(errand, &tool, fault);
 	}
-	return outcome == OUTCOME_DONE ? move(errand, &tool, out, fault) : outcome;
+	return outcome == OUTCOME_DONE ? move_tool(errand, &tool, out, fault) : outcome;
 }
 
 enum outcome room_send(struct store *store, struct arena *arena, const char *tag, const char *place,
@@ -305,9 +299,9 @@ static enum outcome receive_one(struct errand *errand, const char *tag, const ch
 		outcome = find_destination(errand, &tool, place, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = move(errand, &tool, out, fault);
+		outcome = move_tool(errand, &tool, out, fault);
 	}
-	return outcome == OUTCOME_DONE ? caution_of_capacity(errand, out, fault) : outcome;
+	return outcome == OUTCOME_DONE ? move_caution_of_capacity(errand, out, fault) : outcome;
 }
 
 enum outcome room_receive(struct store *store, struct arena *arena, const char *tag,

@@ -3,6 +3,7 @@
 
 #include "entry.h"
 #include "job_row.h"
+#include "move.h"
 
 struct undo {
 	struct store *store;
@@ -163,9 +164,15 @@ static enum outcome undo_movement(struct undo *undo, struct fault *fault)
 	const char *to = moved->tool.place_code;
 	undo->out->moved = true;
 	moved->from = before.place_code;
-	text_add_format(&result, "from %s ", before.place_code != NULL ? before.place_code : "nowhere");
-	text_add(&result, to != NULL ? "to " : "to a place not known");
-	text_add(&result, to != NULL ? to : "");
+	if (strcmp(undo->entry.word, "take") == 0) {
+		text_add_format(&result, "not out for job %s any more",
+		                before.taken_for != NULL ? before.taken_for : "?");
+	} else {
+		text_add_format(&result, "from %s ",
+		                before.place_code != NULL ? before.place_code : "nowhere");
+		text_add(&result, to != NULL ? "to " : "to a place not known");
+		text_add(&result, to != NULL ? to : "");
+	}
 	if (moved->tool.back != NULL) {
 		text_add_format(&result, ", due back %s", moved->tool.back);
 	}
@@ -214,6 +221,12 @@ static enum outcome undo_setting(struct undo *undo, struct fault *fault)
 		                                 state.set_by == NULL ? ", the default" : "");
 	}
 	return outcome;
+}
+
+static enum outcome undo_care(struct undo *undo, struct fault *fault)
+{
+	undo->out->result = "not recorded any more";
+	return store_undo_care(undo->store, undo->arena, &undo->entry, undo->actor, fault);
 }
 
 /* The old values must still be allowed: a code may be another record's by now. */
@@ -299,6 +312,7 @@ static enum outcome undo_by_word(struct undo *undo, struct fault *fault)
 	} words[] = {
 		{"changed", undo_change}, {"remove", undo_removal},  {"set", undo_setting},
 		{"hold", undo_condition}, {"clear", undo_condition}, {"scrap", undo_condition},
+		{"cleaned", undo_care},   {"dirty", undo_care},
 	};
 	const struct undo_entry *entry = &undo->entry;
 	for (size_t i = 0; i < COUNT_OF(words); i++) {
@@ -306,7 +320,8 @@ static enum outcome undo_by_word(struct undo *undo, struct fault *fault)
 			return entry->kept ? words[i].run(undo, fault) : refuse_unkept(undo, fault);
 		}
 	}
-	if (entry->kind != NULL && entry->kind->tool && entry->to_place != 0) {
+	bool taken = strcmp(entry->word, "take") == 0;
+	if (entry->kind != NULL && entry->kind->tool && (entry->to_place != 0 || taken)) {
 		return undo_movement(undo, fault);
 	}
 	if (entry->kind == NULL) {
@@ -349,12 +364,19 @@ static enum outcome undo_last(struct undo *undo, struct fault *fault)
 	return outcome == OUTCOME_DONE ? tell_what(undo, fault) : outcome;
 }
 
-enum outcome room_undo(struct store *store, struct arena *arena, const struct actor *actor,
-                       struct undone *out, struct fault *fault)
+enum outcome undo_in_transaction(struct store *store, struct arena *arena,
+                                 const struct actor *actor, struct undone *out, struct fault *fault)
 {
 	struct undo undo = {.store = store, .arena = arena, .actor = actor, .out = out};
 	*out = (struct undone){.number = 0};
+	return undo_last(&undo, fault);
+}
+
+enum outcome room_undo(struct store *store, struct arena *arena, const struct actor *actor,
+                       struct undone *out, struct fault *fault)
+{
 	enum outcome outcome = store_begin(store, "room_undo", fault);
-	return outcome == OUTCOME_DONE ? transaction_end(store, undo_last(&undo, fault), fault)
-	                               : outcome;
+	return outcome == OUTCOME_DONE
+	           ? transaction_end(store, undo_in_transaction(store, arena, actor, out, fault), fault)
+	           : outcome;
 }

@@ -162,7 +162,9 @@ static enum outcome write_entry(const struct rewriting *rewriting, const char *c
                                 struct fault *fault)
 {
 	const struct record *record = rewriting->after;
-	struct entry entry = {.word = "changed", .happened = rewriting->actor->now, .detail = changes};
+	struct entry entry = {.word = "changed",
+	                      .happened = actor_moment(rewriting->actor),
+	                      .detail = changes};
 	record_subject(record, &entry);
 	if (record_place(record) != record_place(rewriting->before)) {
 		entry.from_place = record_place(rewriting->before);

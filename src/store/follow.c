@@ -184,14 +184,17 @@ static enum told_condition condition_in(const char *detail, enum told_condition 
 static void tell_condition(struct told *told, const char *word, sqlite3_stmt *stmt)
 {
 	enum told_condition condition = condition_of(word);
-	if (condition != TOLD_NOTHING) {
+	int64_t happened = sqlite3_column_int64(stmt, LEDGER_HAPPENED);
+	if (condition == TOLD_NOTHING && strcmp(word, "changed") == 0) {
+		condition = condition_in(words_at(stmt, LEDGER_DETAIL), (enum told_condition)told->written);
+	} else if (condition == TOLD_NOTHING && strcmp(word, "undo") != 0 && strcmp(word, "new") != 0) {
+		return;
+	}
+	/* What was taken back, or a row of a file, may have changed it: then nothing is told. */
+	told->written = (uint8_t)condition;
+	if (happened >= told->condition_at) {
 		told->condition = (uint8_t)condition;
-	} else if (strcmp(word, "changed") == 0) {
-		told->condition = (uint8_t)condition_in(words_at(stmt, LEDGER_DETAIL),
-		                                        (enum told_condition)told->condition);
-	} else if (strcmp(word, "undo") == 0 || strcmp(word, "new") == 0) {
-		/* What was taken back, or a row of a file, may have changed it. */
-		told->condition = TOLD_NOTHING;
+		told->condition_at = happened;
 	}
 }
 
@@ -244,6 +247,7 @@ void follow_entry(struct proving *proving, sqlite3_stmt *stmt)
 	if (told->kind == 0) {
 		told->kind = (uint8_t)(kind->id + 1);
 		told->began = strcmp(word, "new") == 0;
+		told->condition_at = INT64_MIN;
 		if (table == FOLLOW_TOOL) {
 			proving->stays[id].happened = INT64_MIN;
 		}
@@ -315,7 +319,8 @@ static void look_at_condition(struct proving *proving, const char *tag, sqlite3_
 {
 	static const char *const words[] = {"", "ready", "hold", "scrapped"};
 	const char *condition = words_at(row, ROW_CONDITION);
-	if (told->condition != TOLD_NOTHING && condition_of(condition) != told->condition) {
+	if (told->condition != TOLD_NOTHING && told->written != TOLD_NOTHING &&
+	    condition_of(condition) != told->condition && condition_of(condition) != told->written) {
 		damage_add(proving, 0, tag, "%s: condition is %s, the ledger says %s", tag, condition,
 		           words[told->condition]);
 	}

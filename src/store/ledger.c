@@ -147,6 +147,11 @@ int64_t ledger_last(struct store *store)
 	return number;
 }
 
+int64_t store_entry_last(const struct store *store)
+{
+	return store->ledger_end.known ? store->ledger_end.number : 0;
+}
+
 enum outcome ledger_write(struct store *store, const struct entry *entry, const struct actor *actor,
                           struct fault *fault)
 {

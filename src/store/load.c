@@ -279,10 +279,17 @@ static const struct tool_query *query_of_one(enum kind_id kind)
 	return NULL;
 }
 
-enum outcome store_tool(struct store *store, struct arena *arena, enum kind_id kind, int64_t id,
-                        union any_tool *out, struct fault *fault)
+enum outcome store_tool_asked(struct store *store, struct arena *arena, int64_t job,
+                              enum kind_id kind, int64_t id, union any_tool *out,
+                              struct fault *fault)
 {
 	const struct tool_query *query = query_of_one(kind);
 	assert(query != NULL && query->size <= sizeof *out);
-	return tools_load_one(store, arena, 0, query, id, out, fault);
+	return tools_load_one(store, arena, job, query, id, out, fault);
+}
+
+enum outcome store_tool(struct store *store, struct arena *arena, enum kind_id kind, int64_t id,
+                        union any_tool *out, struct fault *fault)
+{
+	return store_tool_asked(store, arena, 0, kind, id, out, fault);
 }

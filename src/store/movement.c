@@ -1,4 +1,5 @@
 /* Where a tool is, and whether it may run: both change with an entry in the ledger. */
+#include <stdio.h>
 #include <string.h>
 
 #include "record.h"
@@ -24,17 +25,30 @@ STATEMENT(moved_later) = {"later movement of a tool",
                           " AND (to_place IS NOT NULL OR from_place IS NOT NULL) LIMIT 1",
                           false};
 
-STATEMENT(tool_condition) =
-	{"condition of a tool changed",
-     "UPDATE tool SET condition = :condition, condition_reason = :reason, condition_since = :since"
-     " WHERE id = :id",
-     false};
+STATEMENT(take_tool) = {"tool taken",
+                        "UPDATE tool SET taken_for = :job WHERE id = :id"
+                        " AND NOT EXISTS (SELECT 1 FROM ledger WHERE subject = :id"
+                        " AND happened > :happened"
+                        " AND (to_place IS NOT NULL OR from_place IS NOT NULL))",
+                        false};
 
-STATEMENT(place_condition) =
-	{"condition of a place changed",
-     "UPDATE place SET condition = :condition, condition_reason = :reason, condition_since = :since"
-     " WHERE id = :id",
-     false};
+STATEMENT(add_care) = {"care of a tool",
+                       "INSERT INTO care (tool, life, moment, what)"
+                       " SELECT id, life, :moment, :what FROM tool WHERE id = :id",
+                       false};
+
+/* What comes late changes nothing of a condition that was given later. */
+#define UPDATE_CONDITION(table) \
+	"UPDATE " table " SET condition = :condition, condition_reason = :reason," \
+	" condition_since = :since WHERE id = :id AND (NOT :late OR condition_since IS NULL" \
+	" OR condition_since <= :since)"
+STATEMENT(tool_condition) = {"condition of a tool changed", UPDATE_CONDITION("tool"), false};
+STATEMENT(place_condition) = {"condition of a place changed", UPDATE_CONDITION("place"), false};
+
+struct moment actor_moment(const struct actor *actor)
+{
+	return actor->happened.known ? actor->happened.value : actor->now;
+}
 
 enum outcome store_tool_state(struct store *store, struct arena *arena, int64_t tool,
                               struct tool_state *out, struct fault *fault)
@@ -152,6 +166,77 @@ enum outcome store_tool_move(struct store *store, const struct movement *movemen
 	return outcome;
 }
 
+/* ---------------------------------------------------------------- out for a job */
+
+static enum outcome write_taking(struct store *store, int64_t tool, int64_t job,
+                                 struct moment happened, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &take_tool, fault);
+	if (stmt == NULL) {
+		return OUTCOME_STORE;
+	}
+	bind_number(stmt, ":id", tool);
+	bind_number(stmt, ":job", job);
+	bind_moment(stmt, ":happened", happened);
+	return statement_run(store, stmt, "taking a tool", fault);
+}
+
+/* Its entry tells the place twice, so that it counts among those of the tool's whereabouts. */
+enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
+                             const struct actor *actor, struct fault *fault)
+{
+	struct arena *arena = arena_new();
+	struct tool_state before;
+	enum outcome outcome = store_tool_state(store, arena, tool, &before, fault);
+	if (outcome == OUTCOME_DONE && before.kind != NULL) {
+		struct entry entry = {
+			.word = "take",
+			.subject_kind = before.kind->name,
+			.subject = tool,
+			.from_place = before.place,
+			.to_place = before.place,
+			.job = job,
+			.happened = actor_moment(actor),
+		};
+		outcome = ledger_write(store, &entry, actor, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = before_keep_movement(store, tool, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = write_taking(store, tool, job, actor_moment(actor), fault);
+	}
+	arena_free(arena);
+	return outcome;
+}
+
+/* ---------------------------------------------------------------- care, condition */
+
+enum outcome store_care_add(struct store *store, const struct kind *kind, int64_t tool,
+                            const char *what, const struct actor *actor, struct fault *fault)
+{
+	char number[24];
+	struct entry entry = {
+		.word = what,
+		.subject_kind = kind->name,
+		.subject = tool,
+		.happened = actor_moment(actor),
+	};
+	sqlite3_stmt *stmt = statement_ready(store, &add_care, fault);
+	if (stmt == NULL) {
+		return OUTCOME_STORE;
+	}
+	bind_number(stmt, ":id", tool);
+	bind_moment(stmt, ":moment", entry.happened);
+	bind_words(stmt, ":what", what);
+	enum outcome outcome = statement_run(store, stmt, "recording care", fault);
+	snprintf(number, sizeof number, "%lld", (long long)sqlite3_last_insert_rowid(store->db));
+	if (outcome == OUTCOME_DONE) {
+		outcome = ledger_write(store, &entry, actor, fault);
+	}
+	return outcome == OUTCOME_DONE ? before_keep(store, "care", number, fault) : outcome;
+}
+
 enum outcome store_condition_set(struct store *store, const struct kind *kind, int64_t id,
                                  const char *condition, const char *reason,
                                  const struct actor *actor, struct fault *fault)
@@ -163,7 +248,7 @@ enum outcome store_condition_set(struct store *store, const struct kind *kind, i
 	                                                 : condition,
 		.subject_kind = kind->name,
 		.subject = id,
-		.happened = actor->now,
+		.happened = actor_moment(actor),
 		.detail = reason,
 	};
 	enum outcome outcome = ledger_write(store, &entry, actor, fault);
@@ -177,7 +262,8 @@ enum outcome store_condition_set(struct store *store, const struct kind *kind, i
 	}
 	bind_words(stmt, ":condition", condition);
 	bind_words(stmt, ":reason", ready ? NULL : reason);
-	bind_moment(stmt, ":since", actor->now);
+	bind_moment(stmt, ":since", actor_moment(actor));
+	bind_number(stmt, ":late", actor->happened.known);
 	bind_number(stmt, ":id", id);
 	return statement_run(store, stmt, "changing a condition", fault);
 }

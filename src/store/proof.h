@@ -22,11 +22,13 @@ enum followed_table {
 /* What the ledger has said of one record so far. */
 enum told_condition { TOLD_NOTHING, TOLD_READY, TOLD_HOLD, TOLD_SCRAPPED };
 struct told {
-	uint8_t kind;      /* enum kind_id of its first entry, plus one; 0: none yet */
-	uint8_t condition; /* enum told_condition */
-	bool began;        /* its first entry is `new` */
-	bool may_be_gone;  /* its last entry took something away */
+	uint8_t kind; /* enum kind_id of its first entry, plus one; 0: none yet */
+	/* Enum told_condition: by the greatest `happened`, and as the program wrote it last. */
+	uint8_t condition, written;
+	bool began;       /* its first entry is `new` */
+	bool may_be_gone; /* its last entry took something away */
 	bool on_record;
+	int64_t condition_at; /* `happened` of what told its condition */
 };
 /*
  * Where a tool is by the ledger: by the greatest `happened`, and as the program left it, which

@@ -127,7 +127,9 @@ enum outcome store_record_insert(struct store *store, struct arena *arena, struc
 	if (!record->kind->tool) {
 		record->id = sqlite3_last_insert_rowid(store->db);
 	}
-	struct entry entry = {.word = "new", .happened = actor->now, .to_place = record_place(record)};
+	struct entry entry = {.word = "new",
+	                      .happened = actor_moment(actor),
+	                      .to_place = record_place(record)};
 	record_subject(record, &entry);
 	if (outcome == OUTCOME_DONE) {
 		outcome = ledger_write(store, &entry, actor, fault);

@@ -40,7 +40,7 @@ enum outcome store_job_row_remove(struct store *store, struct arena *arena,
                                   struct fault *fault)
 {
 	struct entry entry = {.word = "remove",
-	                      .happened = actor->now,
+	                      .happened = actor_moment(actor),
 	                      .detail = held_by(arena, record)};
 	record_subject(record, &entry);
 	enum outcome outcome = ledger_write(store, &entry, actor, fault);

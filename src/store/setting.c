@@ -10,6 +10,8 @@
 
 static const char *const life_over_words[] = {"caution", "short", NULL};
 static const char *const units_words[] = {"metric", "inch", NULL};
+static const char *const content_words[] = {"plain", "giai", "91", "92", "93", "94",
+                                            "95",    "96",   "97", "98", "99", NULL};
 
 static const char practice[] = "common practice, no source";
 /* PrintWiki, "Total Indicated Runout": +-0.0005 in for a new roller. */
@@ -51,6 +53,22 @@ const struct setting settings[] = {
      "quiet at the scanning bench after which who scanned is signed off", practice},
 	{"x_least", VALUE_TOOLING, NULL, "0.19mm", "0.05mm", "5mm",
      "least X-dimension of a printed symbol: the narrowest bar, the smallest module", practice},
+	{"tag_content", VALUE_CHOICE, content_words, "plain", NULL, NULL,
+     "what a tag's symbol carries: the plain tag, a GIAI, or the tag behind an internal AI", NULL},
+	{"company_prefix", VALUE_TEXT, NULL, "none", NULL, NULL,
+     "company prefix that GS1 has licensed to the shop, for the GIAI", NULL},
+	{"stock_tool", VALUE_TEXT, NULL, "roll-50x25", NULL, NULL, "stock that tags of tools go on",
+     NULL},
+	{"stock_place", VALUE_TEXT, NULL, "a4-places", NULL, NULL, "stock that tags of places go on",
+     NULL},
+	{"stock_press", VALUE_TEXT, NULL, "a4-places", NULL, NULL, "stock that tags of presses go on",
+     NULL},
+	{"stock_job", VALUE_TEXT, NULL, "roll-50x25", NULL, NULL, "stock that tags of jobs go on",
+     NULL},
+	{"stock_badge", VALUE_TEXT, NULL, "a4-badges", NULL, NULL, "stock that operators' badges go on",
+     NULL},
+	{"stock_action", VALUE_TEXT, NULL, "a4-cards", NULL, NULL,
+     "stock that action and reason cards go on", NULL},
 	{"units", VALUE_CHOICE, units_words, "metric", NULL, NULL, "how quantities are shown", NULL},
 	{"currency", VALUE_TEXT, NULL, "EUR", NULL, NULL, "of every cost on record", NULL},
 };
@@ -100,6 +118,36 @@ const struct setting *setting_find(const char *name)
 		}
 	}
 	return NULL;
+}
+
+/* GS1 General Specifications, on the GS1 Company Prefix: 4 to 12 digits (from memory). */
+static bool is_company_prefix(const char *value)
+{
+	size_t digits = strspn(value, "0123456789");
+	return strcmp(value, "none") == 0 || (value[digits] == '\0' && digits >= 4 && digits <= 12);
+}
+
+bool setting_fits(const struct setting *setting, const char *value, const char **takes)
+{
+	static const struct {
+		const char *name;
+		bool (*fits)(const char *value);
+		const char *takes;
+	} rows[] = {
+		{"company_prefix", is_company_prefix, "the 4 to 12 digits of it, or none"},
+	};
+	for (size_t i = 0; i < COUNT_OF(rows); i++) {
+		if (strcmp(rows[i].name, setting->name) == 0) {
+			if (takes != NULL) {
+				*takes = rows[i].takes;
+			}
+			return rows[i].fits(value);
+		}
+	}
+	if (takes != NULL) {
+		*takes = NULL;
+	}
+	return true;
 }
 
 enum outcome store_setting_read(struct store *store, struct arena *arena,

@@ -46,6 +46,12 @@ STATEMENT(restore_tool_condition) = {"condition of a tool taken back", RESTORE_C
 STATEMENT(restore_place_condition) = {"condition of a place taken back", RESTORE_CONDITION("place"),
                                       false};
 
+STATEMENT(
+	remove_care) = {"care taken back",
+                    "DELETE FROM care WHERE id = (SELECT CAST(value AS INTEGER) FROM entry_before"
+                    " WHERE entry = :entry AND attribute = 'care')",
+                    false};
+
 /* ---------------------------------------------------------------- which entry */
 
 enum outcome store_undo_find(struct store *store, struct arena *arena, const struct actor *actor,
@@ -110,7 +116,7 @@ enum outcome undo_write(struct store *store, struct arena *arena, const struct u
 {
 	const char *told = detail != NULL ? detail : undone->detail;
 	entry->word = "undo";
-	entry->happened = actor->now;
+	entry->happened = actor_moment(actor);
 	entry->detail = told != NULL ? arena_format(arena, "%s: %s", undone->word, told) : undone->word;
 	enum outcome outcome = ledger_write(store, entry, actor, fault);
 	sqlite3_stmt *stmt = outcome == OUTCOME_DONE ? statement_ready(store, &take_back, fault) : NULL;
@@ -131,7 +137,8 @@ enum outcome store_undo_movement(struct store *store, struct arena *arena,
 	struct tool_state tool;
 	enum outcome outcome = store_tool_state(store, arena, entry->subject, &tool, fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = whereabouts_refuse_early(store, entry->subject, tool.tag, actor->now, fault);
+		outcome =
+			whereabouts_refuse_early(store, entry->subject, tool.tag, actor_moment(actor), fault);
 	}
 	sqlite3_stmt *stmt =
 		outcome == OUTCOME_DONE ? statement_ready(store, &restore_movement, fault) : NULL;
@@ -166,6 +173,21 @@ enum outcome store_undo_condition(struct store *store, struct arena *arena,
 	bind_number(stmt, ":entry", entry->number);
 	bind_number(stmt, ":id", entry->subject);
 	enum outcome outcome = statement_run(store, stmt, "taking a condition back", fault);
+	struct entry taking = {.subject_kind = entry->kind->name, .subject = entry->subject};
+	return outcome == OUTCOME_DONE ? undo_write(store, arena, entry, &taking, NULL, actor, fault)
+	                               : outcome;
+}
+
+enum outcome store_undo_care(struct store *store, struct arena *arena,
+                             const struct undo_entry *entry, const struct actor *actor,
+                             struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &remove_care, fault);
+	if (stmt == NULL) {
+		return OUTCOME_STORE;
+	}
+	bind_number(stmt, ":entry", entry->number);
+	enum outcome outcome = statement_run(store, stmt, "taking care back", fault);
 	struct entry taking = {.subject_kind = entry->kind->name, .subject = entry->subject};
 	return outcome == OUTCOME_DONE ? undo_write(store, arena, entry, &taking, NULL, actor, fault)
 	                               : outcome;

@@ -34,7 +34,7 @@ static bool is_upper(char c)
 	return c >= 'A' && c <= 'Z';
 }
 
-static char upper(char c)
+char tag_upper(char c)
 {
 	return c >= 'a' && c <= 'z' ? (char)(c - 'a' + 'A') : c;
 }
@@ -45,14 +45,10 @@ static bool is_at_ends(char c)
 	return c == GROUP_SEPARATOR || c == '\r' || c == '\n' || c == '\t' || c == ' ';
 }
 
-/*
- * AIM symbology identifier (ISO/IEC 15424): `]`, a letter for the symbology, a character for
- * its options.
- */
-static bool has_symbology_identifier(const char *text)
+bool tag_has_identifier(const char *text)
 {
-	return text[0] == ']' && is_upper(upper(text[1])) &&
-	       (is_digit(text[2]) || is_upper(upper(text[2])));
+	return text[0] == ']' && is_upper(tag_upper(text[1])) &&
+	       (is_digit(text[2]) || is_upper(tag_upper(text[2])));
 }
 
 /* The bare code: digits and capital letters alone. False where anything else stands in the text. */
@@ -61,7 +57,7 @@ static bool code_extract(const char *text, char code[CODE_ROOM])
 	while (is_at_ends(*text)) {
 		text++;
 	}
-	text += has_symbology_identifier(text) ? 3 : 0;
+	text += tag_has_identifier(text) ? 3 : 0;
 	while (is_at_ends(*text)) {
 		text++;
 	}
@@ -71,7 +67,7 @@ static bool code_extract(const char *text, char code[CODE_ROOM])
 	}
 	size_t used = 0;
 	for (size_t i = 0; i < length; i++) {
-		char c = upper(text[i]);
+		char c = tag_upper(text[i]);
 		if (tag_is_separator(c)) {
 			continue;
 		}
@@ -84,22 +80,19 @@ static bool code_extract(const char *text, char code[CODE_ROOM])
 	return true;
 }
 
-/*
- * Characters that GS1 sets in front: AI 91 to 99, a company's own; or AI 8004, GIAI, with the
- * company prefix of at most 12 digits. A tag begins with a letter, so nothing is mistaken.
- */
-static size_t application_identifier(const char *code)
+size_t tag_application_identifier(const char *code)
 {
 	size_t digits = strspn(code, "0123456789");
 	bool own = digits == 2 && code[0] == '9' && code[1] != '0';
-	bool asset = digits > 4 && digits <= 4 + 12 && strncmp(code, "8004", 4) == 0;
+	bool asset = digits > 4 && digits <= 4 + 12 && strncmp(code, "8004", 4) == 0 &&
+	             strlen(code) <= 4 + GIAI_MOST;
 	return own || asset ? digits : 0;
 }
 
 char *tag_code(const char *text, char code[CODE_ROOM])
 {
 	code[0] = '\0';
-	return code_extract(text, code) ? code + application_identifier(code) : NULL;
+	return code_extract(text, code) ? code + tag_application_identifier(code) : NULL;
 }
 
 bool tag_serial_read(const char *code, struct tag *out)
@@ -127,26 +120,32 @@ bool tag_serial_read(const char *code, struct tag *out)
 	return serial > 0;
 }
 
-enum tag_reading tag_read(const char *text, struct tag *out)
+enum tag_reading tag_code_read(const char *code, struct tag *out)
 {
-	char code[CODE_ROOM];
+	char own[2 + DIGITS_MOST + 1];
 	struct tag tag;
-	char *own = tag_code(text, code);
-	if (own == NULL || *own == '\0') {
+	char check = '\0';
+	size_t length = strlen(code);
+	if (length < 1 || length > sizeof own) {
 		return TAG_NOT_OURS;
 	}
-	char check = '\0';
-	size_t last = strlen(own) - 1;
-	char scanned = own[last];
-	own[last] = '\0';
+	memcpy(own, code, length - 1);
+	own[length - 1] = '\0';
 	if (!tag_serial_read(own, &tag)) {
 		return TAG_NOT_OURS;
 	}
-	if (!tag_check_character(own, &check) || check != scanned) {
+	if (!tag_check_character(own, &check) || check != code[length - 1]) {
 		return TAG_MISREAD;
 	}
 	*out = tag;
 	return TAG_READ;
+}
+
+enum tag_reading tag_read(const char *text, struct tag *out)
+{
+	char code[CODE_ROOM];
+	const char *own = tag_code(text, code);
+	return own == NULL ? TAG_NOT_OURS : tag_code_read(own, out);
 }
 
 /* At least DIGITS_LEAST of them; returns where they end. */

@@ -95,9 +95,9 @@ enum suits rule_own_length(struct repeat own, struct remarks *remarks)
 	return own.known ? SUITS_YES : REMARK(remarks, SUITS_NOT, "length around not known");
 }
 
-static enum suits press_repeat_least(const char *what, struct repeat length,
-                                     const struct press *press, enum units units,
-                                     struct remarks *remarks)
+enum suits rule_press_repeat_least(const char *what, struct repeat length,
+                                   const struct press *press, enum units units,
+                                   struct remarks *remarks)
 {
 	struct known_length least = press->repeat_min;
 	if (!least.known) {
@@ -111,9 +111,8 @@ static enum suits press_repeat_least(const char *what, struct repeat length,
 	return SUITS_YES;
 }
 
-static enum suits press_repeat_most(const char *what, struct repeat length,
-                                    const struct press *press, enum units units,
-                                    struct remarks *remarks)
+enum suits rule_press_repeat_most(const char *what, struct repeat length, const struct press *press,
+                                  enum units units, struct remarks *remarks)
 {
 	struct known_length most = press->repeat_max;
 	if (!most.known) {
@@ -133,8 +132,8 @@ enum suits rule_press_repeat(const char *what, struct repeat length, const struc
 	if (!length.known) {
 		return SUITS_NOT;
 	}
-	return suits_worse(press_repeat_least(what, length, press, units, remarks),
-	                   press_repeat_most(what, length, press, units, remarks));
+	return suits_worse(rule_press_repeat_least(what, length, press, units, remarks),
+	                   rule_press_repeat_most(what, length, press, units, remarks));
 }
 
 bool press_is_geared(const struct press *press)

@@ -19,6 +19,18 @@ enum suits rule_own_length(struct repeat own, struct remarks *remarks);
 enum suits rule_press_repeat(const char *what, struct repeat length, const struct press *press,
                              enum units units, struct remarks *remarks);
 
+/* Each end of it; the length is known. SUITS_NOT too where that end is not known. */
+enum suits rule_press_repeat_least(const char *what, struct repeat length,
+                                   const struct press *press, enum units units,
+                                   struct remarks *remarks);
+enum suits rule_press_repeat_most(const char *what, struct repeat length, const struct press *press,
+                                  enum units units, struct remarks *remarks);
+
+/* A geared press drives a cylinder by a gear, its own or a loose one. Asked on a geared press only.
+ */
+enum suits rule_cylinder_driven(const struct cylinder *cylinder, const struct press *press,
+                                struct remarks *remarks);
+
 /* Is there a gear train? SUITS_NOT where that is not known. */
 enum suits rule_press_drive(const struct press *press, struct remarks *remarks);
 bool press_is_geared(const struct press *press);

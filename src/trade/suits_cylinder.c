@@ -64,24 +64,28 @@ static enum suits rule_length(const struct cylinder *cylinder, const struct stat
 
 /* ---- drive */
 
-/* A geared press drives a cylinder by a gear: its own, or a loose one. */
-static enum suits rule_drive(const struct cylinder *cylinder, const struct press *press,
-                             struct remarks *remarks)
+enum suits rule_cylinder_driven(const struct cylinder *cylinder, const struct press *press,
+                                struct remarks *remarks)
 {
-	enum suits level = rule_press_drive(press, remarks);
-	if (!press_is_geared(press)) {
-		return level;
-	}
 	switch (cylinder->drive) {
 	case DRIVE_GEARED:
 	case DRIVE_DEMOUNTABLE:
-		return level;
+		return SUITS_YES;
 	case DRIVE_GEARLESS:
 		return REMARK(remarks, SUITS_NOT, "gearless, press %s is geared", press->code);
 	case DRIVE_UNKNOWN:
 		break;
 	}
 	return REMARK(remarks, SUITS_NOT, "drive not known, press %s is geared", press->code);
+}
+
+static enum suits rule_drive(const struct cylinder *cylinder, const struct press *press,
+                             struct remarks *remarks)
+{
+	enum suits level = rule_press_drive(press, remarks);
+	return press_is_geared(press)
+	           ? suits_worse(level, rule_cylinder_driven(cylinder, press, remarks))
+	           : level;
 }
 
 /* Its own gear meshes with the train; of a demountable one the loose gear is asked: see gear_suits.

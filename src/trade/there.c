@@ -23,7 +23,7 @@ static enum suits condition_said(const struct tool *tool, const char *condition,
 	              moment_text(tool->condition_since.value).bytes, colon, reason_or_blank(tool));
 }
 
-static enum suits rule_condition(const struct tool *tool, struct remarks *remarks)
+enum suits tool_condition_suits(const struct tool *tool, struct remarks *remarks)
 {
 	switch (tool->condition) {
 	case CONDITION_READY:
@@ -223,7 +223,7 @@ static enum suits doubt_plates(const struct tool *tool, const char *job, struct 
 enum suits tool_there(const struct tool *tool, const char *job, int64_t press, struct span span,
                       const struct limits *limits, bool carries_counts, struct remarks *remarks)
 {
-	if (rule_condition(tool, remarks) == SUITS_NOT ||
+	if (tool_condition_suits(tool, remarks) == SUITS_NOT ||
 	    rule_place(tool, press, span, remarks) == SUITS_NOT ||
 	    rule_promises(tool, span, limits, remarks) == SUITS_NOT) {
 		return SUITS_NOT;

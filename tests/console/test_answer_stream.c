@@ -216,6 +216,39 @@ static void answer_stream__csv__first_piece_makes_the_columns(void **state)
 
 #define WITH_HELD(test) cmocka_unit_test_setup_teardown(test, held_open, held_close)
 
+/* Two elements, each given out at once. */
+static const char *flushed(enum answer_form form)
+{
+	struct text text = text_start(arena);
+	struct taken taken = {.text = &text};
+	const struct answer_sink sink = {.take = take, .context = &taken};
+	struct answer *answer = answer_new(arena, form, UNITS_METRIC);
+	answer_stream(answer, held, &sink);
+	answer_array_open(answer, NULL);
+	answer_flush(answer);
+	for (int64_t i = 1; i <= 2; i++) {
+		answer_object_open(answer, NULL);
+		answer_count(answer, "scan", i);
+		answer_object_close(answer);
+		answer_line(answer, MARK_PLAIN, "scan %d", (int)i);
+		answer_flush(answer);
+		answer_flush(answer);
+		assert_int_equal(taken.times, i);
+		assert_int_equal(text.bytes[text.length - 1], '\n');
+	}
+	answer_array_close(answer);
+	text_add(&text, answer_finish(answer));
+	return text.bytes;
+}
+
+static void answer_flush__each_form__goes_out_at_once_in_lines_and_is_whole(void **state)
+{
+	(void)state;
+	assert_string_equal(flushed(FORM_TEXT), "scan 1\nscan 2\n");
+	assert_string_equal(flushed(FORM_CSV), "scan\r\n1\r\n2\r\n");
+	assert_string_equal(flushed(FORM_JSON), "[{\"scan\": 1}\n, {\"scan\": 2}\n]\n");
+}
+
 int main(void)
 {
 	/* The one that measures comes first: the peak is of the whole program. */
@@ -226,6 +259,7 @@ int main(void)
 		WITH_HELD(answer_stream__reader_gone__no_more),
 		WITH_HELD(answer_stream__later_cells_wider__columns_widen),
 		WITH_HELD(answer_stream__csv__first_piece_makes_the_columns),
+		WITH_HELD(answer_flush__each_form__goes_out_at_once_in_lines_and_is_whole),
 	};
 	return cmocka_run_group_tests_name("answer_stream", tests, NULL, NULL);
 }

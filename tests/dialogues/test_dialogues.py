@@ -8,6 +8,7 @@ A dialogue is read like this:
     tag,name
     END
     > import anilox rolls.csv        typed after `toothrack --db shop.db`
+    > scan < morning.txt             the same with a file as standard input
     ...                              the whole answer, standard output and error as a person sees them
     [exit 2]                         where the exit is not 0
 
@@ -63,11 +64,15 @@ def environment(folder):
 
 def run(folder, words):
     """The answer as a person sees it, lines without trailing blank ones, the exit at the end where it is not 0."""
+    typed = b""
+    if words[-2:-1] == ["<"]:
+        typed = (folder / words[-1]).read_bytes()
+        words = words[:-2]
     done = subprocess.run(
         [PROGRAM, "--db", "shop.db", *words],
         cwd=folder,
         env=environment(folder),
-        stdin=subprocess.DEVNULL,
+        input=typed,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
         timeout=SECONDS_MOST,

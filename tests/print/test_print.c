@@ -114,8 +114,8 @@ static void print_plan__least_x_of_the_shop__held(void **state)
 	assert_refused(
 		&request, OUTCOME_NO,
 		"code128 symbol of PC000123-Y does not fit roll-50x25: 143 X of 0.375mm (3 dots) "
-		"and the text need 53.7mm x 13.1mm, the tag is 50mm x 25mm",
-		"Use a stock with tags of at least 53.7mm x 13.1mm; datamatrix or qr fits this "
+		"and the text need 53.7mm x 14.6mm, the tag is 50mm x 25mm",
+		"Use a stock with tags of at least 53.7mm x 14.6mm; datamatrix or qr fits this "
 		"one.");
 }
 

@@ -91,6 +91,7 @@ static void tag_read__another_form__not_ours(void **state)
 		"90PC000123Y", /* AI 90 is agreed between partners, not a company's own */
 		"8004PC000123Y",
 		"80041234567890123PC000123Y",
+		"8004495299912345PC1234567890123456U", /* a GIAI has 30 at most */
 		"show",
 		"R2-4",
 		"4006381333931",

@@ -2,6 +2,7 @@
 #include <inttypes.h>
 #include <string.h>
 
+#include "../question.h"
 #include "../records.h"
 #include "commands.h"
 
@@ -247,34 +248,12 @@ static void none_say(struct call *call, const struct question *question)
 	}
 }
 
-static void question_read(struct call *call, struct question *out)
-{
-	struct pair *pairs = arena_take(call->arena, call->word_count + 1, sizeof *pairs);
-	const char **words = arena_take(call->arena, call->word_count + 1, sizeof *words);
-	size_t pair_count = 0, word_count = 0;
-	const char *first = call_bare(call, 0);
-	*out = (struct question){.kind = first != NULL ? kind_find(first) : NULL};
-	for (size_t i = 0; i < call->word_count; i++) {
-		const struct word *word = &call->words[i];
-		if (word->key != NULL) {
-			pairs[pair_count++] = (struct pair){word->key, word->value};
-		} else {
-			words[word_count++] = word->text;
-		}
-	}
-	bool named = out->kind != NULL;
-	out->pairs = pairs;
-	out->pair_count = pair_count;
-	out->words = words + (named ? 1 : 0);
-	out->word_count = word_count - (named ? 1 : 0);
-}
-
 static enum outcome run(struct call *call)
 {
 	struct question question;
 	struct finding finding = {.call = call, .question = &question};
 	int64_t count = 0;
-	question_read(call, &question);
+	question_read(call, 0, &question);
 	enum outcome outcome =
 		room_find(call->store, call->arena, &question, begin, take, &finding, &count, call->fault);
 	if (outcome != OUTCOME_DONE) {

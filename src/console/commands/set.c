@@ -1,5 +1,8 @@
 /* `set [KEY [VALUE]]`: the shop's own limits and habits. */
+#include <string.h>
+
 #include "../settings.h"
+#include "../stocks.h"
 #include "commands.h"
 #include "toothrack/room.h"
 
@@ -45,6 +48,21 @@ static enum outcome tell_changes(struct call *call, const struct setting *settin
 	return OUTCOME_DONE;
 }
 
+/* A stock is looked for before it becomes a habit. */
+static enum outcome check_stock(struct call *call, const char *key, const char *value)
+{
+	const struct tag_habits none = {.content = NULL};
+	struct stocks stocks = {.call = call, .habits = &none, .forced = value};
+	const struct tag_stock *stock;
+	for (size_t use = 0; use < TAG_USE_COUNT; use++) {
+		if (strcmp(room_tag_setting((enum tag_use)use), key) == 0 &&
+		    !text_equal_fold(value, "default")) {
+			return stocks_find((enum tag_use)use, NULL, &stock, &stocks, call->fault);
+		}
+	}
+	return OUTCOME_DONE;
+}
+
 static enum outcome run(struct call *call)
 {
 	const char *key = call_bare(call, 0);
@@ -55,8 +73,11 @@ static enum outcome run(struct call *call)
 		return list(call);
 	}
 	if (value != NULL) {
+		outcome = check_stock(call, key, value);
+	}
+	if (value != NULL && outcome == OUTCOME_DONE) {
 		outcome = room_set(call->store, call->arena, key, value, &call->actor, &state, call->fault);
-	} else {
+	} else if (outcome == OUTCOME_DONE) {
 		outcome =
 			store_setting_read(call->store, call->arena, setting_find(key), &state, call->fault);
 	}
@@ -76,6 +97,8 @@ static const struct argument arguments[] = {
 static const char *const examples[] = {"set", "set buildup", "set buildup 0.02mm",
                                        "set buildup default", NULL};
 
+static const char *const writes_with[] = {"value", NULL};
+
 const struct command command_set = {
 	.name = "set",
 	.summary = "the shop's own limits and habits; a supervisor changes them",
@@ -88,5 +111,5 @@ const struct command command_set = {
 	.role = ROLE_SUPERVISOR,
 	.examples = examples,
 	.run = run,
-	.writes_with = "value",
+	.writes_with = writes_with,
 };

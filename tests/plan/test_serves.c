@@ -1,0 +1,648 @@
+/*
+ * Would a tool scanned out for a job serve it? Gathering in whatever order, what covers what, and
+ * what a clerk is told of a tool that is of no use.
+ */
+#include "gathering.h"
+
+static struct served asked(struct shop *shop, int64_t job, int64_t tool)
+{
+	struct served served;
+	struct limits limits = default_limits();
+	assert_int_equal(plan_serves(shop->store, shop->arena, job, tool, shop->actor.now, &limits,
+	                             &served, &shop->fault),
+	                 OUTCOME_DONE);
+	return served;
+}
+
+static void assert_yes(struct shop *shop, int64_t job, int64_t tool, const char *text)
+{
+	struct served served = asked(shop, job, tool);
+	assert_same_words(served.text, text);
+	assert_true(served.serves);
+	assert_null(served.expected);
+}
+
+static void assert_no(struct shop *shop, int64_t job, int64_t tool, const char *text,
+                      const char *expected)
+{
+	struct served served = asked(shop, job, tool);
+	assert_same_words(served.text, text);
+	assert_false(served.serves);
+	assert_null(served.need);
+	assert_same_words(served.expected, expected);
+}
+
+/* J1 on P1, 96 teeth, Cyan at station 1 and Black at station 2, 4 cm3/m2 each. */
+static int64_t plain_job(struct shop *shop)
+{
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	station_new(shop, "J1", "2", "Black", "4cm3/m2");
+	return job;
+}
+
+/* ---------------------------------------------------------------- yes */
+
+static void plan_serves__each_kind__told_where(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	static const struct {
+		enum kind_id kind;
+		const char *text, *need;
+	} cases[] = {
+		{KIND_CYLINDER, "cylinder, stations 1, 2", "cylinder"},
+		{KIND_GEAR, "gear, stations 1, 2", "gear"},
+		{KIND_ANILOX, "anilox roll, stations 1, 2", "anilox"},
+		{KIND_BLADE, "blade, stations 1, 2", "blade"},
+		{KIND_DIE, "die for cut 1, kiss", "die"},
+		{KIND_MAGNETIC_CYLINDER, "magnetic cylinder for cut 1, kiss", "magnetic_cylinder"},
+	};
+	int64_t tools[COUNT_OF(cases)];
+	for (size_t i = 0; i < COUNT_OF(cases); i++) {
+		tools[i] = tool_new(shop, cases[i].kind, NULL);
+	}
+	for (size_t i = 0; i < COUNT_OF(cases); i++) {
+		struct served served = asked(shop, job, tools[i]);
+		assert_same_words(served.text, cases[i].text);
+		assert_same_words(served.need, cases[i].need);
+		assert_true(served.serves);
+		assert_null(served.caution);
+		assert_int_equal(served.station, 0);
+		assert_int_equal(served.cut, i >= 4 ? 1 : 0);
+	}
+}
+
+static void plan_serves__one_station_left__its_ink(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	int64_t first = tool_new(shop, KIND_ANILOX, NULL);
+	int64_t wide = tool_new(shop, KIND_ANILOX, NULL);
+	station_new(shop, "J1", "3", "Spot green", "7cm3/m2");
+	int64_t green = tool_new(shop, KIND_ANILOX, WORDS("volume", "7cm3/m2"));
+	take_out(shop, job, first);
+	assert_yes(shop, job, wide, "anilox roll, stations 1, 2");
+	struct served served = asked(shop, job, green);
+	assert_string_equal(served.text, "anilox roll at station 3, Spot green");
+	assert_int_equal(served.station, 3);
+}
+
+/*
+ * Roll 1 would do at both stations, roll 2 only at station 1: whichever goes out first, the other
+ * serves still.
+ */
+static void plan_serves__one_for_both_stations_out_first__makes_room(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	station_new(shop, "J1", "2", "Black", "3.7cm3/m2");
+	int64_t both = tool_new(shop, KIND_ANILOX, NULL);
+	int64_t only_first = tool_new(shop, KIND_ANILOX, WORDS("volume", "4.3cm3/m2"));
+	assert_yes(shop, job, both, "anilox roll, stations 1, 2");
+	take_out(shop, job, both);
+	assert_yes(shop, job, only_first, "anilox roll at station 1, Cyan");
+	take_out(shop, job, only_first);
+	int64_t third = tool_new(shop, KIND_ANILOX, WORDS("volume", "3.7cm3/m2"));
+	assert_no(shop, job, third, "no need of J1 is open for an anilox roll: both are out", NULL);
+}
+
+/* All that J1 takes: two of everything but the die and its magnetic cylinder. */
+static void gather(struct shop *shop, int64_t *tools)
+{
+	static const enum kind_id needed[] = {KIND_CYLINDER, KIND_CYLINDER,
+	                                      KIND_GEAR,     KIND_GEAR,
+	                                      KIND_ANILOX,   KIND_ANILOX,
+	                                      KIND_BLADE,    KIND_BLADE,
+	                                      KIND_DIE,      KIND_MAGNETIC_CYLINDER};
+	for (size_t i = 0; i < COUNT_OF(needed); i++) {
+		tools[i] = tool_new(shop, needed[i], NULL);
+	}
+}
+#define GATHERED 10
+
+/* In whatever order they come, each serves; then nothing is open. */
+static void gather_in_random_orders(struct shop *shop, int64_t job, unsigned orders)
+{
+	int64_t tools[GATHERED], spare = tool_new(shop, KIND_BLADE, NULL);
+	unsigned drawn = 7;
+	gather(shop, tools);
+	for (unsigned order = 0; order < orders; order++) {
+		for (size_t i = GATHERED; i > 1; i--) {
+			drawn = drawn * 1103515245u + 12345u;
+			size_t j = (drawn >> 16) % i;
+			int64_t other = tools[i - 1];
+			tools[i - 1] = tools[j];
+			tools[j] = other;
+		}
+		for (size_t i = 0; i < GATHERED; i++) {
+			assert_true(asked(shop, job, tools[i]).serves);
+			take_out(shop, job, tools[i]);
+		}
+		assert_no(shop, job, spare, "no need of J1 is open for a blade: both are out", NULL);
+		assert_int_equal(shop_run(shop, "UPDATE tool SET taken_for = NULL"), SQLITE_OK);
+	}
+}
+
+static void plan_serves__gathered_in_any_order__each_serves(void **state)
+{
+	gather_in_random_orders(*state, plain_job(*state), 25);
+}
+
+static void plan_serves__new_job_gathered_in_any_order__each_serves(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", NEW_JOB);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	station_new(shop, "J1", "2", "Black", "4cm3/m2");
+	gather_in_random_orders(shop, job, 15);
+}
+
+/* ---------------------------------------------------------------- what is out counts */
+
+static void plan_serves__out_already__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop), tool = tool_new(shop, KIND_ANILOX, NULL);
+	take_out(shop, job, tool);
+	assert_no(shop, job, tool, "is out for J1 already", NULL);
+}
+
+static void plan_serves__put_at_the_press_from_out__covers(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	int64_t roll = tool_new(shop, KIND_ANILOX, NULL), other = tool_new(shop, KIND_ANILOX, NULL);
+	/* there, but not from being out: of some job before */
+	put_at(shop, roll, "P1-1");
+	assert_yes(shop, job, other, "anilox roll at station 1, Cyan");
+	put_at(shop, roll, "R1");
+	take_out(shop, job, roll);
+	put_at(shop, roll, "P1-1");
+	assert_no(shop, job, roll, "stands at P1-1 for J1 already", NULL);
+	assert_no(shop, job, other, "no need of J1 is open for it: station 1 has AN000001-R already",
+	          NULL);
+	/* from one station to the next it is still there for the job */
+	put_at(shop, roll, "P1-2");
+	assert_no(shop, job, roll, "stands at P1-2 for J1 already", NULL);
+	put_at(shop, roll, "R1");
+	assert_yes(shop, job, other, "anilox roll at station 1, Cyan");
+}
+
+static void plan_serves__at_the_press_but_out_for_another__open(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	int64_t next = job_new(shop, "J2", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	int64_t roll = tool_new(shop, KIND_ANILOX, NULL), other = tool_new(shop, KIND_ANILOX, NULL);
+	take_out(shop, job, roll);
+	put_at(shop, roll, "P1-1");
+	take_out(shop, next, roll);
+	assert_yes(shop, job, other, "anilox roll at station 1, Cyan");
+}
+
+static void plan_serves__out_but_held_since__open_again(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	int64_t roll = tool_new(shop, KIND_ANILOX, NULL), other = tool_new(shop, KIND_ANILOX, NULL);
+	take_out(shop, job, roll);
+	hold(shop, KIND_ANILOX, roll, "hold", "scored");
+	assert_yes(shop, job, other, "anilox roll at station 1, Cyan");
+}
+
+/* ---------------------------------------------------------------- gears, blades and what they go
+ * with */
+
+static void plan_serves__gear_where_cylinders_out_have_their_own__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop), gear = tool_new(shop, KIND_GEAR, NULL);
+	tool_new(shop, KIND_CYLINDER, NULL); /* a demountable one, that is not wanted any more */
+	take_out(shop, job, tool_new(shop, KIND_CYLINDER, WORDS("drive", "geared")));
+	assert_yes(shop, job, gear, "gear at station 2, Black");
+	take_out(shop, job, tool_new(shop, KIND_CYLINDER, WORDS("drive", "geared")));
+	assert_no(shop, job, gear, "none of the plate cylinders out for J1 takes a loose gear", NULL);
+}
+
+static void plan_serves__blade_of_another_length__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("length", "410mm"));
+	int64_t good = tool_new(shop, KIND_BLADE, NULL);
+	int64_t roll = tool_new(shop, KIND_ANILOX, NULL);
+	(void)good;
+	assert_no(shop, job, blade, "length 410mm, 330mm +/-10mm needed",
+	          "DB000002-G, length 330mm, in R1");
+	/* a roll of that length that would do: some station could take it */
+	int64_t wide = tool_new(shop, KIND_ANILOX, WORDS("face", "410mm"));
+	assert_yes(shop, job, blade, "blade, stations 1, 2");
+	take_out(shop, job, roll);
+	assert_yes(shop, job, blade, "blade at station 2, Black");
+	hold(shop, KIND_ANILOX, wide, "hold", "scored");
+	assert_no(shop, job, blade, "length 410mm, 330mm +/-10mm needed",
+	          "DB000002-G, length 330mm, in R1");
+}
+
+/* The roll that the blade goes with would do at station 1 alone, and that has its roll. */
+static void plan_serves__blade_of_a_roll_not_wanted_any_more__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	station_new(shop, "J1", "2", "Spot green", "7cm3/m2");
+	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("length", "410mm"));
+	tool_new(shop, KIND_ANILOX, WORDS("face", "410mm"));
+	assert_yes(shop, job, blade, "blade at station 1, Cyan");
+	take_out(shop, job, tool_new(shop, KIND_ANILOX, NULL));
+	assert_no(shop, job, blade, "length 410mm, 330mm +/-10mm needed", NULL);
+}
+
+/* More is out than the job takes: two rolls for station 1, of which one has its blade. */
+static void plan_serves__blade_of_a_roll_too_many__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	station_new(shop, "J1", "2", "Spot green", "7cm3/m2");
+	take_out(shop, job, tool_new(shop, KIND_ANILOX, WORDS("face", "410mm")));
+	take_out(shop, job, tool_new(shop, KIND_ANILOX, NULL));
+	take_out(shop, job, tool_new(shop, KIND_BLADE, NULL));
+	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("length", "410mm"));
+	assert_no(shop, job, blade,
+	          "no need of J1 is open for it: what it goes with has no station left", NULL);
+}
+
+static void plan_serves__magnetic_cylinder_for_a_solid_die__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop), cylinder = tool_new(shop, KIND_MAGNETIC_CYLINDER, NULL);
+	int64_t near = tool_new(shop, KIND_MAGNETIC_CYLINDER, WORDS("die_gap", "0.483mm"));
+	int64_t flexible = tool_new(shop, KIND_DIE, NULL);
+	assert_yes(shop, job, cylinder, "magnetic cylinder for cut 1, kiss");
+	assert_no(shop, job, near, "gap 483um, the die is made for 480um",
+	          "MC000001-8, 96 teeth 1/8cp, gap 0.48mm, face 330mm, in R1");
+	take_out(shop, job, tool_new(shop, KIND_DIE, WORDS("build", "solid")));
+	assert_no(shop, job, cylinder, "none of the dies out for J1 is flexible", NULL);
+	assert_no(shop, job, flexible, "no need of J1 is open for it: cut 1 has DI000002-8 already",
+	          NULL);
+}
+
+/* Two blades for one roll left: of the other station no roll is on record. */
+static void plan_serves__more_blades_than_rolls__the_second_no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop), blade = tool_new(shop, KIND_BLADE, NULL);
+	int64_t other = tool_new(shop, KIND_BLADE, NULL);
+	tool_new(shop, KIND_ANILOX, NULL);
+	take_out(shop, job, blade);
+	assert_no(shop, job, other, "no need of J1 is open for it: DB000001-I is out",
+	          "AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1");
+}
+
+/* ---------------------------------------------------------------- refusals */
+
+/* What speaks against a tool: the predicates say it. */
+static void plan_serves__does_not_suit__figures_against_what_is_asked(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	tool_new(shop, KIND_CYLINDER, NULL);
+	tool_new(shop, KIND_ANILOX, NULL);
+	tool_new(shop, KIND_DIE, NULL);
+	static const char *const cylinder =
+		"PC000001-H, 96 teeth 1/8cp, face 330mm, diameter 92.855mm, in R1";
+	static const char *const roll = "AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1";
+	static const char *const die =
+		"DI000001-A, kiss, 100mm x 73mm, 96 teeth 1/8cp, 4 around, in R1";
+	const struct {
+		enum kind_id kind;
+		const char *attribute, *value, *text, *expected;
+	} cases[] = {
+		{KIND_CYLINDER, "face", "250mm", "face 250mm, 306mm needed", cylinder},
+		{KIND_CYLINDER, "diameter", "93mm",
+	     "diameter 93mm, 92.855mm needed for plate 1.702mm and tape 0.381mm", cylinder},
+		{KIND_CYLINDER, "runout", "0.02mm", "runout 0.02mm, 0.0127mm at most", cylinder},
+		{KIND_CYLINDER, "teeth", "128",
+	     "length 406.4mm (128 teeth 1/8cp), 304.8mm (96 teeth 1/8cp) needed; diameter 92.855mm,"
+	     " 125.195mm needed for plate 1.702mm and tape 0.381mm",
+	     cylinder},
+		{KIND_ANILOX, "volume", "6cm3/m2", "volume 6.00cm3/m2, 4.00cm3/m2 +/-10% wanted", roll},
+		{KIND_ANILOX, "face", "250mm", "face 250mm, 306mm needed", roll},
+		{KIND_DIE, "label_across", "90mm", "label across 90mm, 100mm needed", die},
+		{KIND_DIE, "cut", "through", "cut through, kiss needed", die},
+		{KIND_GEAR, "teeth", "97", "97 teeth 1/8cp, 96 teeth 1/8cp needed", cylinder},
+		{KIND_MAGNETIC_CYLINDER, "teeth", "97", "97 teeth 1/8cp, 96 teeth 1/8cp needed", NULL},
+	};
+	for (size_t i = 0; i < COUNT_OF(cases); i++) {
+		int64_t tool = tool_new(shop, cases[i].kind, WORDS(cases[i].attribute, cases[i].value));
+		struct served served = asked(shop, job, tool);
+		assert_false(served.serves);
+		assert_same_words(served.text, cases[i].text);
+		if (cases[i].expected != NULL) {
+			assert_int_equal(strncmp(served.expected, cases[i].expected, strlen(cases[i].expected)),
+			                 0);
+		}
+	}
+}
+
+/* Where the stations ask different things the one that it comes nearest to is named. */
+static void plan_serves__stations_that_differ__the_nearest_is_named(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	station_new(shop, "J1", "3", "Spot green", "7cm3/m2");
+	tool_new(shop, KIND_ANILOX, NULL);
+	tool_new(shop, KIND_ANILOX, WORDS("volume", "7cm3/m2"));
+	int64_t high = tool_new(shop, KIND_ANILOX, WORDS("volume", "8cm3/m2"));
+	assert_no(shop, job, high, "station 3: volume 8.00cm3/m2, 7.00cm3/m2 +/-10% wanted",
+	          "AN000002-P, 200/cm, 7.00cm3/m2, face 330mm, in R1; AN000001-R, 200/cm, 4.00cm3/m2,"
+	          " face 330mm, in R1");
+	int64_t narrow =
+		tool_new(shop, KIND_DIE,
+	             WORDS("label_across", "90mm", "label_around", "70mm", "number_across", "4"));
+	assert_no(shop, job, narrow, "4 across, 3 needed; label across 90mm, 100mm needed; and 1 more",
+	          "AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1; AN000002-P, 200/cm, 7.00cm3/m2,"
+	          " face 330mm, in R1");
+}
+
+static void plan_serves__new_job_die_out_of_step_with_the_shelf__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", NEW_JOB);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	tool_new(shop, KIND_CYLINDER, NULL);
+	/* 101 teeth: 320.675 mm, 4 around: 80.2 mm a label, and no cylinder prints that */
+	int64_t off = tool_new(shop, KIND_DIE, WORDS("teeth", "101"));
+	int64_t wrong = tool_new(shop, KIND_DIE, WORDS("teeth", "101", "corner", "3mm"));
+	struct served served = asked(shop, job, off);
+	assert_same_words(served.text, "no plate cylinder that suits J1 prints in step with it");
+	served = asked(shop, job, wrong);
+	assert_same_words(served.text, "corner 3mm, 2mm needed");
+}
+
+static void plan_serves__not_there__why(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop), other = job_new(shop, "J2", "P2", REPEAT_ORDER);
+	int64_t held = tool_new(shop, KIND_ANILOX, NULL), scrapped = tool_new(shop, KIND_ANILOX, NULL);
+	int64_t away = tool_new(shop, KIND_ANILOX, WORDS("place", "S1"));
+	int64_t taken = tool_new(shop, KIND_ANILOX, NULL), booked = tool_new(shop, KIND_ANILOX, NULL);
+	static const char *const expected = "AN000006-H, 200/cm, 4.00cm3/m2, face 330mm, in R1";
+	tool_new(shop, KIND_ANILOX, NULL);
+	hold(shop, KIND_ANILOX, held, "hold", "scored band");
+	hold(shop, KIND_ANILOX, scrapped, "scrapped", "worn");
+	take_out(shop, other, taken);
+	run_sql(shop,
+	        "INSERT INTO booking (tool, job, need, station, starts, ends)"
+	        " VALUES (%lld, %lld, 'anilox', 1, 1796112000, 1796119200)",
+	        booked, other);
+	assert_no(shop, job, held, "on hold since 2026-12-01T08:00: scored band", expected);
+	assert_no(shop, job, scrapped, "scrapped since 2026-12-01T08:00: worn", expected);
+	assert_no(shop, job, away, "at supplier S1, no date back", expected);
+	assert_no(shop, job, taken, "taken for job J2, end not known", expected);
+	assert_no(shop, job, booked, "taken for job J2 until 2026-12-01T10:00", expected);
+}
+
+static void plan_serves__job_over__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop), tool = tool_new(shop, KIND_ANILOX, NULL);
+	run_sql(shop, "UPDATE job SET state = 'finished' WHERE id = %lld OR %lld = 0", job, 1);
+	assert_no(shop, job, tool, "job J1 is finished", NULL);
+	run_sql(shop, "UPDATE job SET state = 'cancelled' WHERE id = %lld OR %lld = 0", job, 1);
+	assert_no(shop, job, tool, "job J1 is cancelled", NULL);
+}
+
+static void plan_serves__no_station_prints__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	assert_no(shop, job, tool_new(shop, KIND_CYLINDER, NULL), "no station of J1 takes a cylinder",
+	          NULL);
+	assert_no(shop, job, tool_new(shop, KIND_ANILOX, NULL), "no station of J1 takes an anilox roll",
+	          NULL);
+}
+
+static void plan_serves__another_die_is_named__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	tool_new(shop, KIND_DIE, NULL);
+	int64_t other = tool_new(shop, KIND_DIE, NULL);
+	shop_add(shop, KIND_CUT, WORDS("job", "J1", "cut", "1", "kind", "kiss", "die", "DI000001-A"));
+	assert_no(shop, job, other, "cut 1 of J1 names another die: DI000001-A",
+	          "DI000001-A, kiss, 100mm x 73mm, 96 teeth 1/8cp, 4 around, in R1");
+}
+
+static void plan_serves__no_press__no(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	int64_t tool = tool_new(shop, KIND_DIE, NULL);
+	assert_int_equal(shop_run(shop, "DELETE FROM job_press"), SQLITE_OK);
+	assert_int_equal(shop_run(shop, "UPDATE press SET retired = 1"), SQLITE_OK);
+	assert_no(shop, job, tool, "no press in use is on record", NULL);
+}
+
+static void plan_serves__nobody_knows_them__refused(void **state)
+{
+	struct shop *shop = *state;
+	struct served served;
+	struct limits limits = default_limits();
+	int64_t job = plain_job(shop);
+	assert_int_equal(plan_serves(shop->store, shop->arena, job, 999, shop->actor.now, &limits,
+	                             &served, &shop->fault),
+	                 OUTCOME_STORE);
+	assert_string_equal(shop->fault.sentence, "tool is not on record: number 999");
+	fault_clear(&shop->fault);
+	assert_int_equal(plan_serves(shop->store, shop->arena, 999, tool_new(shop, KIND_DIE, NULL),
+	                             shop->actor.now, &limits, &served, &shop->fault),
+	                 OUTCOME_STORE);
+	assert_string_equal(shop->fault.sentence, "job is not on record: number 999");
+}
+
+/* ---------------------------------------------------------------- expected */
+
+static void plan_serves__several_open__three_and_how_many_more(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	station_new(shop, "J1", "3", "Magenta", "4cm3/m2");
+	station_new(shop, "J1", "4", "Yellow", "4cm3/m2");
+	int64_t first = tool_new(shop, KIND_BLADE, NULL);
+	for (int i = 0; i < 4; i++) {
+		tool_new(shop, KIND_ANILOX, NULL);
+		tool_new(shop, KIND_BLADE, NULL);
+	}
+	int64_t wrong = tool_new(shop, KIND_BLADE, WORDS("length", "250mm"));
+	assert_no(shop, job, wrong, "length 250mm, 330mm +/-10mm needed",
+	          "DB000001-I, length 330mm, in R1; DB000002-G, length 330mm, in R1; DB000003-E,"
+	          " length 330mm, in R1; and 1 more");
+	assert_no(shop, job, tool_new(shop, KIND_ANILOX, WORDS("volume", "7cm3/m2")),
+	          "volume 7.00cm3/m2, 4.00cm3/m2 +/-10% wanted",
+	          "AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1; AN000002-P, 200/cm, 4.00cm3/m2,"
+	          " face 330mm, in R1; AN000003-N, 200/cm, 4.00cm3/m2, face 330mm, in R1; and 1 more");
+	/* what is out is not expected again, and what was chosen beside it is */
+	take_out(shop, job, first);
+	assert_no(shop, job, wrong, "length 250mm, 330mm +/-10mm needed",
+	          "DB000002-G, length 330mm, in R1; DB000003-E, length 330mm, in R1; DB000004-C,"
+	          " length 330mm, in R1");
+	for (int64_t tool = first; tool <= first + 8; tool += 2) {
+		take_out(shop, job, tool); /* the other blades, which were made in turn with the rolls */
+	}
+	assert_no(shop, job, tool_new(shop, KIND_BLADE, NULL),
+	          "no need of J1 is open for a blade: all 4 are out",
+	          "AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1; AN000002-P, 200/cm, 4.00cm3/m2,"
+	          " face 330mm, in R1; AN000003-N, 200/cm, 4.00cm3/m2, face 330mm, in R1; and 1 more");
+}
+
+/* Of the kind scanned nothing is open: then what is. */
+static void plan_serves__none_of_the_kind_open__the_others(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	int64_t roll = tool_new(shop, KIND_ANILOX, NULL), other = tool_new(shop, KIND_ANILOX, NULL);
+	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("place", "C1"));
+	take_out(shop, job, roll);
+	assert_no(shop, job, other, "no need of J1 is open for it: station 1 has AN000001-R already",
+	          "DB000001-I, length 330mm, in C1");
+	take_out(shop, job, blade);
+	assert_no(shop, job, tool_new(shop, KIND_BLADE, NULL),
+	          "no need of J1 is open for a blade: the one it takes is out", NULL);
+}
+
+/* ---------------------------------------------------------------- several presses, repeats */
+
+/* What is out tells on which press: a gear is of no use where a cylinder without one is out. */
+static void plan_serves__two_presses__as_what_is_out_asks(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1,P2", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	station_new(shop, "J1", "2", "Black", "4cm3/m2");
+	int64_t gear = tool_new(shop, KIND_GEAR, NULL);
+	tool_new(shop, KIND_CYLINDER, NULL);
+	int64_t gearless = tool_new(shop, KIND_CYLINDER, WORDS("drive", "gearless"));
+	assert_yes(shop, job, gear, "gear, stations 1, 2, on press P1");
+	assert_yes(shop, job, gearless, "cylinder, stations 1, 2, on press P2");
+	take_out(shop, job, gearless);
+	assert_no(shop, job, gear, "none of the plate cylinders that suit J1 takes a loose gear",
+	          "PC000001-H, 96 teeth 1/8cp, face 330mm, diameter 92.855mm, in R1");
+}
+
+static void plan_serves__new_job__the_repeat_of_what_is_out(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", NEW_JOB);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	station_new(shop, "J1", "2", "Black", "4cm3/m2");
+	/* 72 teeth: 228.6 mm, 3 around, bare 228.6/pi - 4.166 = 68.599 mm; 96 teeth: 4 around */
+	int64_t short_one = tool_new(shop, KIND_CYLINDER, WORDS("teeth", "72", "diameter", "68.599mm"));
+	int64_t long_one = tool_new(shop, KIND_CYLINDER, NULL);
+	int64_t none = tool_new(shop, KIND_CYLINDER, WORDS("teeth", "84", "diameter", "80mm"));
+	int64_t next = tool_new(shop, KIND_CYLINDER, NULL);
+	int64_t gear = tool_new(shop, KIND_GEAR, WORDS("teeth", "84"));
+	assert_yes(shop, job, short_one, "cylinder, stations 1, 2");
+	assert_yes(shop, job, long_one, "cylinder, stations 1, 2");
+	/* 266.7 mm: 3 around leaves 15.9 mm */
+	struct served served = asked(shop, job, none);
+	assert_string_equal(served.text,
+	                    "length 266.7mm (84 teeth 1/8cp) gives J1 no gap around in its limits");
+	served = asked(shop, job, gear);
+	assert_string_equal(served.text,
+	                    "length 266.7mm (84 teeth 1/8cp) gives J1 no gap around in its limits");
+	take_out(shop, job, long_one);
+	assert_no(shop, job, short_one,
+	          "length 228.6mm (72 teeth 1/8cp), 304.8mm (96 teeth 1/8cp) needed",
+	          "PC000004-B, 96 teeth 1/8cp, face 330mm, diameter 92.855mm, in R1");
+	assert_yes(shop, job, next, "cylinder, stations 1, 2");
+}
+
+/* The die that is out cuts 76.2 mm a label: a cylinder of other steps does not go with it. */
+static void plan_serves__new_job_with_a_die_out__cylinders_in_step(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", NEW_JOB);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	int64_t die = tool_new(shop, KIND_DIE, NULL);
+	int64_t in_step = tool_new(shop, KIND_CYLINDER, NULL);
+	/* 95 teeth: 301.625 mm, 4 around leaves 2.406 mm; bare 301.625/pi - 4.166 = 91.844 mm */
+	int64_t off = tool_new(shop, KIND_CYLINDER, WORDS("teeth", "95", "diameter", "91.844mm"));
+	assert_yes(shop, job, off, "cylinder at station 1, Cyan");
+	take_out(shop, job, die);
+	assert_yes(shop, job, in_step, "cylinder at station 1, Cyan");
+	assert_false(asked(shop, job, off).serves);
+	take_out(shop, job, off);
+	/* now both are out, and one of them is wrong: the cylinder is what the clerk has in hand */
+	assert_int_equal(shop_run(shop, "UPDATE tool SET taken_for = NULL"), SQLITE_OK);
+	take_out(shop, job, off);
+	assert_no(shop, job, die, "76.2mm of web a label, 75.406mm needed", NULL);
+}
+
+/* ---------------------------------------------------------------- cautions */
+
+static void plan_serves__serves_with_a_doubt__caution(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	int64_t other = job_new(shop, "J2", "P2",
+	                        WORDS("teeth", "96", "pitch", "1/8cp", "number_around", "4", "from",
+	                              "2026-12-02T08:00Z", "until", "2026-12-02T10:00Z"));
+	int64_t cylinder = tool_new(shop, KIND_CYLINDER, WORDS("carries", "J2"));
+	int64_t unknown = tool_new(shop, KIND_ANILOX, WORDS("line_screen", "200/cm"));
+	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("life", "10m"));
+	struct served served = asked(shop, job, cylinder);
+	assert_true(served.serves);
+	assert_same_words(served.caution, "plates of job J2 still mounted");
+	served = asked(shop, job, blade);
+	assert_true(served.serves);
+	assert_same_words(served.caution, "life left 10m, the run is 27.1272m");
+	take_out(shop, other, unknown);
+	served = asked(shop, job, unknown);
+	assert_true(served.serves);
+	assert_same_words(served.caution, "is out for job J2 by now");
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		GATHERING_TEST(plan_serves__each_kind__told_where),
+		GATHERING_TEST(plan_serves__one_station_left__its_ink),
+		GATHERING_TEST(plan_serves__one_for_both_stations_out_first__makes_room),
+		GATHERING_TEST(plan_serves__gathered_in_any_order__each_serves),
+		GATHERING_TEST(plan_serves__new_job_gathered_in_any_order__each_serves),
+		GATHERING_TEST(plan_serves__out_already__no),
+		GATHERING_TEST(plan_serves__put_at_the_press_from_out__covers),
+		GATHERING_TEST(plan_serves__at_the_press_but_out_for_another__open),
+		GATHERING_TEST(plan_serves__out_but_held_since__open_again),
+		GATHERING_TEST(plan_serves__gear_where_cylinders_out_have_their_own__no),
+		GATHERING_TEST(plan_serves__blade_of_another_length__no),
+		GATHERING_TEST(plan_serves__blade_of_a_roll_not_wanted_any_more__no),
+		GATHERING_TEST(plan_serves__blade_of_a_roll_too_many__no),
+		GATHERING_TEST(plan_serves__magnetic_cylinder_for_a_solid_die__no),
+		GATHERING_TEST(plan_serves__more_blades_than_rolls__the_second_no),
+		GATHERING_TEST(plan_serves__does_not_suit__figures_against_what_is_asked),
+		GATHERING_TEST(plan_serves__stations_that_differ__the_nearest_is_named),
+		GATHERING_TEST(plan_serves__new_job_die_out_of_step_with_the_shelf__no),
+		GATHERING_TEST(plan_serves__not_there__why),
+		GATHERING_TEST(plan_serves__job_over__no),
+		GATHERING_TEST(plan_serves__no_station_prints__no),
+		GATHERING_TEST(plan_serves__another_die_is_named__no),
+		GATHERING_TEST(plan_serves__no_press__no),
+		GATHERING_TEST(plan_serves__nobody_knows_them__refused),
+		GATHERING_TEST(plan_serves__several_open__three_and_how_many_more),
+		GATHERING_TEST(plan_serves__none_of_the_kind_open__the_others),
+		GATHERING_TEST(plan_serves__two_presses__as_what_is_out_asks),
+		GATHERING_TEST(plan_serves__new_job__the_repeat_of_what_is_out),
+		GATHERING_TEST(plan_serves__new_job_with_a_die_out__cylinders_in_step),
+		GATHERING_TEST(plan_serves__serves_with_a_doubt__caution),
+	};
+	return cmocka_run_group_tests_name("serves", tests, NULL, NULL);
+}

@@ -1,0 +1,680 @@
+/*
+ * Batches of a handheld: each line at its own moment, once, merged with what happened since; what
+ * is refused, and what hangs on that.
+ */
+#include <sys/stat.h>
+
+#include "shop.h"
+
+static struct batch_report report;
+static struct limits limits;
+
+static enum outcome always(struct bench_verdict *out)
+{
+	*out = (struct bench_verdict){.yes = true, .text = "cylinder at station 1"};
+	return OUTCOME_DONE;
+}
+
+static enum outcome serves(struct store *store, struct arena *arena, int64_t job, int64_t tool,
+                           struct moment now, struct bench_verdict *out, struct fault *fault)
+{
+	(void)store, (void)arena, (void)job, (void)tool, (void)now, (void)fault;
+	return always(out);
+}
+
+/* No station takes K-5. */
+static enum outcome takes(struct store *store, struct arena *arena, int64_t place, int64_t tool,
+                          struct bench_verdict *out, struct fault *fault)
+{
+	struct tool_state state;
+	(void)place;
+	enum outcome outcome = store_tool_state(store, arena, tool, &state, fault);
+	always(out);
+	if (outcome == OUTCOME_DONE && strcmp(state.tag, "PC000005-9") == 0) {
+		*out = (struct bench_verdict){.yes = false, .text = "does not fit"};
+	}
+	return outcome;
+}
+
+static const struct bench_asks asks = {serves, takes};
+
+static enum outcome apply_bytes(struct shop *shop, const char *bytes, size_t length)
+{
+	FILE *file = fopen(shop->file, "wb");
+	assert_non_null(file);
+	assert_int_equal(fwrite(bytes, 1, length, file), length);
+	assert_int_equal(fclose(file), 0);
+	fault_clear(&shop->fault);
+	enum outcome outcome = room_batch(shop->store, shop->arena, shop->file, &asks, &shop->actor,
+	                                  &limits, &report, &shop->fault);
+	assert_false(store_in_transaction(shop->store));
+	return outcome;
+}
+
+/* Lines of `minute:second code`, blanks between them, all on 2026-12-01 from 09:00 UTC. */
+static enum outcome apply(struct shop *shop, const char *scans)
+{
+	struct text text = text_start(shop->arena);
+	char *rest = arena_copy(shop->arena, scans);
+	for (char *word = strtok(rest, " "); word != NULL; word = strtok(NULL, " ")) {
+		const char *code = strtok(NULL, " ");
+		text_add_format(&text, "2026-12-01T09:%sZ,%s\n", word, code);
+	}
+	return apply_bytes(shop, text.bytes, text.length);
+}
+
+/* `lines applied known quiet problems` */
+static const char *sums(struct shop *shop)
+{
+	return arena_format(shop->arena, "%lld %lld %lld %lld %lld", (long long)report.lines,
+	                    (long long)report.applied, (long long)report.known, (long long)report.quiet,
+	                    (long long)report.problem_count);
+}
+
+/* `3 K-1: text` a line. */
+static const char *problems(struct shop *shop)
+{
+	struct text text = text_start(shop->arena);
+	for (size_t i = 0; i < report.problems_kept; i++) {
+		text_add_format(&text, "%lld %s: %s\n", (long long)report.problems[i].line,
+		                report.problems[i].code, report.problems[i].text);
+	}
+	return text.bytes;
+}
+
+static const char *place_of(struct shop *shop, const char *tag)
+{
+	return shop_value(shop, tag, "place");
+}
+
+/* `put R1 -> R2 09:00:05` and the like, latest first. */
+static const char *ledger_of(struct shop *shop, const char *tag)
+{
+	struct found found;
+	struct ledger_entry *entries;
+	size_t count;
+	struct text text = text_start(shop->arena);
+	assert_int_equal(store_find(shop->store, tag, REFER_TOOL, &found, NULL), OUTCOME_DONE);
+	assert_int_equal(store_ledger_of(shop->store, shop->arena, found.kind, found.id, 20, &entries,
+	                                 &count, NULL),
+	                 OUTCOME_DONE);
+	for (size_t i = 0; i < count; i++) {
+		text_add_format(&text, "%s %s %s", entries[i].word,
+		                entries[i].to_code != NULL ? entries[i].to_code : "-",
+		                moment_text_utc(entries[i].happened).bytes + strlen("2026-12-01T"));
+		text_add_format(&text, " %s\n",
+		                entries[i].operator_name != NULL ? entries[i].operator_name : "-");
+	}
+	return text.bytes;
+}
+
+static int64_t entries_of(struct shop *shop)
+{
+	static struct proof proof;
+	fault_clear(&shop->fault);
+	assert_int_equal(room_verify(shop->store, shop->arena, NULL, &proof, &shop->fault),
+	                 OUTCOME_DONE);
+	return proof.entries;
+}
+
+static void put(struct shop *shop, const char *tag, const char *place, const char *moment)
+{
+	struct moved moved;
+	struct moment now = shop->actor.now;
+	fault_clear(&shop->fault);
+	shop->actor.now = shop_moment(moment);
+	assert_int_equal(room_put(shop->store, shop->arena, &tag, 1, place, &shop->actor, &moved,
+	                          &shop->fault),
+	                 OUTCOME_DONE);
+	shop->actor.now = now;
+}
+
+/* K-1 to K-6 in R1, whose home it is; it is 12:00 then. */
+static void furnish(struct shop *shop)
+{
+	shop_furnish(shop);
+	shop_has(shop, "place", "code=C1;sort=cart");
+	shop_has(shop, "operator", "badge=N1;name=Nora Tindle;role=clerk");
+	for (int i = 1; i <= 6; i++) {
+		shop_has(shop, "cylinder", arena_format(shop->arena, "other_tag=K-%d;place=R1;home=R1", i));
+	}
+	assert_int_equal(store_limits(shop->store, &limits, &shop->fault), OUTCOME_DONE);
+	shop->actor.now = shop_moment("2026-12-01T12:00:00Z");
+}
+
+/* ---------------------------------------------------------------- what is applied */
+
+static void batch__place_then_tools__each_at_its_moment(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 N1 00:05 R2 00:07 K-1 00:09 K-2 00:30 C1 00:35 K-3"),
+	                 OUTCOME_DONE);
+	assert_string_equal(sums(shop), "6 3 0 3 0");
+	assert_string_equal(ledger_of(shop, "K-1"),
+	                    "put R2 09:00:07Z Nora Tindle\nnew R1 08:00:00Z -\n");
+	assert_string_equal(place_of(shop, "K-2"), "R2");
+	assert_string_equal(ledger_of(shop, "K-3"),
+	                    "put C1 09:00:35Z Nora Tindle\nnew R1 08:00:00Z -\n");
+	entries_of(shop);
+}
+
+static void batch__tools_then_place__go_together_when_it_was_scanned(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:05 K-1 00:07 K-2 00:20 C1"), OUTCOME_DONE);
+	assert_string_equal(sums(shop), "3 1 0 2 0");
+	assert_string_equal(ledger_of(shop, "K-2"), "put C1 09:00:20Z -\nnew R1 08:00:00Z -\n");
+}
+
+/* vocabulary.md: 60 s of quiet; the same code within two seconds is one scan. */
+static void batch__quiet_and_doubled__by_the_moments_of_the_lines(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 R2 01:00 K-1 02:01 K-2 02:03 K-2"), OUTCOME_NO);
+	assert_string_equal(place_of(shop, "K-1"), "R2");
+	assert_string_equal(place_of(shop, "K-2"), "R1");
+	assert_string_equal(sums(shop), "4 1 0 3 1");
+	assert_string_equal(problems(shop),
+	                    "4 K-2: not moved, no place was scanned: PC000002-F. Scan them again, then"
+	                    " the place where they are.\n");
+}
+
+static void batch__cards__as_at_the_bench(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	put(shop, "K-1", "P1-1", "2026-12-01T08:30:00Z");
+	assert_int_equal(apply(shop, "00:00 K-1 00:03 DONE 00:10 R2 00:12 K-2 00:15 UNDO 00:20 K-3"
+	                             " 00:22 HOLD 00:24 nicked"),
+	                 OUTCOME_DONE);
+	assert_string_equal(place_of(shop, "K-1"), "R1");
+	assert_string_equal(place_of(shop, "K-2"), "R1");
+	assert_string_equal(place_of(shop, "K-3"), "R2");
+	assert_string_equal(shop_value(shop, "K-3", "condition"), "hold");
+	assert_string_equal(ledger_of(shop, "K-2"),
+	                    "undo R1 09:00:15Z -\nput R2 09:00:12Z -\nnew R1 08:00:00Z -\n");
+	int64_t entries = entries_of(shop);
+	assert_int_equal(apply(shop, "00:00 K-1 00:03 DONE 00:10 R2 00:12 K-2 00:15 UNDO 00:20 K-3"
+	                             " 00:22 HOLD 00:24 nicked"),
+	                 OUTCOME_DONE);
+	assert_int_equal(entries_of(shop), entries);
+	assert_string_equal(sums(shop), "8 0 5 3 0");
+}
+
+static void batch__job__tools_go_out_for_it(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 J1 00:05 K-1 00:06 K-2"), OUTCOME_DONE);
+	assert_string_equal(sums(shop), "3 2 0 1 0");
+	assert_string_equal(place_of(shop, "K-1"), "R1");
+	assert_string_equal(ledger_of(shop, "K-1"), "take R1 09:00:05Z -\nnew R1 08:00:00Z -\n");
+	entries_of(shop);
+}
+
+/* ---------------------------------------------------------------- again, in part, overlapping */
+
+static void batch__the_same_again__changes_nothing(void **state)
+{
+	struct shop *shop = *state;
+	static const char scans[] = "00:00 N1 00:05 R2 00:07 K-1 00:09 K-2 00:30 DONE 00:31 K-3"
+								" 00:33 K-4 00:35 C1 00:50 K-1 00:55 J1";
+	furnish(shop);
+	assert_int_equal(apply(shop, scans), OUTCOME_DONE);
+	assert_string_equal(sums(shop), "10 4 0 6 0");
+	int64_t entries = entries_of(shop);
+	assert_int_equal(apply(shop, scans), OUTCOME_DONE);
+	assert_string_equal(sums(shop), "10 0 4 6 0");
+	assert_int_equal(entries_of(shop), entries);
+	/* Also when the tools have gone on since. */
+	put(shop, "K-3", "R1", "2026-12-01T13:00:00Z");
+	shop->actor.now = shop_moment("2026-12-01T14:00:00Z");
+	assert_int_equal(apply(shop, scans), OUTCOME_DONE);
+	assert_int_equal(entries_of(shop), entries + 1);
+	assert_string_equal(place_of(shop, "K-3"), "R1");
+}
+
+static void batch__more_of_the_same_handheld__only_what_is_new(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:05 R2 00:07 K-1 00:09 K-2"), OUTCOME_DONE);
+	assert_int_equal(apply(shop, "00:05 R2 00:07 K-1 00:09 K-2 00:12 K-3"), OUTCOME_DONE);
+	assert_string_equal(sums(shop), "4 1 2 1 0");
+	assert_string_equal(place_of(shop, "K-3"), "R2");
+}
+
+/* The second file begins in the middle: where its first tools went stands in the first alone. */
+static void batch__begins_within_one_that_was_applied__place_and_person_go_on(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 N1 00:05 R2 00:07 K-1 00:09 K-2"), OUTCOME_DONE);
+	assert_int_equal(apply(shop, "00:09 K-2 00:12 K-3 00:20 C1 00:25 K-4"), OUTCOME_DONE);
+	assert_string_equal(sums(shop), "4 2 1 1 0");
+	assert_string_equal(ledger_of(shop, "K-3"),
+	                    "put R2 09:00:12Z Nora Tindle\nnew R1 08:00:00Z -\n");
+	assert_string_equal(place_of(shop, "K-4"), "C1");
+	/* And of a job. */
+	assert_int_equal(apply(shop, "10:00 J1 10:05 K-5"), OUTCOME_DONE);
+	assert_int_equal(apply(shop, "10:05 K-5 10:08 K-6"), OUTCOME_DONE);
+	assert_string_equal(ledger_of(shop, "K-6"), "take R1 09:10:08Z -\nnew R1 08:00:00Z -\n");
+}
+
+/* A place that took what waited does not stand, though what waited is not in this file. */
+static void batch__begins_with_a_place_that_took_tools__it_does_not_stand(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:05 K-1 00:07 K-2 00:20 R2"), OUTCOME_DONE);
+	assert_int_equal(apply(shop, "00:20 R2 00:25 K-3 00:30 C1"), OUTCOME_DONE);
+	assert_string_equal(place_of(shop, "K-3"), "C1");
+	assert_string_equal(place_of(shop, "K-1"), "R2");
+}
+
+/* Lines that were cut off by a kill: the rest follows when it is done again. */
+static void batch__interrupted__completed_by_doing_it_again(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:05 R2 00:07 K-1 00:09 K-2"), OUTCOME_DONE);
+	store_close(shop->store);
+	assert_int_equal(store_open(shop->path, STORE_WRITE, true, &shop->store, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(apply(shop, "00:05 R2 00:07 K-1 00:09 K-2 00:11 K-3 00:13 UNDO 00:15 K-4"),
+	                 OUTCOME_DONE);
+	assert_string_equal(sums(shop), "6 3 2 1 0");
+	assert_string_equal(place_of(shop, "K-3"), "R1");
+	assert_string_equal(place_of(shop, "K-4"), "R2");
+}
+
+/* Two handhelds, the same card within the same second. */
+static void batch__like_lines_of_two_handhelds__both_applied(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	put(shop, "K-1", "P1-1", "2026-12-01T08:30:00Z");
+	put(shop, "K-2", "P1-2", "2026-12-01T08:30:00Z");
+	assert_int_equal(apply(shop, "00:05 K-1 00:10 DONE"), OUTCOME_DONE);
+	assert_int_equal(apply(shop, "00:07 K-2 00:10 DONE"), OUTCOME_DONE);
+	assert_string_equal(sums(shop), "2 1 0 1 0");
+	assert_string_equal(place_of(shop, "K-2"), "R1");
+	int64_t entries = entries_of(shop);
+	assert_int_equal(apply(shop, "00:07 K-2 00:10 DONE"), OUTCOME_DONE);
+	assert_int_equal(apply(shop, "00:05 K-1 00:10 DONE"), OUTCOME_DONE);
+	assert_int_equal(entries_of(shop), entries);
+}
+
+/* ---------------------------------------------------------------- merged with what happened since
+ */
+
+static void batch__tool_has_moved_since__recorded_and_stays(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	put(shop, "K-1", "C1", "2026-12-01T10:00:00Z");
+	assert_int_equal(apply(shop, "00:05 R2 00:07 K-1 00:09 K-2"), OUTCOME_DONE);
+	assert_string_equal(sums(shop), "3 2 0 1 0");
+	assert_int_equal(report.caution_count, 1);
+	assert_int_equal(report.cautions[0].line, 2);
+	assert_string_equal(report.cautions[0].code, "K-1");
+	assert_string_equal(report.cautions[0].text, "has moved since: it stays at C1");
+	assert_string_equal(place_of(shop, "K-1"), "C1");
+	assert_string_equal(ledger_of(shop, "K-1"),
+	                    "put C1 10:00:00Z -\nput R2 09:00:07Z -\nnew R1 08:00:00Z -\n");
+	entries_of(shop);
+}
+
+static void batch__condition_given_since__stays(void **state)
+{
+	struct shop *shop = *state;
+	struct held held;
+	furnish(shop);
+	shop->actor.now = shop_moment("2026-12-01T10:00:00Z");
+	assert_int_equal(room_hold(shop->store, shop->arena, "K-1", "scored", &shop->actor, &held,
+	                           &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(room_clear(shop->store, shop->arena, "K-1", &shop->actor, &held, &shop->fault),
+	                 OUTCOME_DONE);
+	shop->actor.now = shop_moment("2026-12-01T12:00:00Z");
+	assert_int_equal(apply(shop, "00:00 R2 00:03 K-1 00:05 HOLD 00:08 nicked"), OUTCOME_DONE);
+	assert_string_equal(shop_value(shop, "K-1", "condition"), "ready");
+	assert_int_equal(report.caution_count, 1);
+	assert_string_equal(report.cautions[0].text, "its condition changed since: it is ready");
+	entries_of(shop);
+}
+
+static void batch__taken_since__stays_out(void **state)
+{
+	struct shop *shop = *state;
+	struct found tool, job;
+	struct tool_state now;
+	furnish(shop);
+	assert_int_equal(store_find(shop->store, "K-1", REFER_TOOL, &tool, NULL), OUTCOME_DONE);
+	assert_int_equal(store_find(shop->store, "J1", REFER_JOB, &job, NULL), OUTCOME_DONE);
+	shop->actor.now = shop_moment("2026-12-01T10:00:00Z");
+	assert_int_equal(store_begin(shop->store, "test", &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_tool_take(shop->store, tool.id, job.id, &shop->actor, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_commit(shop->store, &shop->fault), OUTCOME_DONE);
+	shop->actor.now = shop_moment("2026-12-01T12:00:00Z");
+	assert_int_equal(apply(shop, "00:05 R2 00:07 K-1"), OUTCOME_DONE);
+	assert_int_equal(store_tool_state(shop->store, shop->arena, tool.id, &now, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_string_equal(now.taken_for, "J1");
+	assert_string_equal(now.place_code, "R1");
+	entries_of(shop);
+}
+
+/* ---------------------------------------------------------------- what hangs on a refused line */
+
+/* The place was misread: where K-2 went is not known, and K-3 is not put there either. */
+static void batch__place_misread__nothing_behind_it_is_guessed(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 R2 00:03 K-1 00:05 R99 00:08 K-2 00:10 C1 00:12 K-3"
+	                             " 00:20 DONE 00:25 C1 00:27 K-4 03:00 R2 03:02 K-5"),
+	                 OUTCOME_NO);
+	assert_string_equal(place_of(shop, "K-1"), "R2");
+	assert_string_equal(place_of(shop, "K-2"), "R1");
+	assert_string_equal(place_of(shop, "K-3"), "R1");
+	assert_string_equal(place_of(shop, "K-4"), "C1");
+	assert_string_equal(place_of(shop, "K-5"), "R2");
+	assert_string_equal(
+		problems(shop),
+		"3 R99: tag not known: R99. Nothing on record has it, and nothing was recorded.\n"
+		"4 K-2: line 3 was not applied, and where this belongs hangs on that\n"
+		"5 C1: line 3 was not applied, and where this belongs hangs on that\n"
+		"6 K-3: line 3 was not applied, and where this belongs hangs on that\n");
+	assert_string_equal(sums(shop), "11 3 0 4 4");
+	/* Once the place is on record, the same again applies the rest. */
+	shop_has(shop, "place", "code=R99;sort=store");
+	assert_int_equal(apply(shop, "00:00 R2 00:03 K-1 00:05 R99 00:08 K-2 00:10 C1 00:12 K-3"
+	                             " 00:20 DONE 00:25 C1 00:27 K-4 03:00 R2 03:02 K-5"),
+	                 OUTCOME_DONE);
+	assert_string_equal(sums(shop), "11 2 3 6 0");
+	assert_string_equal(place_of(shop, "K-2"), "R99");
+}
+
+/* A line whose moment is not known may stand within the pause. */
+static void batch__quiet_around_a_line_without_moment__is_none(void **state)
+{
+	struct shop *shop = *state;
+	static const char lines[] = "2026-12-01T09:00:00Z,R2\n"
+								"R3\n"
+								"2026-12-01T09:01:10Z,K-1\n"
+								"2026-12-01T09:01:15Z,C1\n"
+								"2026-12-01T09:03:00Z,K-2\n"
+								"2026-12-01T09:03:02Z,R2\n";
+	furnish(shop);
+	assert_int_equal(apply_bytes(shop, lines, strlen(lines)), OUTCOME_NO);
+	assert_string_equal(place_of(shop, "K-1"), "R1");
+	assert_string_equal(place_of(shop, "K-2"), "R2");
+	assert_int_equal(report.problem_count, 3);
+}
+
+static void batch__quiet_behind_a_refused_place__goes_on(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 R99 00:08 K-2 01:09 C1 01:12 K-3"), OUTCOME_NO);
+	assert_string_equal(place_of(shop, "K-2"), "R1");
+	assert_string_equal(place_of(shop, "K-3"), "C1");
+	assert_string_equal(sums(shop), "4 1 0 1 2");
+}
+
+/* A tool that is refused takes nothing with it. */
+static void batch__tool_refused__the_others_are_applied(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	shop_has(shop, "cylinder", "other_tag=K-7;condition=scrapped;note=cracked");
+	assert_int_equal(apply(shop,
+	                       "00:00 P1-1 00:03 K-1 00:05 K-7 00:07 K-5 00:09 PC000900A 00:11 K-2"),
+	                 OUTCOME_NO);
+	assert_string_equal(place_of(shop, "K-1"), "P1-1");
+	assert_string_equal(place_of(shop, "K-2"), "P1-1");
+	assert_string_equal(place_of(shop, "K-5"), "R1");
+	assert_string_equal(sums(shop), "6 2 0 1 3");
+	assert_int_equal(report.problems[2].line, 5);
+}
+
+/* What waited for a place that was refused goes to no other. */
+static void batch__waiting_for_a_refused_place__goes_to_no_other(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:03 K-1 00:05 K-5 00:08 P1-1 00:15 K-2 00:20 R2"), OUTCOME_NO);
+	assert_string_equal(place_of(shop, "K-1"), "R1");
+	assert_string_equal(place_of(shop, "K-5"), "R1");
+	assert_string_equal(place_of(shop, "K-2"), "R1");
+	assert_string_equal(sums(shop), "5 0 0 2 4");
+}
+
+/* Differences are shown to nobody there: no count is taken, and nothing is moved for it. */
+static void batch__count__refused_with_what_follows(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 C1 00:02 COUNT 00:03 R2 00:05 K-1 00:08 DONE"), OUTCOME_NO);
+	assert_string_equal(place_of(shop, "K-1"), "R1");
+	assert_string_equal(sums(shop), "5 0 0 3 2");
+}
+
+/* ---------------------------------------------------------------- lines that are refused */
+
+static void batch__moments__refused_line_by_line(void **state)
+{
+	struct shop *shop = *state;
+	static const char lines[] = "moment,code\n"
+								"2026-12-01T09:00:00Z,R2\n"
+								"2026-12-01T09:00:05Z,K-1\n"
+								"2026-12-01T09:00:03Z,K-2\n"
+								"2026-12-01T12:00:01Z,K-2\n"
+								"2026-12-01,K-3\n"
+								"noon,K-3\n"
+								"2025-12-01T09:00:08Z,K-3\n"
+								"2026-12-01T09:00:09Z,K-4\n";
+	furnish(shop);
+	assert_int_equal(apply_bytes(shop, lines, strlen(lines)), OUTCOME_NO);
+	assert_string_equal(
+		problems(shop),
+		"4 K-2: moment lies before that of a line above: 2026-12-01T09:00:03. The clock of the"
+		" handheld was set back, or the lines are not in the order in which they were scanned.\n"
+		"5 K-2: moment is ahead of now: 2026-12-01T12:00:01. Set the clock of the handheld.\n"
+		"6 K-3: moment without a time of day: 2026-12-01. A line is like"
+		" 2026-12-01T14:30:15,PC000025-1.\n"
+		"7 K-3: moment is no date or moment: noon. Type a date such as 2026-12-01 or a moment such"
+		" as 2026-12-01T14:30.\n"
+		"8 K-3: moment lies before all that is on record: 2025-12-01T09:00:08. Set the clock of the"
+		" handheld.\n");
+	assert_string_equal(sums(shop), "8 2 0 1 5");
+	assert_string_equal(place_of(shop, "K-4"), "R2");
+}
+
+/* In the order of the file the first place would have been taken for that of the second tools. */
+static void batch__clock_set_back__places_do_not_mix(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop,
+	                       "30:00 R2 30:05 K-1 29:10 C1 29:12 K-2 30:10 K-3 31:30 C1 31:33 K-4"),
+	                 OUTCOME_NO);
+	assert_string_equal(place_of(shop, "K-1"), "R2");
+	assert_string_equal(place_of(shop, "K-2"), "R1");
+	assert_string_equal(place_of(shop, "K-3"), "R1");
+	assert_string_equal(place_of(shop, "K-4"), "C1");
+}
+
+static void batch__forms_of_lines__understood(void **state)
+{
+	struct shop *shop = *state;
+	static const char lines[] = "\xef\xbb\xbf"
+								"Moment,Code\r\n"
+								"# handheld 3\r\n"
+								"\r\n"
+								"\"2026-12-01T09:00:00Z\",\"R2\"\r\n"
+								"2026-12-01T10:00:05+01:00;]C0PC000001-H\r"
+								"2026-12-01T09:00:07Z\tpc000002f\n"
+								"2026-12-01T09:00:09 , K-3 ,,\n"
+								"2026-12-01T09:00:11Z,PC000004B";
+	furnish(shop);
+	assert_int_equal(apply_bytes(shop, lines, strlen(lines)), OUTCOME_DONE);
+	assert_string_equal(sums(shop), "5 4 0 1 0");
+	assert_string_equal(place_of(shop, "K-4"), "R2");
+	assert_string_equal(ledger_of(shop, "K-1"), "put R2 09:00:05Z -\nnew R1 08:00:00Z -\n");
+}
+
+static void batch__lines_that_are_none__told_with_what_hangs_on_them(void **state)
+{
+	struct shop *shop = *state;
+	char *lines = arena_format(shop->arena,
+	                           "K-1\n2026-12-01T09:00:00Z,K-1,R2\n2026-12-01T09:00:00Z,\n"
+	                           "\"2026-12-01T09:00:00Z,K-1\n2026-12-01T09:00:02Z,%01200d\n"
+	                           "2026-12-01T09:00:04Z,quit\n2026-12-01T09:09:00Z,K-9",
+	                           1);
+	furnish(shop);
+	assert_int_equal(apply_bytes(shop, lines, strlen(lines)), OUTCOME_NO);
+	assert_string_equal(
+		problems(shop),
+		"1 : line has 1 cell, not a moment and a code. A line is like"
+		" 2026-12-01T14:30:15,PC000025-1.\n"
+		"2 : line has 3 cells, not a moment and a code. A line is like"
+		" 2026-12-01T14:30:15,PC000025-1.\n"
+		"3 : no code stands on the line\n"
+		"4 : quote is opened and never closed. Close it, or double it where it is part of the"
+		" cell.\n"
+		"5 : line is longer than 1000 characters\n"
+		"6 quit: quit is no scan\n"
+		"7 K-9: line has no end, it may be cut off. Where it is whole, end it with a line break.\n");
+	assert_string_equal(sums(shop), "7 0 0 0 7");
+}
+
+static void batch__NUL_within__that_line_alone(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	struct text text = text_start(shop->arena);
+	for (int i = 0; i < 4000; i++) {
+		text_add(&text, "# a remark that fills the first piece\n");
+	}
+	text_add_bytes(&text, "2026-12-01T09:00:00Z,R\0\n", 24);
+	text_add(&text, "2026-12-01T09:00:02Z,DONE\n2026-12-01T09:03:00Z,R2\n"
+	                "2026-12-01T09:03:01Z,K-1\n");
+	assert_int_equal(apply_bytes(shop, text.bytes, text.length), OUTCOME_NO);
+	assert_string_equal(problems(shop), "4001 : line holds a NUL byte\n");
+	assert_string_equal(place_of(shop, "K-1"), "R2");
+}
+
+/* ---------------------------------------------------------------- files that are refused */
+
+static enum outcome apply_path(struct shop *shop, const char *path)
+{
+	fault_clear(&shop->fault);
+	return room_batch(shop->store, shop->arena, path, &asks, &shop->actor, &limits, &report,
+	                  &shop->fault);
+}
+
+static void batch__no_file_of_lines__refused(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply_path(shop, "/nowhere/lines.csv"), OUTCOME_BAD);
+	shop_faults(shop, OUTCOME_BAD, "file not found: /nowhere/lines.csv", "");
+	assert_int_equal(apply_path(shop, shop->directory), OUTCOME_BAD);
+	shop_faults(shop, OUTCOME_BAD,
+	            arena_format(shop->arena, "file is a directory: %s", shop->directory), "");
+	assert_int_equal(apply_bytes(shop, "", 0), OUTCOME_BAD);
+	shop_faults(shop, OUTCOME_BAD, arena_format(shop->arena, "file holds no scan: %s", shop->file),
+	            "A line is like 2026-12-01T14:30:15,PC000025-1.");
+	assert_int_equal(apply_bytes(shop, "moment,code\n", 12), OUTCOME_BAD);
+	assert_int_equal(apply_bytes(shop, "\xff\xfe\x32\x00", 4), OUTCOME_BAD);
+	shop_faults(shop, OUTCOME_BAD,
+	            arena_format(shop->arena, "file is in UTF-16, not in UTF-8: %s", shop->file),
+	            "Give lines of moment,code as text in UTF-8.");
+	assert_int_equal(apply_bytes(shop,
+	                             "\x7f"
+	                             "ELF\0\0",
+	                             6),
+	                 OUTCOME_BAD);
+	shop_faults(shop, OUTCOME_BAD,
+	            arena_format(shop->arena, "file is no text, it holds a NUL byte: %s", shop->file),
+	            "Give lines of moment,code as text in UTF-8.");
+}
+
+static void batch__many_problems__all_counted_the_first_kept(void **state)
+{
+	struct shop *shop = *state;
+	struct text text = text_start(shop->arena);
+	furnish(shop);
+	for (int i = 0; i < 50; i++) {
+		text_add_format(&text, "2026-12-01T09:00:%02dZ,X-%d\n", i, i);
+	}
+	assert_int_equal(apply_bytes(shop, text.bytes, text.length), OUTCOME_NO);
+	assert_int_equal(report.problem_count, 50);
+	assert_int_equal(report.problems_kept, BATCH_PROBLEMS_SHOWN);
+	assert_int_equal(report.problems[BATCH_PROBLEMS_SHOWN - 1].line, BATCH_PROBLEMS_SHOWN);
+}
+
+/* What a batch takes does not grow with its lines. */
+static void batch__long__memory_stays(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 R2 00:01 K-1"), OUTCOME_DONE);
+	size_t before = arena_bytes(shop->arena);
+	FILE *file = fopen(shop->file, "wb");
+	assert_non_null(file);
+	for (int i = 0; i < 20000; i++) {
+		fprintf(file, "2026-12-01T09:%02d:%02dZ,N1\n", 1 + i / 60 % 2, i % 60);
+		if (i == 119) {
+			break;
+		}
+	}
+	for (int i = 0; i < 20000; i++) {
+		fprintf(file, "2026-12-01T09:02:59Z,%s\n", i % 2 == 0 ? "N1" : "R2");
+	}
+	assert_int_equal(fclose(file), 0);
+	assert_int_equal(apply_path(shop, shop->file), OUTCOME_DONE);
+	assert_int_equal(report.lines, 20120);
+	assert_true(arena_bytes(shop->arena) - before < (size_t)1024 * 1024);
+}
+
+int main(void)
+{
+	const struct CMUnitTest tests[] = {
+		SHOP_TEST(batch__place_then_tools__each_at_its_moment),
+		SHOP_TEST(batch__tools_then_place__go_together_when_it_was_scanned),
+		SHOP_TEST(batch__quiet_and_doubled__by_the_moments_of_the_lines),
+		SHOP_TEST(batch__cards__as_at_the_bench),
+		SHOP_TEST(batch__job__tools_go_out_for_it),
+		SHOP_TEST(batch__the_same_again__changes_nothing),
+		SHOP_TEST(batch__more_of_the_same_handheld__only_what_is_new),
+		SHOP_TEST(batch__begins_within_one_that_was_applied__place_and_person_go_on),
+		SHOP_TEST(batch__begins_with_a_place_that_took_tools__it_does_not_stand),
+		SHOP_TEST(batch__interrupted__completed_by_doing_it_again),
+		SHOP_TEST(batch__like_lines_of_two_handhelds__both_applied),
+		SHOP_TEST(batch__tool_has_moved_since__recorded_and_stays),
+		SHOP_TEST(batch__condition_given_since__stays),
+		SHOP_TEST(batch__taken_since__stays_out),
+		SHOP_TEST(batch__place_misread__nothing_behind_it_is_guessed),
+		SHOP_TEST(batch__quiet_around_a_line_without_moment__is_none),
+		SHOP_TEST(batch__quiet_behind_a_refused_place__goes_on),
+		SHOP_TEST(batch__tool_refused__the_others_are_applied),
+		SHOP_TEST(batch__waiting_for_a_refused_place__goes_to_no_other),
+		SHOP_TEST(batch__count__refused_with_what_follows),
+		SHOP_TEST(batch__moments__refused_line_by_line),
+		SHOP_TEST(batch__clock_set_back__places_do_not_mix),
+		SHOP_TEST(batch__forms_of_lines__understood),
+		SHOP_TEST(batch__lines_that_are_none__told_with_what_hangs_on_them),
+		SHOP_TEST(batch__NUL_within__that_line_alone),
+		SHOP_TEST(batch__no_file_of_lines__refused),
+		SHOP_TEST(batch__many_problems__all_counted_the_first_kept),
+		SHOP_TEST(batch__long__memory_stays),
+	};
+	return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -68,6 +68,15 @@ struct font {
 	struct batch batch;
 };
 
+/* A printable sign of ASCII in the font, of any size: how it is numbered, how wide it is. */
+struct letter {
+	bool known;
+	unsigned long glyph;
+	double advance; /* em */
+};
+#define LETTER_FIRST ' '
+#define LETTER_COUNT 95
+
 /*
  * Modules in a row as glyphs of a font. Each edge stands back by a little, so that the rounding of
  * the numbers in a PDF never makes a printer paint one dot more; the origin is moved on by half of
@@ -94,6 +103,7 @@ struct pen {
 	PangoLayout *layout;
 	PangoGlyphString *glyphs;
 	struct font fonts[FONT_STEPS];
+	struct letter letters[LETTER_COUNT];
 	struct strips *strips;
 	cairo_font_options_t *options;
 	struct text svg; /* the text of an SVG: cairo would draw it as outlines */

@@ -47,25 +47,48 @@ static struct font *find_font(struct pen *pen, size_t step)
 	return font;
 }
 
+/*
+ * The next sign of plain text: of ASCII or Latin-1, the soft hyphen excepted, which is not always
+ * seen. Moves on behind it; -1 where it is another.
+ */
+static int next_sign(const char **text)
+{
+	const unsigned char *bytes = (const unsigned char *)*text;
+	if (bytes[0] >= ' ' && bytes[0] <= '~') {
+		*text += 1;
+		return bytes[0];
+	}
+	int sign = (bytes[0] & 0x03) << 6 | (bytes[1] & 0x3f);
+	if ((bytes[0] != 0xc2 && bytes[0] != 0xc3) || sign < 0xa0 || sign == 0xad) {
+		return -1;
+	}
+	*text += 2;
+	return sign;
+}
+
 static bool is_plain(const char *text)
 {
-	while (*text >= ' ' && *text <= '~') {
-		text++;
+	while (*text != '\0') {
+		if (next_sign(&text) < 0) {
+			return false;
+		}
 	}
-	return *text == '\0';
+	return true;
 }
 
 /*
  * Plain text is set letter by letter, without kerning: a run has thousands of short lines, and to
  * shape each takes as long as all the rest. What a letter is like is asked once.
  */
-static const struct letter *find_letter(struct pen *pen, char c)
+static const struct letter *find_letter(struct pen *pen, const char **text)
 {
-	struct letter *letter = &pen->letters[c - LETTER_FIRST];
+	const char *begin = *text;
+	int sign = next_sign(text);
+	struct letter *letter = &pen->letters[sign];
 	if (!letter->known) {
 		size_t step = font_step(LETTER_EM);
 		const struct font *font = find_font(pen, step);
-		lib.pango_shape(&c, 1, &font->item->analysis, pen->glyphs);
+		lib.pango_shape(begin, (int)(*text - begin), &font->item->analysis, pen->glyphs);
 		int width = lib.pango_glyph_string_get_width(pen->glyphs);
 		letter->known = true;
 		letter->glyph = pen->glyphs->glyphs[0].glyph;
@@ -79,8 +102,8 @@ static double set_text(struct pen *pen, size_t step, const char *text)
 {
 	double width = 0;
 	if (is_plain(text)) {
-		for (const char *c = text; *c != '\0'; c++) {
-			width += find_letter(pen, *c)->advance;
+		while (*text != '\0') {
+			width += find_letter(pen, &text)->advance;
 		}
 		return width * font_em(step);
 	}
@@ -112,13 +135,14 @@ static void add_text(struct pen *pen, size_t step, const char *text, double x, d
 {
 	struct font *font = find_font(pen, step);
 	double em = font_em(step);
-	for (const char *c = text; *c != '\0'; c++) {
-		const struct letter *letter = find_letter(pen, *c);
+	text_add(&font->batch.text, text);
+	while (*text != '\0') {
+		const char *begin = text;
+		const struct letter *letter = find_letter(pen, &text);
 		batch_add_glyph(pen, &font->batch, letter->glyph, x, baseline);
-		batch_add_cluster(pen, &font->batch, 1, 1);
+		batch_add_cluster(pen, &font->batch, (int)(text - begin), 1);
 		x += letter->advance * em;
 	}
-	text_add(&font->batch.text, text);
 }
 
 static void show_text(struct pen *pen, size_t step, const char *text, double x, double baseline,

@@ -68,14 +68,13 @@ struct font {
 	struct batch batch;
 };
 
-/* A printable sign of ASCII in the font, of any size: how it is numbered, how wide it is. */
+/* A sign of ASCII or Latin-1 in the font, of any size: how it is numbered, how wide it is. */
 struct letter {
 	bool known;
 	unsigned long glyph;
 	double advance; /* em */
 };
-#define LETTER_FIRST ' '
-#define LETTER_COUNT 95
+#define LETTER_COUNT 256 /* by its number in Unicode */
 
 /*
  * Modules in a row as glyphs of a font. Each edge stands back by a little, so that the rounding of

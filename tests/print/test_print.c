@@ -294,7 +294,7 @@ static void print_tags__svg__text_escaped(void **state)
 	struct fault fault = {0};
 	struct stock stock = stock_named(arena, "roll-50x25");
 	struct tag_face face = {.code = "PC000123-Y", .content = "PC000123Y"};
-	const char *const lines[] = {"PC000123-Y", "<&>\t\"x\"", "a\xff\n"};
+	const char *const lines[STOCK_LINES_MOST] = {"PC000123-Y", "<&>\t\"x\"", "a\xff\n"};
 	const char *path = path_of("a.svg");
 	face.lines = lines;
 	struct print_request request = request_of(&stock, &face, 1);
@@ -311,7 +311,7 @@ static void print_tags__long_text__shrunk_then_cut_but_never_the_tag(void **stat
 	struct fault fault = {0};
 	struct stock stock = stock_named(arena, "roll-25x10");
 	struct tag_face face = {.code = "PC000000123456-Y", .content = "PC000000123456Y"};
-	const char *const lines[] = {
+	const char *const lines[STOCK_LINES_MOST] = {
 		"PC000000123456-Y", "96 teeth 1/8cp",
 		"a very long fit that goes on and on and on and on and on and on and on and on and on, \u00e4\u00f6\u00fc"};
 	const char *path = path_of("a.svg");

@@ -90,6 +90,7 @@ struct tag_face {
 
 enum file_form { FILE_PDF, FILE_SVG, FILE_PNG };
 
+struct print_plan;
 struct print_request {
 	const struct stock *stock;
 	const struct tag_face *faces;
@@ -97,13 +98,17 @@ struct print_request {
 	int64_t first_cell;              /* of a half-used sheet: 1 is the first */
 	struct length x_least;           /* least X-dimension: the shop's limit */
 	const enum symbology *symbology; /* NULL: the stock's own */
+	/* For print_tags: what print_plan answered to this very request, which is then not worked out
+	   again; or NULL. */
+	const struct print_plan *plan;
 };
 /* How a symbol will stand on a stock. */
 struct print_plan {
 	int64_t pages, cells; /* pages it takes, cells left free on the last */
 	struct length x;      /* X-dimension of the smallest: a whole number of dots; 0: no symbol */
 	int64_t x_dots;
-	bool turned; /* the symbol stands on its side */
+	bool turned;                 /* the symbol stands on its side */
+	const struct placed *placed; /* for print_tags alone: where each tag stands; in the arena */
 };
 /*
  * Would it fit? OUTCOME_NO with the first tag that does not, the reason, and in the hint the least

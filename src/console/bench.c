@@ -54,6 +54,7 @@ static void line_write(struct answer *answer, const struct bench_line *line)
 	answer_word(answer, "text", line->text);
 	answer_word(answer, "hint", line->hint);
 	answer_word(answer, "caution", line->caution);
+	answer_word(answer, "handling", line->handling);
 	answer_count(answer, "tools", (int64_t)line->tools);
 	if (line->entry > 0) {
 		answer_count(answer, "entry", line->entry);
@@ -73,6 +74,9 @@ static void line_say(struct desk *desk, const struct bench_line *line)
 	}
 	if (line->hint != NULL) {
 		answer_line(desk->answer, MARK_PLAIN, "  %s", line->hint);
+	}
+	if (line->handling != NULL) {
+		answer_line(desk->answer, MARK_DIM, "  handling: %s", line->handling);
 	}
 }
 
@@ -301,11 +305,6 @@ static void welcome(struct desk *desk)
 	answer_line(desk->answer, MARK_PLAIN,
 	            "scanning bench: scan your badge, then places, jobs, tools and cards; quit or "
 	            "Ctrl-D leaves");
-	answer_line(desk->answer, MARK_DIM,
-	            "handling: know the weight, two people or a hoist for heavy ones; cut-resistant "
-	            "gloves for edges; stop and lock out the press, mind the nip points; gloves and "
-	            "goggles for solvents and caustic wash; follow the press maker's manual, the "
-	            "safety data sheet, local rules and the trained person in charge");
 	answer_flush(desk->answer);
 }
 

@@ -90,6 +90,7 @@ static enum outcome groups_make(struct printing *printing)
 		outcome = cell_check(printing, group->stock);
 		if (outcome == OUTCOME_DONE) {
 			outcome = print_plan(call->arena, &group->request, &group->plan, call->fault);
+			group->request.plan = &group->plan;
 		}
 	}
 	return outcome;

@@ -58,10 +58,10 @@ static cairo_status_t tell_extents(cairo_scaled_font_t *font, cairo_t *cairo,
 	const struct strips *strips = lib.cairo_font_face_get_user_data(face, &strips_key);
 	double length = (double)(strips->x_dots * strips->modules);
 	double across = (double)strips->across;
-	extents->ascent = strips->turned ? length : across;
+	extents->ascent = strips->down ? length : across;
 	extents->descent = extents->ascent;
 	extents->height = extents->ascent;
-	extents->max_x_advance = strips->turned ? across : length;
+	extents->max_x_advance = strips->down ? across : length;
 	extents->max_y_advance = 0;
 	return CAIRO_STATUS_SUCCESS;
 }
@@ -84,30 +84,32 @@ static cairo_status_t draw_strip(cairo_scaled_font_t *font, unsigned long glyph,
 		}
 		double along = x_dots * (double)run - 2 * strips->back;
 		double from = x_dots * (double)i + begin;
-		lib.cairo_rectangle(cairo, strips->turned ? begin : from, strips->turned ? from : begin,
-		                    strips->turned ? across : along, strips->turned ? along : across);
+		lib.cairo_rectangle(cairo, strips->down ? begin : from, strips->down ? from : begin,
+		                    strips->down ? across : along, strips->down ? along : across);
 		i += run - 1;
 	}
 	lib.cairo_fill(cairo);
 	double length = x_dots * (double)strips->modules;
 	extents->x_bearing = 0;
 	extents->y_bearing = 0;
-	extents->width = strips->turned ? (double)strips->across : length;
-	extents->height = strips->turned ? length : (double)strips->across;
+	extents->width = strips->down ? (double)strips->across : length;
+	extents->height = strips->down ? length : (double)strips->across;
 	extents->x_advance = extents->width;
 	return CAIRO_STATUS_SUCCESS;
 }
 
 static struct strips *find_strips(struct pen *pen, const struct placed *placed)
 {
-	bool linear = placed->symbol.linear;
 	const struct layout *layout = &placed->layout;
+	bool linear = placed->symbol.linear;
 	int64_t bars = layout->turned ? layout->symbol.width : layout->symbol.height;
 	int64_t across = linear ? bars : layout->x_dots;
 	int64_t modules = linear ? STRIP_LINEAR : STRIP_MATRIX;
+	/* Strips of a matrix stand side by side like letters: few beginnings of a line to write. */
+	bool down = !linear || layout->turned;
 	for (struct strips *one = pen->strips; one != NULL; one = one->next) {
 		if (one->x_dots == layout->x_dots && one->across == across && one->modules == modules &&
-		    one->turned == layout->turned) {
+		    one->down == down) {
 			return one;
 		}
 	}
@@ -118,7 +120,7 @@ static struct strips *find_strips(struct pen *pen, const struct placed *placed)
 		.x_dots = layout->x_dots,
 		.across = across,
 		.modules = modules,
-		.turned = layout->turned,
+		.down = down,
 		.back = pen->stock->dots_per_inch > 400 ? 1. / 16 : 1. / 32,
 		.batch.text = text_start(pen->arena),
 	};
@@ -129,13 +131,15 @@ static struct strips *find_strips(struct pen *pen, const struct placed *placed)
 	return made;
 }
 
-static unsigned long strip_of(const struct symbol *symbol, int64_t x, int64_t y, int64_t modules)
+/* Is the module dark that stands there on the page? */
+static unsigned long module_at(const struct placed *placed, int64_t x, int64_t y)
 {
-	unsigned long strip = 0;
-	for (int64_t i = 0; i < modules && x + i < symbol->wide; i++) {
-		strip |= (unsigned long)symbol->modules[y * symbol->wide + x + i] << i;
-	}
-	return strip;
+	const struct symbol *symbol = &placed->symbol;
+	bool turned = placed->layout.turned;
+	int64_t row = turned ? symbol->high - 1 - x : y;
+	int64_t column = turned ? y : x;
+	bool there = row >= 0 && row < symbol->high && column >= 0 && column < symbol->wide;
+	return there && symbol->modules[row * symbol->wide + column] != 0 ? 1 : 0;
 }
 
 /* For a PDF. */
@@ -143,17 +147,20 @@ void symbol_write(struct pen *pen, const struct placed *placed)
 {
 	const struct symbol *symbol = &placed->symbol;
 	struct strips *strips = find_strips(pen, placed);
+	int64_t wide = placed->layout.turned ? symbol->high : symbol->wide;
+	int64_t high = placed->layout.turned ? symbol->wide : symbol->high;
 	double x_dots = (double)placed->layout.x_dots;
 	double left = (double)(placed->x + placed->layout.symbol.x) + strips->back / 2;
 	double top = (double)(placed->y + placed->layout.symbol.y) + strips->back / 2;
-	for (int64_t y = 0; y < symbol->high; y++) {
-		for (int64_t x = 0; x < symbol->wide; x += strips->modules) {
-			unsigned long strip = strip_of(symbol, x, y, strips->modules);
-			double along = (double)x * x_dots;
-			double down = (double)(strips->turned ? symbol->high - 1 - y : y) * x_dots;
+	for (int64_t y = 0; y < high; y += strips->down ? strips->modules : 1) {
+		for (int64_t x = 0; x < wide; x += strips->down ? 1 : strips->modules) {
+			unsigned long strip = 0;
+			for (int64_t i = 0; i < strips->modules; i++) {
+				strip |= module_at(placed, strips->down ? x : x + i, strips->down ? y + i : y) << i;
+			}
 			if (strip != 0) {
-				batch_add_glyph(pen, &strips->batch, strip, left + (strips->turned ? down : along),
-				                top + (strips->turned ? along : down));
+				batch_add_glyph(pen, &strips->batch, strip, left + (double)x * x_dots,
+				                top + (double)y * x_dots);
 			}
 		}
 	}

@@ -8,6 +8,7 @@
 #define FONT_FAMILY "DejaVu Sans"
 #define FONT_LEAST 2.0 /* em, dots */
 #define FONT_STEP 1.05
+#define LETTER_EM 200.   /* at which a letter is looked at */
 #define LINE_TO_EM 1.164 /* of DejaVu Sans: ascent 0.928, descent 0.236 */
 #define ASCENT_TO_EM 0.928
 #define CAPITALS_TO_EM 0.729
@@ -46,28 +47,71 @@ static struct font *find_font(struct pen *pen, size_t step)
 	return font;
 }
 
-static bool is_plain(const char *text)
+/*
+ * The next sign of plain text: of ASCII or Latin-1, the soft hyphen excepted, which is not always
+ * seen. Moves on behind it; -1 where it is another.
+ */
+static int next_sign(const char **text)
 {
-	while (*text >= ' ' && *text <= '~') {
-		text++;
+	const unsigned char *bytes = (const unsigned char *)*text;
+	if (bytes[0] >= ' ' && bytes[0] <= '~') {
+		*text += 1;
+		return bytes[0];
 	}
-	return *text == '\0';
+	int sign = (bytes[0] & 0x03) << 6 | (bytes[1] & 0x3f);
+	if ((bytes[0] != 0xc2 && bytes[0] != 0xc3) || sign < 0xa0 || sign == 0xad) {
+		return -1;
+	}
+	*text += 2;
+	return sign;
 }
 
-/* Sets it, and tells how wide it is in dots; show_text then shows it. */
-static double set_text(struct pen *pen, const struct font *font, const char *text)
+static bool is_plain(const char *text)
 {
-	int width = 0;
-	if (is_plain(text)) {
-		int length = (int)strlen(text);
-		lib.pango_shape(text, length, &font->item->analysis, pen->glyphs);
-		width = lib.pango_glyph_string_get_width(pen->glyphs);
-	} else {
-		lib.pango_layout_set_font_description(pen->layout, font->description);
-		lib.pango_layout_set_text(pen->layout, text, -1);
-		lib.pango_layout_get_size(pen->layout, &width, NULL);
+	while (*text != '\0') {
+		if (next_sign(&text) < 0) {
+			return false;
+		}
 	}
-	return (double)width / PANGO_SCALE;
+	return true;
+}
+
+/*
+ * Plain text is set letter by letter, without kerning: a run has thousands of short lines, and to
+ * shape each takes as long as all the rest. What a letter is like is asked once.
+ */
+static const struct letter *find_letter(struct pen *pen, const char **text)
+{
+	const char *begin = *text;
+	int sign = next_sign(text);
+	struct letter *letter = &pen->letters[sign];
+	if (!letter->known) {
+		size_t step = font_step(LETTER_EM);
+		const struct font *font = find_font(pen, step);
+		lib.pango_shape(begin, (int)(*text - begin), &font->item->analysis, pen->glyphs);
+		int width = lib.pango_glyph_string_get_width(pen->glyphs);
+		letter->known = true;
+		letter->glyph = pen->glyphs->glyphs[0].glyph;
+		letter->advance = (double)width / PANGO_SCALE / font_em(step);
+	}
+	return letter;
+}
+
+/* How wide it is in dots. Other than plain text is set by that, and show_text then shows it. */
+static double set_text(struct pen *pen, size_t step, const char *text)
+{
+	double width = 0;
+	if (is_plain(text)) {
+		while (*text != '\0') {
+			width += find_letter(pen, &text)->advance;
+		}
+		return width * font_em(step);
+	}
+	int size = 0;
+	lib.pango_layout_set_font_description(pen->layout, find_font(pen, step)->description);
+	lib.pango_layout_set_text(pen->layout, text, -1);
+	lib.pango_layout_get_size(pen->layout, &size, NULL);
+	return (double)size / PANGO_SCALE;
 }
 
 static void add_escaped(struct text *out, const char *text)
@@ -86,39 +130,36 @@ static void add_escaped(struct text *out, const char *text)
 	}
 }
 
-/* What set_text shaped of plain text, into the font's batch. */
-static void add_text(struct pen *pen, struct font *font, const char *text, double x,
-                     double baseline)
+/* Plain text, into the font's batch. */
+static void add_text(struct pen *pen, size_t step, const char *text, double x, double baseline)
 {
-	const PangoGlyphString *glyphs = pen->glyphs;
-	int length = (int)strlen(text);
-	for (int i = 0; i < glyphs->num_glyphs; i++) {
-		const PangoGlyphInfo *glyph = &glyphs->glyphs[i];
-		int end = i + 1 < glyphs->num_glyphs ? glyphs->log_clusters[i + 1] : length;
-		batch_add_glyph(pen, &font->batch, glyph->glyph,
-		                x + (double)glyph->geometry.x_offset / PANGO_SCALE,
-		                baseline + (double)glyph->geometry.y_offset / PANGO_SCALE);
-		batch_add_cluster(pen, &font->batch, end - glyphs->log_clusters[i], 1);
-		x += (double)glyph->geometry.width / PANGO_SCALE;
+	struct font *font = find_font(pen, step);
+	double em = font_em(step);
+	text_add(&font->batch.text, text);
+	while (*text != '\0') {
+		const char *begin = text;
+		const struct letter *letter = find_letter(pen, &text);
+		batch_add_glyph(pen, &font->batch, letter->glyph, x, baseline);
+		batch_add_cluster(pen, &font->batch, (int)(text - begin), 1);
+		x += letter->advance * em;
 	}
-	text_add_bytes(&font->batch.text, text, (size_t)length);
 }
 
-static void show_text(struct pen *pen, struct font *font, double em, const char *text, double x,
-                      double baseline, double width)
+static void show_text(struct pen *pen, size_t step, const char *text, double x, double baseline,
+                      double width)
 {
 	if (pen->form == FILE_SVG) {
 		text_add_format(
 			&pen->svg,
 			"<text x=\"%.2f\" y=\"%.2f\" font-family=\"" FONT_FAMILY
 			"\" font-size=\"%.2f\" textLength=\"%.2f\" lengthAdjust=\"spacingAndGlyphs\">",
-			x, baseline, em, width);
+			x, baseline, font_em(step), width);
 		add_escaped(&pen->svg, text);
 		text_add(&pen->svg, "</text>\n");
 		return;
 	}
 	if (is_plain(text)) {
-		add_text(pen, font, text, x, baseline);
+		add_text(pen, step, text, x, baseline);
 	} else {
 		lib.cairo_move_to(pen->cairo, x, baseline);
 		lib.pango_cairo_show_layout_line(pen->cairo,
@@ -163,22 +204,20 @@ void text_draw_line(struct pen *pen, const struct placed *placed, size_t line, b
 	double least = CAPITALS_LEAST_MM / 25.4 * (double)pen->stock->dots_per_inch / CAPITALS_TO_EM;
 	size_t floor_step = may_cut ? font_step(least) : 0;
 	size_t step = font_step((double)box->height / LINE_TO_EM);
-	struct font *font = find_font(pen, step);
-	double width = set_text(pen, font, text);
+	double width = set_text(pen, step, text);
 	while (width > (double)box->width && step > floor_step) {
 		size_t smaller = font_step(font_em(step) * (double)box->width / width);
 		step = smaller >= step ? step - 1 : smaller < floor_step ? floor_step : smaller;
-		font = find_font(pen, step);
-		width = set_text(pen, font, text);
+		width = set_text(pen, step, text);
 	}
 	while (width > (double)box->width && strlen(text) > 3) {
 		text = cut_text(pen, text);
-		width = set_text(pen, font, text);
+		width = set_text(pen, step, text);
 	}
 	double em = font_em(step);
 	double free_across = placed->layout.centred ? ((double)box->width - width) / 2 : 0;
 	double baseline = ((double)box->height - em * LINE_TO_EM) / 2 + em * ASCENT_TO_EM;
-	show_text(pen, font, em, text, (double)(placed->x + box->x) + free_across,
+	show_text(pen, step, text, (double)(placed->x + box->x) + free_across,
 	          (double)(placed->y + box->y) + baseline, width);
 }
 

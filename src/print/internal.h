@@ -39,8 +39,7 @@ struct space {
 	int64_t dots_per_inch;
 	size_t line_count;
 	int64_t line_heights[STOCK_LINES_MOST]; /* capitals as wanted; 0: that line is left out */
-	int64_t widest; /* the line that may not be cut, in hundredths of its height of capitals */
-	size_t widest_line;
+	int64_t line_widths[STOCK_LINES_MOST];  /* room to want, in hundredths of those capitals */
 };
 
 /* Where all stands on one tag. */
@@ -87,10 +86,6 @@ struct placed {
 
 /* Does the line hold the tag itself? That one is never cut. */
 bool line_holds_tag(const struct stock_line *line);
-
-/* print_plan, with all tags placed: as many as the request has. */
-enum outcome plan_tags(struct arena *arena, const struct print_request *request,
-                       struct placed **placed, struct print_plan *out, struct fault *fault);
 
 /* Draws all pages; the bytes of the file into `out`. */
 enum outcome draw_tags(struct arena *arena, const struct stock *stock, const struct placed *placed,

@@ -71,7 +71,7 @@ struct way {
 
 /* What a way takes. */
 struct need {
-	int64_t edge;
+	int64_t edge, gap;     /* free at edges; between quiet zone and text */
 	int64_t along, across; /* of the symbol with its quiet zones, before turning */
 	int64_t text_width, text_height;
 	int64_t width, height; /* of the tag */
@@ -92,13 +92,11 @@ static int64_t line_height(const struct space *space, size_t line, int64_t scale
 static void measure_text(const struct space *space, int64_t scale, struct need *need)
 {
 	need->text_height = 0;
-	for (size_t i = 0; i < space->line_count; i++) {
-		need->text_height += line_height(space, i, scale);
-	}
 	need->text_width = 0;
-	if (space->line_count > 0) {
-		int64_t capitals = line_capitals(space, space->widest_line, scale);
-		need->text_width = (capitals * space->widest + 99) / 100;
+	for (size_t i = 0; i < space->line_count; i++) {
+		int64_t width = (line_capitals(space, i, scale) * space->line_widths[i] + 99) / 100;
+		need->text_height += line_height(space, i, scale);
+		need->text_width = larger(need->text_width, width);
 	}
 }
 
@@ -120,6 +118,9 @@ static void measure(const struct space *space, const struct symbol *symbol, cons
 	int64_t width = way->turned ? need->across : need->along;
 	int64_t height = way->turned ? need->along : need->across;
 	int64_t after = need->text_height > 0 ? need->edge : 0;
+	/* Letters that stand just behind the quiet zone of a matrix lead readers astray. */
+	need->gap = symbol->linear || need->text_height == 0 ? 0 : larger(need->edge, way->x);
+	after += need->gap;
 	if (way->stacked) {
 		need->width = larger(width, need->text_width + 2 * need->edge);
 		need->height = height + need->text_height + after;
@@ -188,13 +189,13 @@ static void place(const struct space *space, const struct symbol *symbol, const 
 		int64_t top = below ? space->height - height : text ? 0 : (space->height - height) / 2;
 		box->x = (space->width - box->width) / 2;
 		box->y = top + (height - box->height) / 2;
-		room.y = below ? need.edge : height;
-		room.height = space->height - height - need.edge;
+		room.y = below ? need.edge : height + need.gap;
+		room.height = space->height - height - need.gap - need.edge;
 	} else {
 		box->x = (width - box->width) / 2;
 		box->y = (space->height - box->height) / 2;
-		room.x = width;
-		room.width = space->width - width - need.edge;
+		room.x = width + need.gap;
+		room.width = space->width - width - need.gap - need.edge;
 	}
 	out->has_symbol = true;
 	out->x_dots = way->x;
@@ -213,35 +214,23 @@ static bool way_fits(const struct space *space, const struct symbol *symbol, con
 	       (space->around_most == 0 || around_least(space, symbol, way->x) <= space->around_most);
 }
 
-/* Both places that the symbol may have, the one that leaves the text more of its line first. */
-static bool find_place(const struct space *space, const struct symbol *symbol, struct way *way)
-{
-	way->stacked = symbol->linear != way->turned || space->height > space->width;
-	if (way_fits(space, symbol, way)) {
-		return true;
-	}
-	way->stacked = !way->stacked;
-	return way_fits(space, symbol, way);
-}
-
 /* The largest X down to `least` with text of that scale. */
 static bool find_x(const struct space *space, const struct symbol *symbol, int64_t least,
                    struct way *way)
 {
 	int64_t most = larger(space->width, space->height) / symbol->wide;
 	for (way->x = smaller(most, space->x_most); way->x >= least; way->x--) {
-		if (find_place(space, symbol, way)) {
+		if (way_fits(space, symbol, way)) {
 			return true;
 		}
 	}
 	return false;
 }
 
-static bool find_way(const struct space *space, const struct symbol *symbol, bool turned,
-                     struct way *way)
+/* Text as large as wanted down to half of that as long as X is easy to read; then X gives way. */
+static bool find_scale(const struct space *space, const struct symbol *symbol, struct way *way)
 {
 	int64_t easy = larger(space->x_least, from_um(X_EASY_UM, space->dots_per_inch));
-	*way = (struct way){.turned = turned};
 	for (way->scale = 100; way->scale >= 50; way->scale -= 10) {
 		if (find_x(space, symbol, easy, way)) {
 			return true;
@@ -253,6 +242,22 @@ static bool find_way(const struct space *space, const struct symbol *symbol, boo
 		}
 	}
 	return false;
+}
+
+/*
+ * Bars stand under the text, on their side beside it; a matrix stands beside the text of a wide
+ * tag, over that of a tall one; the other way only where that does not fit.
+ */
+static bool find_way(const struct space *space, const struct symbol *symbol, bool turned,
+                     struct way *way)
+{
+	*way = (struct way){.turned = turned};
+	way->stacked = symbol->linear ? !turned : space->height > space->width;
+	if (find_scale(space, symbol, way)) {
+		return true;
+	}
+	way->stacked = !way->stacked;
+	return find_scale(space, symbol, way);
 }
 
 static int64_t excess(const struct space *space, const struct need *need)

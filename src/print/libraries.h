@@ -68,6 +68,14 @@ struct font {
 	struct batch batch;
 };
 
+/* A sign of ASCII or Latin-1 in the font, of any size: how it is numbered, how wide it is. */
+struct letter {
+	bool known;
+	unsigned long glyph;
+	double advance; /* em */
+};
+#define LETTER_COUNT 256 /* by its number in Unicode */
+
 /*
  * Modules in a row as glyphs of a font. Each edge stands back by a little, so that the rounding of
  * the numbers in a PDF never makes a printer paint one dot more; the origin is moved on by half of
@@ -78,7 +86,7 @@ struct strips {
 	cairo_font_face_t *face;
 	int64_t x_dots, across; /* of a module; of the row */
 	int64_t modules;        /* in a glyph */
-	bool turned;
+	bool down;              /* they run down the page; else along the line */
 	double back;
 	struct batch batch;
 };
@@ -94,6 +102,7 @@ struct pen {
 	PangoLayout *layout;
 	PangoGlyphString *glyphs;
 	struct font fonts[FONT_STEPS];
+	struct letter letters[LETTER_COUNT];
 	struct strips *strips;
 	cairo_font_options_t *options;
 	struct text svg; /* the text of an SVG: cairo would draw it as outlines */

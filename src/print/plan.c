@@ -53,14 +53,23 @@ static struct quantity_text tenths_down(struct length length)
 
 /* ---------------------------------------------------------------- the text of a tag */
 
-/* Width of a character in hundredths of the height of capitals, rather more: DejaVu Sans. */
-static int64_t character_width(char c)
+/*
+ * Room that a line wants, in hundredths of its height of capitals: DejaVu Sans has 88 for a figure,
+ * about 100 for a capital, about 80 for small letters. All but the tag may shrink a little, and
+ * count for so many characters at most: common practice, no source.
+ */
+#define WIDTH_OF_TAG 95
+#define WIDTH_OF_TEXT 56 /* 0.7 of 80 */
+#define CHARACTERS_COUNTED 24
+
+static int64_t width_wanted(const char *text, bool tag)
 {
-	return c >= '0' && c <= '9'   ? 88
-	       : c == 'W'             ? 136
-	       : c == 'M' || c == 'm' ? 134
-	       : c == '-'             ? 50
-	                              : 109;
+	int64_t count = 0;
+	for (; *text != '\0'; text++) {
+		count += ((unsigned char)*text & 0xc0) != 0x80 ? 1 : 0;
+	}
+	int64_t counted = count < CHARACTERS_COUNTED ? count : CHARACTERS_COUNTED;
+	return tag ? count * WIDTH_OF_TAG : counted * WIDTH_OF_TEXT;
 }
 
 bool line_holds_tag(const struct stock_line *line)
@@ -88,8 +97,24 @@ static int64_t capitals_wanted(const struct stock *stock, size_t line, int64_t t
 	return tag_height / share > 0 ? tag_height / share : 1;
 }
 
+/* The widest of each line in all faces, so that the symbols of a run are alike. */
+static void find_widths(const struct print_request *request, int64_t *widths)
+{
+	const struct stock *stock = request->stock;
+	memset(widths, 0, STOCK_LINES_MOST * sizeof *widths);
+	for (size_t i = 0; i < request->count; i++) {
+		for (size_t j = 0; j < stock->line_count; j++) {
+			if (line_is_there(&request->faces[i], j)) {
+				bool tag = line_holds_tag(&stock->lines[j]);
+				int64_t width = width_wanted(request->faces[i].lines[j], tag);
+				widths[j] = width > widths[j] ? width : widths[j];
+			}
+		}
+	}
+}
+
 static void find_space(const struct print_request *request, const struct tag_face *face,
-                       struct space *out)
+                       const int64_t *widths, struct space *out)
 {
 	const struct stock *stock = request->stock;
 	int64_t dots = stock->dots_per_inch;
@@ -112,13 +137,7 @@ static void find_space(const struct print_request *request, const struct tag_fac
 			continue;
 		}
 		out->line_heights[i] = capitals_wanted(stock, i, out->height);
-		if (line_holds_tag(&stock->lines[i])) {
-			out->widest = 0;
-			out->widest_line = i;
-			for (const char *c = face->lines[i]; *c != '\0'; c++) {
-				out->widest += character_width(*c);
-			}
-		}
+		out->line_widths[i] = widths[i];
 	}
 }
 
@@ -135,11 +154,11 @@ static bool limit_gs1_128(const struct symbol *symbol, struct space *space)
 
 /* Its symbol and layout by a symbology; false where it does not fit. */
 static enum outcome fit(struct arena *arena, const struct print_request *request,
-                        enum symbology symbology, struct placed *placed, struct unfit *unfit,
-                        bool *fits, struct fault *fault)
+                        enum symbology symbology, const int64_t *widths, struct placed *placed,
+                        struct unfit *unfit, bool *fits, struct fault *fault)
 {
 	struct space space;
-	find_space(request, placed->face, &space);
+	find_space(request, placed->face, widths, &space);
 	if (symbology == SYMBOLOGY_NONE) {
 		*fits = layout_tag(&space, NULL, &placed->layout, unfit);
 		return OUTCOME_DONE;
@@ -176,14 +195,16 @@ static enum outcome fit(struct arena *arena, const struct print_request *request
 
 /* What else would do on this stock, `datamatrix or qr`; "" where nothing would. */
 static const char *find_others(struct arena *arena, const struct print_request *request,
-                               enum symbology but, const struct tag_face *face)
+                               enum symbology but, const int64_t *widths,
+                               const struct tag_face *face)
 {
 	struct text others = text_start(arena);
 	for (enum symbology one = 0; one < SYMBOLOGY_COUNT; one++) {
 		struct placed placed = {.face = face};
 		struct unfit unfit;
 		bool fits = false;
-		if (one != but && fit(arena, request, one, &placed, &unfit, &fits, NULL) == OUTCOME_DONE &&
+		if (one != but &&
+		    fit(arena, request, one, widths, &placed, &unfit, &fits, NULL) == OUTCOME_DONE &&
 		    fits) {
 			text_join(&others, " or ", symbology_name(one));
 		}
@@ -205,15 +226,16 @@ static struct size_text size_text(struct length width, struct length height)
 }
 
 static enum outcome refuse(struct arena *arena, const struct print_request *request,
-                           enum symbology symbology, const struct tag_face *face,
-                           const struct unfit *unfit, struct fault *fault)
+                           enum symbology symbology, const int64_t *widths,
+                           const struct tag_face *face, const struct unfit *unfit,
+                           struct fault *fault)
 {
 	const struct stock *stock = request->stock;
 	int64_t dots = stock->dots_per_inch;
 	struct size_text need =
 		size_text(dots_length(unfit->width, dots), dots_length(unfit->height, dots));
 	struct size_text have = size_text(stock->width, stock->height);
-	const char *others = find_others(arena, request, symbology, face);
+	const char *others = find_others(arena, request, symbology, widths, face);
 	if (symbology == SYMBOLOGY_NONE) {
 		fault_set(fault, OUTCOME_NO, "text of %s does not fit %s: it needs %s, the tag is %s",
 		          face->code, stock->name, need.bytes, have.bytes);
@@ -282,8 +304,8 @@ static void find_cell(const struct stock *stock, int64_t number, struct placed *
 	placed->y = dots_nearest(y, stock->dots_per_inch);
 }
 
-enum outcome plan_tags(struct arena *arena, const struct print_request *request,
-                       struct placed **placed, struct print_plan *out, struct fault *fault)
+enum outcome print_plan(struct arena *arena, const struct print_request *request,
+                        struct print_plan *out, struct fault *fault)
 {
 	const struct stock *stock = request->stock;
 	enum symbology symbology = request->symbology != NULL ? *request->symbology : stock->symbology;
@@ -291,19 +313,21 @@ enum outcome plan_tags(struct arena *arena, const struct print_request *request,
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	*placed = arena_take(arena, request->count, sizeof **placed);
+	int64_t widths[STOCK_LINES_MOST];
+	find_widths(request, widths);
+	struct placed *placed = arena_take(arena, request->count, sizeof *placed);
 	*out = (struct print_plan){0};
 	for (size_t i = 0; i < request->count; i++) {
-		struct placed *one = &(*placed)[i];
+		struct placed *one = &placed[i];
 		struct unfit unfit = {0};
 		bool fits = false;
 		one->face = &request->faces[i];
-		outcome = fit(arena, request, symbology, one, &unfit, &fits, fault);
+		outcome = fit(arena, request, symbology, widths, one, &unfit, &fits, fault);
 		if (outcome != OUTCOME_DONE) {
 			return outcome;
 		}
 		if (!fits) {
-			return refuse(arena, request, symbology, one->face, &unfit, fault);
+			return refuse(arena, request, symbology, widths, one->face, &unfit, fault);
 		}
 		find_cell(stock, request->first_cell - 1 + (int64_t)i, one);
 		if (out->x_dots == 0 || one->layout.x_dots < out->x_dots) {
@@ -312,15 +336,9 @@ enum outcome plan_tags(struct arena *arena, const struct print_request *request,
 		out->turned = out->turned || one->layout.turned;
 	}
 	int64_t cells = stock->across * stock->down;
-	out->pages = (*placed)[request->count - 1].page + 1;
+	out->pages = placed[request->count - 1].page + 1;
 	out->cells = out->pages * cells - (request->first_cell - 1) - (int64_t)request->count;
 	out->x = dots_length(out->x_dots, stock->dots_per_inch);
+	out->placed = placed;
 	return OUTCOME_DONE;
-}
-
-enum outcome print_plan(struct arena *arena, const struct print_request *request,
-                        struct print_plan *out, struct fault *fault)
-{
-	struct placed *placed = NULL;
-	return plan_tags(arena, request, &placed, out, fault);
 }

@@ -22,9 +22,13 @@ enum outcome print_tags(struct arena *arena, const struct print_request *request
                         enum file_form form, const char *path, struct print_plan *out,
                         struct fault *fault)
 {
-	struct placed *placed = NULL;
 	struct text bytes;
-	enum outcome outcome = plan_tags(arena, request, &placed, out, fault);
+	enum outcome outcome = OUTCOME_DONE;
+	if (request->plan != NULL) {
+		*out = *request->plan;
+	} else {
+		outcome = print_plan(arena, request, out, fault);
+	}
 	if (outcome == OUTCOME_DONE && form != FILE_PDF && out->pages > 1) {
 		fault_set(fault, OUTCOME_BAD, "file holds one page, these tags take %lld: %s",
 		          (long long)out->pages, path);
@@ -32,7 +36,8 @@ enum outcome print_tags(struct arena *arena, const struct print_request *request
 		return OUTCOME_BAD;
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = draw_tags(arena, request->stock, placed, request->count, form, &bytes, fault);
+		outcome =
+			draw_tags(arena, request->stock, out->placed, request->count, form, &bytes, fault);
 	}
 	return outcome == OUTCOME_DONE ? file_write(arena, path, bytes.bytes, bytes.length, fault)
 	                               : outcome;

@@ -6,11 +6,13 @@
 
 /* ---------------------------------------------------------------- who scans */
 
+/* Of a batch who brought it acts where no badge was scanned; at the bench nobody does any more. */
 void bench_sign_off(struct bench *bench)
 {
-	bench->actor.operator_id = 0;
-	bench->actor.limited = false;
-	bench->who[0] = '\0';
+	bool batch = bench->batch != NULL;
+	bench->actor.operator_id = batch ? bench->base.operator_id : 0;
+	bench->actor.limited = batch && bench->base.limited;
+	snprintf(bench->who, sizeof bench->who, "%s", batch ? bench->base_who : "");
 	bench->told_press = false;
 	bench->told_wash = false;
 }

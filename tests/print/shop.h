@@ -45,7 +45,7 @@ static inline struct tag_face face_of(struct arena *arena, const struct stock *s
                                       struct tag tag, enum carried carried)
 {
 	static const char *const words[] = {"96 teeth 1/8cp, repeat 304.8mm", "bearer 60, journal 40",
-	                                    "360lpi 4.3bcm", "Walze f\u00fcr Deckwei\u00df"};
+	                                    "360lpi 4.3bcm", "Walze f\u00fcr Deckwei\u00df, \u0394 2"};
 	struct tag_face face = {0};
 	const char *stored = arena_copy(arena, tag_stored(tag).bytes);
 	const char **lines = arena_take(arena, STOCK_LINES_MOST, sizeof *lines);

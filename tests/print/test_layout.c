@@ -43,7 +43,7 @@ static struct space space_of(int64_t width, int64_t height)
 		.dots_per_inch = DOTS,
 		.line_count = 3,
 		.line_heights = {40, 24, 20},
-		.widest = 900,
+		.line_widths = {950, 900, 900},
 	};
 }
 
@@ -155,7 +155,9 @@ static void layout_tag__matrix_on_a_wide_tag__text_beside_it(void **state)
 	assert_true(layout_tag(&space, &square, &layout, &unfit));
 	assert_true(layout.lines[0].x >= layout.symbol.x + layout.symbol.width);
 	space = space_of(295, 590);
-	space.widest = 400;
+	space.line_widths[0] = 400;
+	space.line_widths[1] = 400;
+	space.line_widths[2] = 400;
 	assert_true(layout_tag(&space, &square, &layout, &unfit));
 	assert_true(layout.lines[0].y >= layout.symbol.y + layout.symbol.height);
 }
@@ -166,7 +168,9 @@ static void layout_tag__too_narrow_for_bars__turned(void **state)
 	struct layout layout;
 	struct unfit unfit;
 	struct space space = space_of(400, 600);
-	space.widest = 400;
+	space.line_widths[0] = 400;
+	space.line_widths[1] = 400;
+	space.line_widths[2] = 400;
 	assert_true(layout_tag(&space, &code_128, &layout, &unfit));
 	assert_true(layout.turned);
 	assert_sound(&space, &code_128, &layout);
@@ -187,7 +191,9 @@ static void layout_tag__round_carrier__scan_line_along_the_axis(void **state)
 	assert_int_equal(unfit.misfit, MISFIT_CURVE);
 	assert_int_equal(unfit.around, 60);
 	space = space_of(295, 590);
-	space.widest = 200;
+	space.line_widths[0] = 200;
+	space.line_widths[1] = 200;
+	space.line_widths[2] = 200;
 	space.around_most = 70;
 	assert_true(layout_tag(&space, &code_128, &layout, &unfit));
 	assert_true(layout.turned);

@@ -167,9 +167,8 @@ static void print_plan__gs1_128__no_longer_than_the_standard_allows(void **state
 	                                     "tag_height = 60mm\ndots_per_inch = 300\n"
 	                                     "symbol = code128\nline = 4mm tag\n");
 	struct print_request request = request_of(&stock, faces_of(&stock, 1, CARRIED_GIAI), 1);
-	struct placed *placed = NULL;
-	assert_int_equal(plan_tags(arena, &request, &placed, &plan, &fault), OUTCOME_DONE);
-	int64_t modules = placed->symbol.wide + 20;
+	assert_int_equal(print_plan(arena, &request, &plan, &fault), OUTCOME_DONE);
+	int64_t modules = plan.placed->symbol.wide + 20;
 	/* GS1 General Specifications 5.4.4.3: 165.10 mm, 1950 dots of 300 an inch. */
 	assert_true(modules * plan.x_dots <= 1950 && modules * (plan.x_dots + 1) > 1950);
 	request.x_least = length_from_mm(0.8);
@@ -204,8 +203,8 @@ static void print_plan__text_alone_too_large__refused(void **state)
 	struct print_request request = request_of(&stock, faces_of(&stock, 1, CARRIED_PLAIN), 1);
 	assert_refused(
 		&request, OUTCOME_NO,
-		"text of PC000123-Y does not fit own: it needs 8.8mm x 2.4mm, the tag is 6mm x 5mm",
-		"Use a tag of at least 8.8mm x 2.4mm, or fewer lines.");
+		"text of PC000123-Y does not fit own: it needs 9.1mm x 2.4mm, the tag is 6mm x 5mm",
+		"Use a tag of at least 9.1mm x 2.4mm, or fewer lines.");
 }
 
 /* ---------------------------------------------------------------- files */
@@ -295,7 +294,7 @@ static void print_tags__svg__text_escaped(void **state)
 	struct fault fault = {0};
 	struct stock stock = stock_named(arena, "roll-50x25");
 	struct tag_face face = {.code = "PC000123-Y", .content = "PC000123Y"};
-	const char *const lines[] = {"PC000123-Y", "<&>\t\"x\"", "a\xff\n"};
+	const char *const lines[STOCK_LINES_MOST] = {"PC000123-Y", "<&>\t\"x\"", "a\xff\n"};
 	const char *path = path_of("a.svg");
 	face.lines = lines;
 	struct print_request request = request_of(&stock, &face, 1);
@@ -312,7 +311,7 @@ static void print_tags__long_text__shrunk_then_cut_but_never_the_tag(void **stat
 	struct fault fault = {0};
 	struct stock stock = stock_named(arena, "roll-25x10");
 	struct tag_face face = {.code = "PC000000123456-Y", .content = "PC000000123456Y"};
-	const char *const lines[] = {
+	const char *const lines[STOCK_LINES_MOST] = {
 		"PC000000123456-Y", "96 teeth 1/8cp",
 		"a very long fit that goes on and on and on and on and on and on and on and on and on, \u00e4\u00f6\u00fc"};
 	const char *path = path_of("a.svg");

@@ -62,12 +62,11 @@ static bool plan_round(struct round *round, struct print_request *request)
 	/* The last cells of a sheet: whatever error adds up over it is largest there. */
 	int64_t cells = round->stock.across * round->stock.down;
 	request->first_cell = cells > (int64_t)round->count ? cells - (int64_t)round->count + 1 : 1;
-	struct placed *placed = NULL;
-	enum outcome outcome = plan_tags(arena, request, &placed, &round->plan, &fault);
+	enum outcome outcome = print_plan(arena, request, &round->plan, &fault);
 	if (outcome == OUTCOME_BAD || outcome == OUTCOME_STORE) {
 		fail_msg("%s: %s", round_text(round), fault.sentence);
 	}
-	round->placed = placed;
+	round->placed = round->plan.placed;
 	return outcome == OUTCOME_DONE;
 }
 
@@ -215,6 +214,7 @@ static bool read_round(struct round *round)
 	if (!plan_round(round, &request)) {
 		return false;
 	}
+	request.plan = &round->plan;
 	if (print_tags(arena, &request, FILE_PDF, pdf, &plan, &fault) != OUTCOME_DONE) {
 		fail_msg("%s: %s", round_text(round), fault.sentence);
 	}

@@ -213,6 +213,12 @@ static enum outcome wait_for_place(struct bench *bench, const struct bench_tool 
 	return OUTCOME_DONE;
 }
 
+static enum outcome tool_goes(struct bench *bench, const struct bench_tool *tool)
+{
+	return bench->standing == STANDS_PLACE ? bench_put(bench, tool, 1, bench->stands)
+	                                       : bench_take(bench, tool, 1, bench->stands);
+}
+
 static enum outcome route_tool(struct bench *bench, const struct bench_tool *tool,
                                const struct tool_state *state)
 {
@@ -223,20 +229,36 @@ static enum outcome route_tool(struct bench *bench, const struct bench_tool *too
 	} else if (move_refuse_scrapped(state, &fault) != OUTCOME_DONE) {
 		return bench_refuse_fault(bench, &fault);
 	}
-	if (bench->standing == STANDS_PLACE) {
-		return bench_put(bench, tool, 1, bench->stands);
-	}
-	if (bench->standing == STANDS_JOB) {
-		return bench_take(bench, tool, 1, bench->stands);
-	}
-	return wait_for_place(bench, tool, state);
+	return bench->standing != STANDS_NOTHING ? tool_goes(bench, tool)
+	                                         : wait_for_place(bench, tool, state);
 }
 
-static enum outcome tool_scanned(struct bench *bench, const struct found *found)
+/*
+ * By its tag a tool is known well enough to be put or taken: what records it reads it anyway, and
+ * the clerk waits for each look at the store.
+ */
+static bool goes_at_once(const struct bench *bench, const struct found *found, const char *code,
+                         struct bench_tool *tool)
+{
+	struct tag tag;
+	if (bench_replays(bench) || bench->counting.id != 0 || bench->standing == STANDS_NOTHING ||
+	    tag_read(code, &tag) != TAG_READ || tag.class != found->kind->class) {
+		return false;
+	}
+	*tool = (struct bench_tool){.id = found->id, .kind = found->kind};
+	snprintf(tool->tag, sizeof tool->tag, "%s", tag_shown(tag).bytes);
+	return true;
+}
+
+static enum outcome tool_scanned(struct bench *bench, const struct found *found, const char *code)
 {
 	struct tool_state state;
+	struct bench_tool at_once;
 	struct fault fault;
 	fault_clear(&fault);
+	if (goes_at_once(bench, found, code, &at_once)) {
+		return tool_goes(bench, &at_once);
+	}
 	enum outcome outcome =
 		store_tool_state(bench->store, bench->scratch, found->id, &state, &fault);
 	if (outcome != OUTCOME_DONE) {
@@ -282,7 +304,7 @@ static enum outcome record_scanned(struct bench *bench, const struct found *foun
 		return job_scanned(bench, found);
 	}
 	if (found->kind->tool) {
-		return tool_scanned(bench, found);
+		return tool_scanned(bench, found, code);
 	}
 	return place_scanned(bench, found->id);
 }

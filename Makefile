@@ -286,6 +286,7 @@ check-long:
 	$(MAKE) --no-print-directory fuzz-all FUZZ_SECONDS=$$((15 * $(FUZZ_SECONDS))) || status=1; \
 	rm -rf build/tidy; \
 	TOOTHRACK_ORACLE_SHOPS=$(ORACLE_SHOPS_LONG) TOOTHRACK_EXPORT_SHOPS=40 TOOTHRACK_KILLS=200 \
+		TOOTHRACK_SHIFT_PACE=100 TOOTHRACK_BENCH_KILLS=500 \
 		TOOTHRACK_READBACK_TAGS=1000 TOOTHRACK_UNIT_SECONDS=1200 \
 		$(MAKE) --no-print-directory check-parts \
 		TIDY_STATES=$(TIDY_STATES_LONG) ASAN_FOLDERS='dialogues shops' CHOSEN_asan= || status=1; \

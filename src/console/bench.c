@@ -10,11 +10,16 @@
 #include "terminal.h"
 #include "typed.h"
 
-int64_t desk_clock(void)
+static int64_t clock_ms(void)
 {
 	struct timespec now;
 	clock_gettime(CLOCK_BOOTTIME, &now);
 	return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+int64_t desk_clock(const struct desk *desk)
+{
+	return clock_ms() - desk->opened;
 }
 
 /* ---------------------------------------------------------------- what is said */
@@ -23,10 +28,9 @@ int64_t desk_clock(void)
 static bool sink_take(void *context, const char *bytes)
 {
 	struct desk *desk = context;
-	const char *charset = terminal_shows() ? charset_local() : NULL;
+	const char *shown = charset_write(desk->held, desk->answer->charset, bytes);
 	struct console *console = desk->call->console;
-	desk->printed =
-		console_print(console, charset_write(desk->held, charset, bytes), &desk->unwritten);
+	desk->printed = console_print(console, shown, &desk->unwritten);
 	return desk->printed == OUTCOME_DONE && !console->reader_gone;
 }
 
@@ -50,6 +54,7 @@ static void line_write(struct answer *answer, const struct bench_line *line)
 	answer_word(answer, "text", line->text);
 	answer_word(answer, "hint", line->hint);
 	answer_word(answer, "caution", line->caution);
+	answer_word(answer, "handling", line->handling);
 	answer_count(answer, "tools", (int64_t)line->tools);
 	if (line->entry > 0) {
 		answer_count(answer, "entry", line->entry);
@@ -69,6 +74,9 @@ static void line_say(struct desk *desk, const struct bench_line *line)
 	}
 	if (line->hint != NULL) {
 		answer_line(desk->answer, MARK_PLAIN, "  %s", line->hint);
+	}
+	if (line->handling != NULL) {
+		answer_line(desk->answer, MARK_DIM, "  handling: %s", line->handling);
 	}
 }
 
@@ -118,7 +126,7 @@ static void answer_say(struct desk *desk, const struct bench_answer *answer)
 void desk_quiet(struct desk *desk, const char *before)
 {
 	struct bench_answer answer = {0};
-	int64_t clock = desk_clock();
+	int64_t clock = desk_clock(desk);
 	if (clock < bench_wakes(desk->bench)) {
 		return;
 	}
@@ -134,7 +142,8 @@ void desk_scan(struct desk *desk, const char *bytes, size_t length)
 {
 	struct bench_answer answer = {0};
 	desk_quiet(desk, "");
-	bench_scan(desk->bench, bytes, length, desk_clock(), console_now(desk->call->console), &answer);
+	bench_scan(desk->bench, bytes, length, desk_clock(desk), console_now(desk->call->console),
+	           &answer);
 	answer_say(desk, &answer);
 }
 
@@ -243,6 +252,7 @@ static void desk_open(struct desk *desk, struct call *call)
 	desk->answer->charset = shows ? charset_local() : NULL;
 	answer_stream(desk->answer, desk->held, &desk->sink);
 	answer_array_open(desk->answer, NULL);
+	desk->opened = clock_ms();
 	desk->bench = bench_open(call->store, &bench_asks, &call->actor, &call->limits);
 }
 
@@ -276,8 +286,8 @@ static enum outcome desk_close(struct desk *desk)
 static enum outcome count_begin(struct desk *desk, const char *place)
 {
 	struct bench_answer answer = {0};
-	enum outcome outcome =
-		bench_count(desk->bench, place, desk_clock(), console_now(desk->call->console), &answer);
+	enum outcome outcome = bench_count(desk->bench, place, desk_clock(desk),
+	                                   console_now(desk->call->console), &answer);
 	for (size_t i = 0; outcome != OUTCOME_DONE && i < answer.count; i++) {
 		fault_set(desk->call->fault, outcome, "%s", answer.lines[i].text);
 		if (answer.lines[i].hint != NULL) {
@@ -295,11 +305,6 @@ static void welcome(struct desk *desk)
 	answer_line(desk->answer, MARK_PLAIN,
 	            "scanning bench: scan your badge, then places, jobs, tools and cards; quit or "
 	            "Ctrl-D leaves");
-	answer_line(desk->answer, MARK_DIM,
-	            "handling: know the weight, two people or a hoist for heavy ones; cut-resistant "
-	            "gloves for edges; stop and lock out the press, mind the nip points; gloves and "
-	            "goggles for solvents and caustic wash; follow the press maker's manual, the "
-	            "safety data sheet, local rules and the trained person in charge");
 	answer_flush(desk->answer);
 }
 

@@ -19,6 +19,7 @@ struct desk {
 	struct fault unwritten;
 	enum outcome printed; /* OUTCOME_STORE: answers cannot be written */
 	enum outcome highest;
+	int64_t opened; /* by the system's clock, in milliseconds */
 	bool leaving;
 	FILE *screen;  /* of whoever sits at a terminal: prompt and echo go there; else NULL */
 	bool in_order; /* answers go there too, and refusals among them */
@@ -27,8 +28,8 @@ struct desk {
 	struct signals signals;
 };
 
-/* Milliseconds of a clock that goes on while the system sleeps. */
-int64_t desk_clock(void);
+/* Milliseconds since the bench was opened; time during which the system sleeps counts. */
+int64_t desk_clock(const struct desk *desk);
 /* What happens of itself by now, said where there is anything to say, behind `before`. */
 void desk_quiet(struct desk *desk, const char *before);
 /* A line without its end, as it was sent, scanned and answered. */

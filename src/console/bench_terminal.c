@@ -197,7 +197,7 @@ static const struct timespec *time_left(const struct desk *desk, struct timespec
 	if (wakes == INT64_MAX) {
 		return NULL;
 	}
-	int64_t clock = desk_clock();
+	int64_t clock = desk_clock(desk);
 	int64_t left = wakes > clock ? wakes - clock : 0;
 	*out = (struct timespec){.tv_sec = left / 1000, .tv_nsec = left % 1000 * 1000000};
 	return out;
@@ -225,7 +225,7 @@ static void wait_for_input(struct seat *seat)
 	}
 	if (ready > 0) {
 		block_read(seat);
-	} else if (bench_wakes(seat->desk->bench) <= desk_clock()) {
+	} else if (bench_wakes(seat->desk->bench) <= desk_clock(seat->desk)) {
 		quiet_pass(seat);
 	}
 	if (!seat->desk->leaving) {

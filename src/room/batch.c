@@ -9,273 +9,6 @@
 #include "batch.h"
 #include "import.h"
 
-/* A code of this second, and how often it came. */
-struct like {
-	char code[100];
-	int64_t count;
-};
-
-struct batching {
-	struct store *store;
-	struct arena *arena; /* of the report */
-	struct arena *each;  /* of one line */
-	const struct actor *actor;
-	struct batch_report *out;
-	struct fault *fault;
-	struct bench *bench;
-	struct bench_batch batch;
-	struct batch_file file;
-	struct known_moment began;  /* the shop's ledger */
-	struct known_moment latest; /* of the lines that stood in order */
-	struct known_moment seen;   /* of the line before, in order or not */
-	bool headed;                /* the first line is past */
-
-	struct arena *second; /* holds the likes */
-	struct like *likes;
-	size_t like_count, like_room;
-
-	struct batch_key key; /* of the scan under way */
-	bool applied;         /* it recorded something */
-	int64_t last_line;    /* that was scanned */
-	char last_code[100];
-	int64_t gap; /* the line from which on it is not known what stands; 0: none */
-};
-
-/* One line while it is looked at. */
-struct batch_line {
-	int64_t number;
-	const char *code; /* as it stands there */
-	struct moment moment;
-	bool applied, known, wrong;
-};
-
-static void problem(struct batching *batching, struct batch_line *line, const char *sentence,
-                    const char *hint)
-{
-	line->wrong = true;
-	batch_problem_add(batching->out, batching->arena, line->number, line->code, sentence, hint);
-}
-
-static void problem_of_fault(struct batching *batching, struct batch_line *line,
-                             const struct fault *fault)
-{
-	problem(batching, line, fault->sentence, fault->hint);
-}
-
-/* ---------------------------------------------------------------- answers of the bench */
-
-/* What was refused of itself, between lines: it belongs to the line before. */
-static void take_ending(struct batching *batching, const struct bench_answer *answer)
-{
-	for (size_t i = 0; i < answer->count; i++) {
-		if (answer->lines[i].tone == BENCH_REFUSED) {
-			batch_problem_add(batching->out, batching->arena, batching->last_line,
-			                  batching->last_code, answer->lines[i].text, answer->lines[i].hint);
-		}
-	}
-}
-
-static void take_answer(struct batching *batching, struct batch_line *line,
-                        const struct bench_answer *answer)
-{
-	for (size_t i = 0; i < answer->count; i++) {
-		const struct bench_line *said = &answer->lines[i];
-		if (said->tone == BENCH_REFUSED) {
-			problem(batching, line, said->text, said->hint);
-		} else if (said->tone == BENCH_DONE && said->caution != NULL) {
-			batch_caution_add(batching->out, batching->arena, line->number, line->code,
-			                  said->caution);
-		}
-	}
-}
-
-/* The store cannot serve: the line was not applied, and no more will be. */
-static enum outcome fail(struct batching *batching, const struct bench_answer *answer)
-{
-	for (size_t i = 0; i < answer->count; i++) {
-		if (answer->lines[i].outcome == OUTCOME_STORE) {
-			fault_set(batching->fault, OUTCOME_STORE, "%s", answer->lines[i].text);
-			fault_hint(batching->fault, "%s",
-			           answer->lines[i].hint != NULL ? answer->lines[i].hint : "");
-		}
-	}
-	return OUTCOME_STORE;
-}
-
-/* ---------------------------------------------------------------- from where on nothing is known
- */
-
-static void gap_begin(struct batching *batching, const struct batch_line *line)
-{
-	struct bench_answer answer;
-	if (batching->gap != 0) {
-		return;
-	}
-	batching->gap = line->number;
-	if (batching->latest.known) {
-		bench_finish(batching->bench, batching->latest.value, &answer);
-		take_ending(batching, &answer);
-	}
-}
-
-static void refuse_in_gap(struct batching *batching, struct batch_line *line)
-{
-	problem(batching, line,
-	        arena_format(batching->each,
-	                     "line %lld was not applied, and where this belongs hangs on that",
-	                     (long long)batching->gap),
-	        NULL);
-}
-
-/* ---------------------------------------------------------------- was it applied before? */
-
-static int64_t *like_of(struct batching *batching, const char *code)
-{
-	for (size_t i = 0; i < batching->like_count; i++) {
-		if (strcmp(batching->likes[i].code, code) == 0) {
-			return &batching->likes[i].count;
-		}
-	}
-	if (batching->like_count == batching->like_room) {
-		size_t room = batching->like_room * 2 + 8;
-		batching->likes = arena_grow(batching->second, batching->likes, batching->like_count, room,
-		                             sizeof *batching->likes);
-		batching->like_room = room;
-	}
-	struct like *like = &batching->likes[batching->like_count++];
-	memset(like, 0, sizeof *like);
-	strncpy(like->code, code, sizeof like->code - 1);
-	return &like->count;
-}
-
-/*
- * Two handhelds may have scanned the same card within the same second: it is the other's where its
- * entry is about none of the tools that this one is about.
- */
-static enum outcome look_whose(struct batching *batching, enum batch_about about, int64_t entry,
-                               bool *ours, struct fault *fault)
-{
-	size_t count;
-	struct batch_entry told;
-	const struct bench_tool *tools = bench_meant(batching->bench, &count);
-	*ours = true;
-	if (about == BATCH_ABOUT_TOOL || count == 0) {
-		return OUTCOME_DONE;
-	}
-	enum outcome outcome = store_batch_entry(batching->store, batching->each, entry, &told, fault);
-	*ours = false;
-	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
-		*ours = *ours || (tools[i].id == told.subject && tools[i].kind == told.kind);
-	}
-	return outcome;
-}
-
-/* The entry that the scan made before, 0 where it was not applied yet; and its key. */
-static enum outcome find_known(struct batching *batching, const struct batch_line *line,
-                               const struct scan *scan, enum batch_about about, int64_t *entry)
-{
-	int64_t *count = like_of(batching, scan->code);
-	bool ours = false;
-	enum outcome outcome = OUTCOME_DONE;
-	do {
-		batching->key =
-			(struct batch_key){.happened = line->moment, .code = scan->code, .nth = ++*count};
-		outcome = store_batch_find(batching->store, &batching->key, entry, batching->fault);
-		if (outcome == OUTCOME_DONE && *entry != 0) {
-			outcome = look_whose(batching, about, *entry, &ours, batching->fault);
-		}
-	} while (outcome == OUTCOME_DONE && *entry != 0 && !ours);
-	return outcome;
-}
-
-/* Called by the bench in the transaction of a line. */
-static enum outcome keep_applied(struct store *store, int64_t entry, void *context,
-                                 struct fault *fault)
-{
-	struct batching *batching = context;
-	batching->applied = true;
-	return store_batch_keep(store, &batching->key, entry, fault);
-}
-
-/* ---------------------------------------------------------------- one scan */
-
-static int64_t clock_of(struct moment moment)
-{
-	return moment.s * 1000;
-}
-
-/* What has come to its end since the line before. */
-static void pass_quiet(struct batching *batching, struct moment until)
-{
-	int64_t wakes = bench_wakes(batching->bench);
-	while (wakes < clock_of(until)) {
-		struct bench_answer answer;
-		struct moment then = {.s = wakes / 1000};
-		bench_quiet(batching->bench, wakes, then, &answer);
-		take_ending(batching, &answer);
-		int64_t next = bench_wakes(batching->bench);
-		if (next <= wakes) {
-			break;
-		}
-		wakes = next;
-	}
-}
-
-static enum outcome drive(struct batching *batching, struct batch_line *line, const char *bytes,
-                          enum batch_about about, int64_t entry)
-{
-	struct bench_answer answer;
-	batching->batch.replay = entry != 0;
-	batching->batch.known_entry = entry;
-	batching->applied = false;
-	enum outcome outcome = bench_scan(batching->bench, bytes, strlen(bytes), clock_of(line->moment),
-	                                  line->moment, &answer);
-	if (outcome == OUTCOME_STORE) {
-		return fail(batching, &answer);
-	}
-	line->applied = line->applied || batching->applied;
-	line->known = line->known || entry != 0;
-	if (entry != 0) {
-		return OUTCOME_DONE;
-	}
-	bool wrong = line->wrong;
-	line->wrong = false;
-	take_answer(batching, line, &answer);
-	if (line->wrong && about == BATCH_ABOUT_WHERE) {
-		gap_begin(batching, line);
-	}
-	line->wrong = line->wrong || wrong;
-	return OUTCOME_DONE;
-}
-
-static enum outcome apply_scan(struct batching *batching, struct batch_line *line,
-                               const struct scan *scan, const char *bytes)
-{
-	enum batch_about about = batch_about(batching->store, scan);
-	int64_t entry = 0;
-	if (batching->gap != 0 && about == BATCH_ABOUT_DONE) {
-		batching->gap = 0;
-		return OUTCOME_DONE;
-	}
-	pass_quiet(batching, line->moment);
-	if (text_equal_fold(scan->code, "quit")) {
-		problem(batching, line, "quit is no scan", NULL);
-		return OUTCOME_DONE;
-	}
-	enum outcome outcome = find_known(batching, line, scan, about, &entry);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	if (batching->gap != 0 && about != BATCH_ABOUT_BADGE) {
-		line->known = line->known || entry != 0;
-		if (entry == 0) {
-			refuse_in_gap(batching, line);
-		}
-		return OUTCOME_DONE;
-	}
-	return drive(batching, line, bytes, about, entry);
-}
-
 /* ---------------------------------------------------------------- the moment of a line */
 
 static enum outcome refuse_moment(const struct batching *batching, const struct batch_line *line,
@@ -302,7 +35,7 @@ static enum outcome refuse_moment(const struct batching *batching, const struct 
 /* 60 s in which nothing was scanned, rightly or not: what stood no longer does. */
 static void note_pause(struct batching *batching, const struct batch_line *line, bool known)
 {
-	int64_t quiet = clock_of(line->moment) - clock_of(batching->seen.value);
+	int64_t quiet = batch_clock(line->moment) - batch_clock(batching->seen.value);
 	if (known && batching->seen.known && quiet > BENCH_QUIET_MS) {
 		batching->gap = 0;
 	}
@@ -337,13 +70,12 @@ static enum outcome read_moment(struct batching *batching, struct batch_line *li
 static void refuse_line(struct batching *batching, struct batch_line *line,
                         const struct scan *scans, size_t count, const struct fault *fault)
 {
-	bool where = count == 0;
-	problem_of_fault(batching, line, fault);
+	batch_refuse(batching, line, fault);
 	for (size_t i = 0; i < count; i++) {
-		where = where || batch_about(batching->store, &scans[i]) == BATCH_ABOUT_WHERE;
+		batch_lose(batching, line, batch_about(batching->store, &scans[i]));
 	}
-	if (where) {
-		gap_begin(batching, line);
+	if (count == 0) {
+		batch_lose(batching, line, BATCH_ABOUT_WHERE);
 	}
 }
 
@@ -379,7 +111,7 @@ static enum outcome take_cells(struct batching *batching, struct batch_line *lin
 	}
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
 		/* Several are parted, so that each is a transaction and a line known of its own. */
-		outcome = apply_scan(batching, line, &scans[i], count == 1 ? cells->code : scans[i].code);
+		outcome = batch_scan(batching, line, &scans[i], count == 1 ? cells->code : scans[i].code);
 	}
 	batching->last_line = line->number;
 	snprintf(batching->last_code, sizeof batching->last_code, "%s", cells->code);
@@ -458,7 +190,7 @@ static enum outcome take_lines(struct batching *batching, const char *path)
 	}
 	if (batching->latest.known) {
 		bench_finish(batching->bench, batching->latest.value, &answer);
-		take_ending(batching, &answer);
+		batch_take_ending(batching, &answer);
 	}
 	if (outcome == OUTCOME_DONE && batching->out->lines == 0) {
 		fault_set(batching->fault, OUTCOME_BAD, "file holds no scan: %s", path);
@@ -490,7 +222,7 @@ enum outcome room_batch(struct store *store, struct arena *arena, const char *pa
 		batching->each = arena_new();
 		batching->second = arena_new();
 		batching->batch = (struct bench_batch){.recorded = actor->now,
-		                                       .applied = keep_applied,
+		                                       .applied = batch_keep_applied,
 		                                       .context = batching};
 		batching->bench = bench_open(store, asks, actor, limits);
 		bench_set_batch(batching->bench, &batching->batch);

@@ -43,17 +43,85 @@ enum outcome batch_cells_read(struct arena *arena, const char *line, size_t leng
 /* ---- batch_about.c: what hangs on a scan ---- */
 
 enum batch_about {
-	BATCH_ABOUT_TOOL, /* a tool, or a card that leaves what stands and waits */
+	BATCH_ABOUT_TOOL,
 	BATCH_ABOUT_BADGE,
+	BATCH_ABOUT_WHERE, /* a place, a job, COUNT, or what may have been one */
+	BATCH_ABOUT_HOME,  /* where tools go, and about those scanned last */
+	BATCH_ABOUT_LAST,  /* HOLD, DIRTY, CLEANED: about those scanned last */
+	BATCH_ABOUT_UNDO,
 	BATCH_ABOUT_DONE,
-	BATCH_ABOUT_WHERE, /* perhaps a place, a job, a card that moves tools: what stands depends on it
-	                    */
+	BATCH_ABOUT_OTHER, /* SHOW, YES, a reason */
 };
 /*
  * Of a misread by the letters in front, of a code by what is on record; what cannot be told may
  * have been a place.
  */
 enum batch_about batch_about(struct store *store, const struct scan *scan);
+
+/* ---- a batch under way ---- */
+
+/* A code of this second, and how often it came. */
+struct batch_like {
+	char code[100];
+	int64_t count;
+};
+
+struct batching {
+	struct store *store;
+	struct arena *arena; /* of the report */
+	struct arena *each;  /* of one line */
+	const struct actor *actor;
+	struct batch_report *out;
+	struct fault *fault;
+	struct bench *bench;
+	struct bench_batch batch;
+	struct batch_file file;
+	struct known_moment began;  /* the shop's ledger */
+	struct known_moment latest; /* of the lines that stood in order */
+	struct known_moment seen;   /* of the line before, in order or not */
+	bool headed;                /* the first line is past */
+
+	struct arena *second; /* holds the likes */
+	struct batch_like *likes;
+	size_t like_count, like_room;
+
+	struct batch_key key; /* of the scan under way */
+	bool applied;         /* it recorded something */
+	int64_t last_line;    /* that was scanned */
+	char last_code[100];
+	int64_t gap;        /* the line from which on it is not known what stands; 0: none */
+	int64_t lost;       /* the last line that was refused and may have been a tool; 0: none */
+	int64_t since_lost; /* scans since that which UNDO could take back */
+};
+
+/* One line while it is looked at. */
+struct batch_line {
+	int64_t number;
+	const char *code; /* as it stands there */
+	struct moment moment;
+	bool applied, known, wrong;
+};
+
+/* ---- batch_scan.c: one scan ---- */
+
+/* The moment by the bench's clock. */
+int64_t batch_clock(struct moment moment);
+/*
+ * One scan of a line whose moment is right; `bytes` as they go to the bench. OUTCOME_STORE where
+ * the store cannot serve.
+ */
+enum outcome batch_scan(struct batching *batching, struct batch_line *line, const struct scan *scan,
+                        const char *bytes);
+/* What the bench calls in the transaction of a line. */
+enum outcome batch_keep_applied(struct store *store, int64_t entry, void *context,
+                                struct fault *fault);
+/* What was refused of itself, between lines: it belongs to the line before. */
+void batch_take_ending(struct batching *batching, const struct bench_answer *answer);
+void batch_problem(struct batching *batching, struct batch_line *line, const char *sentence,
+                   const char *hint);
+void batch_refuse(struct batching *batching, struct batch_line *line, const struct fault *fault);
+/* A line was refused: what may hang on it, by what it may have been. */
+void batch_lose(struct batching *batching, const struct batch_line *line, enum batch_about about);
 
 /* ---- batch_report.c: what is said of lines ---- */
 

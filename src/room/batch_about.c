@@ -6,12 +6,27 @@ static enum batch_about about_action(const struct action_card *card)
 	if (card == NULL) {
 		return BATCH_ABOUT_WHERE;
 	}
-	if (card->word != NULL && card->serial == ACTION_DONE) {
-		return BATCH_ABOUT_DONE;
+	if (card->word == NULL) {
+		return BATCH_ABOUT_OTHER;
 	}
-	return card->word != NULL && (card->serial == ACTION_HOME || card->serial == ACTION_COUNT)
-	           ? BATCH_ABOUT_WHERE
-	           : BATCH_ABOUT_TOOL;
+	switch ((enum action)card->serial) {
+	case ACTION_HOME:
+		return BATCH_ABOUT_HOME;
+	case ACTION_HOLD:
+	case ACTION_DIRTY:
+	case ACTION_CLEANED:
+		return BATCH_ABOUT_LAST;
+	case ACTION_COUNT:
+		return BATCH_ABOUT_WHERE;
+	case ACTION_UNDO:
+		return BATCH_ABOUT_UNDO;
+	case ACTION_DONE:
+		return BATCH_ABOUT_DONE;
+	case ACTION_SHOW:
+	case ACTION_YES:
+		break;
+	}
+	return BATCH_ABOUT_OTHER;
 }
 
 static enum batch_about about_class(enum tag_class class)
@@ -74,7 +89,7 @@ static enum batch_about about_code(struct store *store, const char *code)
 		return about_action(action_card_named(code));
 	}
 	if (is_reason(code)) {
-		return BATCH_ABOUT_TOOL;
+		return BATCH_ABOUT_OTHER;
 	}
 	if (store_find_plain(store, code, REFER_NONE, &found, &unknown) != OUTCOME_DONE) {
 		return BATCH_ABOUT_WHERE;

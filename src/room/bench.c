@@ -53,6 +53,7 @@ struct bench *bench_open(struct store *store, const struct bench_asks *asks,
 	bench->telling = arena_new();
 	bench->idle_ms = idle_of(store, bench->scratch);
 	name_operator(bench);
+	memcpy(bench->base_who, bench->who, sizeof bench->base_who);
 	return bench;
 }
 

@@ -34,7 +34,8 @@ struct bench_counting {
 struct bench {
 	struct store *store;
 	const struct bench_asks *asks;
-	struct actor base; /* as the terminal is */
+	struct actor base;  /* as the terminal is */
+	char base_who[128]; /* the operator of it, "" where there is none */
 	struct actor actor;
 	struct limits limits;
 	const struct bench_batch *batch; /* NULL: live */

@@ -10,7 +10,7 @@
 static void sign_on_again(struct bench *bench, int64_t operator_id)
 {
 	struct record *record;
-	if (bench->who[0] == '\0' && operator_id != 0 &&
+	if (bench->actor.operator_id == bench->base.operator_id && operator_id != 0 &&
 	    store_record_read(bench->store, bench->scratch, &kinds[KIND_OPERATOR], operator_id, &record,
 	                      NULL) == OUTCOME_DONE) {
 		const char *role = record_words(record, "role");

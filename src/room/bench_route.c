@@ -6,11 +6,13 @@
 
 /* ---------------------------------------------------------------- who scans */
 
+/* Of a batch who brought it acts where no badge was scanned; at the bench nobody does any more. */
 void bench_sign_off(struct bench *bench)
 {
-	bench->actor.operator_id = 0;
-	bench->actor.limited = false;
-	bench->who[0] = '\0';
+	bool batch = bench->batch != NULL;
+	bench->actor.operator_id = batch ? bench->base.operator_id : 0;
+	bench->actor.limited = batch && bench->base.limited;
+	snprintf(bench->who, sizeof bench->who, "%s", batch ? bench->base_who : "");
 	bench->told_press = false;
 	bench->told_wash = false;
 }
@@ -347,8 +349,14 @@ static bool word_typed(struct bench *bench, const char *word, enum outcome *outc
 	return card != NULL || bench->leaving;
 }
 
-static enum outcome refuse_scan(struct bench *bench, const struct scan *scan)
+/* A number that the shop already had may have nearly the form of a tag. */
+static enum outcome misread_scanned(struct bench *bench, const struct scan *scan)
 {
+	struct found found;
+	if (scan->reading == SCAN_MISREAD &&
+	    find_scanned(bench, scan->code, &found, NULL) == OUTCOME_DONE) {
+		return record_scanned(bench, &found, scan->code);
+	}
 	bench_refuse(bench, arena_copy(bench->scratch, scan->cure), "misread, %s: %s", scan->wrong,
 	             scan->code);
 	bench->lines[bench->line_count - 1].outcome = OUTCOME_BAD;
@@ -399,7 +407,7 @@ enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int6
 		break;
 	case SCAN_MISREAD:
 	case SCAN_DAMAGED:
-		outcome = refuse_scan(bench, scan);
+		outcome = misread_scanned(bench, scan);
 		break;
 	case SCAN_NOTHING:
 		break;

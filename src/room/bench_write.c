@@ -117,7 +117,8 @@ struct putting {
 	int64_t place; /* 0: each to its home */
 	struct moved *moved;
 	const char **cautions;
-	bool refused; /* said already */
+	const char **words; /* of each tool, read within the transaction */
+	bool refused;       /* said already */
 };
 
 static enum outcome place_for(struct putting *putting, const struct tool_state *state,
@@ -169,12 +170,14 @@ static enum outcome put_one(struct putting *putting, struct errand *errand, size
 	}
 	putting->cautions[index] =
 		joined(bench->scratch, putting->moved[index].caution, verdict.caution);
+	putting->words[index] =
+		outcome == OUTCOME_DONE ? bench_words(bench, tool->kind, tool->id) : NULL;
 	return outcome;
 }
 
 /* `PC000025-1  from R1-3 to C1  plate cylinder, 96 teeth 1/8cp, face 330mm` */
-static void move_say(struct bench *bench, struct text *text, const struct bench_tool *tool,
-                     const struct moved *moved, bool with_place)
+static void move_say(struct text *text, const struct bench_tool *tool, const struct moved *moved,
+                     const char *words, bool with_place)
 {
 	bool stays = moved->from != NULL && strcmp(moved->from, moved->tool.place_code) == 0;
 	text_join(text, "; ", tool->tag);
@@ -186,7 +189,7 @@ static void move_say(struct bench *bench, struct text *text, const struct bench_
 	if (with_place && !stays) {
 		text_add_format(text, "%sto %s", moved->from != NULL ? " " : "  ", moved->tool.place_code);
 	}
-	text_add_format(text, "  %s", bench_words(bench, tool->kind, tool->id));
+	text_add_format(text, "  %s", words);
 }
 
 static void put_say(struct putting *putting, int64_t entry)
@@ -195,7 +198,7 @@ static void put_say(struct putting *putting, int64_t entry)
 	struct text text = text_start(bench->scratch);
 	bool together = putting->count > 1 && putting->place != 0;
 	for (size_t i = 0; i < putting->count; i++) {
-		move_say(bench, &text, &putting->tools[i], &putting->moved[i], !together);
+		move_say(&text, &putting->tools[i], &putting->moved[i], putting->words[i], !together);
 	}
 	const char *where =
 		together ? arena_format(bench->scratch, "to %s", putting->moved[0].tool.place_code)
@@ -219,6 +222,7 @@ enum outcome bench_put(struct bench *bench, const struct bench_tool *tools, size
 		.place = place,
 		.moved = arena_take(bench->scratch, count, sizeof *putting.moved),
 		.cautions = arena_take(bench->scratch, count, sizeof *putting.cautions),
+		.words = arena_take(bench->scratch, count, sizeof *putting.words),
 	};
 	struct errand errand = {.store = bench->store,
 	                        .arena = bench->scratch,

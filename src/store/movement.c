@@ -12,6 +12,10 @@ STATEMENT(tool_state) = {
 	" LEFT JOIN job j ON j.id = t.taken_for WHERE t.id = :id",
 	false};
 
+/* What the entry of a movement tells of the tool: a scan has no time for more. */
+STATEMENT(tool_before) = {"kind and place of a tool", "SELECT kind, place FROM tool WHERE id = :id",
+                          false};
+
 /* Whereabouts follow the latest happening: an entry that comes late changes nothing of them. */
 STATEMENT(move_tool) =
 	{"tool moved",
@@ -133,27 +137,43 @@ static enum outcome write_movement(struct store *store, const struct movement *m
 	return statement_run(store, stmt, "moving a tool", fault);
 }
 
+/* Kind and place of the tool before it moves, into its entry. */
+static enum outcome read_before(struct store *store, int64_t tool, struct entry *entry,
+                                struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &tool_before, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":id", tool);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		const struct kind *kind = kind_find((const char *)sqlite3_column_text(stmt, 0));
+		entry->subject_kind = kind != NULL ? kind->name : NULL;
+		entry->from_place = sqlite3_column_int64(stmt, 1);
+	}
+	statement_done(stmt);
+	if (outcome == OUTCOME_DONE && entry->subject_kind == NULL) {
+		return fault_set(fault, OUTCOME_STORE, "tool is not on record: number %lld",
+		                 (long long)tool);
+	}
+	return outcome;
+}
+
 enum outcome store_tool_move(struct store *store, const struct movement *movement,
                              const struct actor *actor, struct fault *fault)
 {
-	struct arena *arena = arena_new();
-	struct tool_state before;
-	enum outcome outcome = store_tool_state(store, arena, movement->tool, &before, fault);
-	if (before.kind == NULL) {
-		arena_free(arena);
-		return fault_set(fault, OUTCOME_STORE, "tool is not on record: number %lld",
-		                 (long long)movement->tool);
-	}
+	bool told = movement->back != NULL || movement->reason != NULL;
+	struct arena *arena = told ? arena_new() : NULL;
+	struct entry entry = {
+		.word = movement->word,
+		.subject = movement->tool,
+		.to_place = movement->to,
+		.happened = movement->happened,
+		.detail = told ? movement_detail(arena, movement) : NULL,
+	};
+	enum outcome outcome = read_before(store, movement->tool, &entry, fault);
 	if (outcome == OUTCOME_DONE) {
-		struct entry entry = {
-			.word = movement->word,
-			.subject_kind = before.kind->name,
-			.subject = movement->tool,
-			.from_place = before.place,
-			.to_place = movement->to,
-			.happened = movement->happened,
-			.detail = movement_detail(arena, movement),
-		};
 		outcome = ledger_write(store, &entry, actor, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
@@ -185,29 +205,22 @@ static enum outcome write_taking(struct store *store, int64_t tool, int64_t job,
 enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
                              const struct actor *actor, struct fault *fault)
 {
-	struct arena *arena = arena_new();
-	struct tool_state before;
-	enum outcome outcome = store_tool_state(store, arena, tool, &before, fault);
-	if (outcome == OUTCOME_DONE && before.kind != NULL) {
-		struct entry entry = {
-			.word = "take",
-			.subject_kind = before.kind->name,
-			.subject = tool,
-			.from_place = before.place,
-			.to_place = before.place,
-			.job = job,
-			.happened = actor_moment(actor),
-		};
+	struct entry entry = {
+		.word = "take",
+		.subject = tool,
+		.job = job,
+		.happened = actor_moment(actor),
+	};
+	enum outcome outcome = read_before(store, tool, &entry, fault);
+	entry.to_place = entry.from_place;
+	if (outcome == OUTCOME_DONE) {
 		outcome = ledger_write(store, &entry, actor, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = before_keep_movement(store, tool, fault);
 	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = write_taking(store, tool, job, actor_moment(actor), fault);
-	}
-	arena_free(arena);
-	return outcome;
+	return outcome == OUTCOME_DONE ? write_taking(store, tool, job, actor_moment(actor), fault)
+	                               : outcome;
 }
 
 /* ---------------------------------------------------------------- care, condition */

@@ -281,8 +281,22 @@ static int flags_of(enum store_mode mode)
 	                             : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE;
 }
 
+/*
+ * Before SQLite is used at all: it need not count what memory it has, which it does under a lock,
+ * some hundred times a scan. Where it is in use already this changes nothing.
+ */
+static void settle_memory(void)
+{
+	static bool settled;
+	if (!settled) {
+		settled = true;
+		sqlite3_config(SQLITE_CONFIG_MEMSTATUS, 0);
+	}
+}
+
 enum outcome store_open_file(struct store *store, const char *path, int flags, struct fault *fault)
 {
+	settle_memory();
 	mode_t mask = umask(0007);
 	int code = sqlite3_open_v2(path, &store->db, flags | SQLITE_OPEN_NOMUTEX, NULL);
 	umask(mask);

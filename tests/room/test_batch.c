@@ -204,6 +204,26 @@ static void batch__cards__as_at_the_bench(void **state)
 	assert_string_equal(sums(shop), "8 0 5 3 0");
 }
 
+/* Who brought it acts where no badge was scanned, after ten minutes of quiet too. */
+static void batch__brought_by_an_operator__acts_where_no_badge_was_scanned(void **state)
+{
+	struct shop *shop = *state;
+	struct found found;
+	furnish(shop);
+	shop_has(shop, "operator", "badge=N2;name=Ivo Brandt;role=clerk");
+	assert_int_equal(store_find(shop->store, "N2", REFER_NONE, &found, NULL), OUTCOME_DONE);
+	shop->actor.operator_id = found.id;
+	assert_int_equal(apply(shop,
+	                       "00:00 R2 00:03 K-1 01:30 N1 01:32 R2 01:33 K-2 15:00 R2 15:03 K-3"),
+	                 OUTCOME_DONE);
+	assert_string_equal(ledger_of(shop, "K-1"),
+	                    "put R2 09:00:03Z Ivo Brandt\nnew R1 08:00:00Z -\n");
+	assert_string_equal(ledger_of(shop, "K-2"),
+	                    "put R2 09:01:33Z Nora Tindle\nnew R1 08:00:00Z -\n");
+	assert_string_equal(ledger_of(shop, "K-3"),
+	                    "put R2 09:15:03Z Ivo Brandt\nnew R1 08:00:00Z -\n");
+}
+
 static void batch__job__tools_go_out_for_it(void **state)
 {
 	struct shop *shop = *state;
@@ -443,6 +463,24 @@ static void batch__tool_refused__the_others_are_applied(void **state)
 	assert_int_equal(report.problems[2].line, 5);
 }
 
+/* The clerk meant K-9, which nobody knows: K-1 is neither dirty nor taken back for it. */
+static void batch__cards_behind_a_refused_tool__for_no_other(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 R2 00:03 K-1 00:05 PC000900A 00:07 DIRTY 00:09 UNDO"
+	                             " 00:11 K-2 00:13 UNDO 00:15 UNDO 00:17 K-3 00:19 DIRTY"),
+	                 OUTCOME_NO);
+	assert_string_equal(ledger_of(shop, "K-1"), "put R2 09:00:03Z -\nnew R1 08:00:00Z -\n");
+	assert_string_equal(place_of(shop, "K-2"), "R1");
+	assert_string_equal(ledger_of(shop, "K-3"),
+	                    "dirty - 09:00:19Z -\nput R2 09:00:17Z -\nnew R1 08:00:00Z -\n");
+	assert_int_equal(report.problem_count, 4);
+	assert_string_equal(report.problems[3].text,
+	                    "line 3 was not applied, and this card may be for that");
+	assert_int_equal(report.problems[3].line, 8);
+}
+
 /* What waited for a place that was refused goes to no other. */
 static void batch__waiting_for_a_refused_place__goes_to_no_other(void **state)
 {
@@ -651,6 +689,7 @@ int main(void)
 		SHOP_TEST(batch__tools_then_place__go_together_when_it_was_scanned),
 		SHOP_TEST(batch__quiet_and_doubled__by_the_moments_of_the_lines),
 		SHOP_TEST(batch__cards__as_at_the_bench),
+		SHOP_TEST(batch__brought_by_an_operator__acts_where_no_badge_was_scanned),
 		SHOP_TEST(batch__job__tools_go_out_for_it),
 		SHOP_TEST(batch__the_same_again__changes_nothing),
 		SHOP_TEST(batch__more_of_the_same_handheld__only_what_is_new),
@@ -665,6 +704,7 @@ int main(void)
 		SHOP_TEST(batch__quiet_around_a_line_without_moment__is_none),
 		SHOP_TEST(batch__quiet_behind_a_refused_place__goes_on),
 		SHOP_TEST(batch__tool_refused__the_others_are_applied),
+		SHOP_TEST(batch__cards_behind_a_refused_tool__for_no_other),
 		SHOP_TEST(batch__waiting_for_a_refused_place__goes_to_no_other),
 		SHOP_TEST(batch__count__refused_with_what_follows),
 		SHOP_TEST(batch__moments__refused_line_by_line),

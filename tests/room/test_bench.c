@@ -573,6 +573,17 @@ static void bench__misread_and_unknown__told_apart_and_nothing_guessed(void **st
 	bench_close(session.bench);
 }
 
+static void bench__number_of_the_shops_own_like_a_tag__found_before_it_is_called_misread(
+	void **state)
+{
+	struct session session = session_open(*state);
+	shop_has(session.shop, "gear", "other_tag=PC00012;teeth=96;pitch=1/8cp;place=R1");
+	scan(&session, NEXT, "R2");
+	assert_string_equal(scan(&session, NEXT, "PC00012"),
+	                    "+ GR000001-E  from R1 to R2  gear, 96 teeth 1/8cp");
+	bench_close(session.bench);
+}
+
 static void bench__two_scans_run_together__both_count(void **state)
 {
 	struct session session = session_open(*state);
@@ -671,6 +682,7 @@ int main(void)
 		SHOP_TEST(bench__yes__answers_only_what_was_asked),
 		SHOP_TEST(bench__same_code_within_two_seconds__one_scan_but_undo),
 		SHOP_TEST(bench__misread_and_unknown__told_apart_and_nothing_guessed),
+		SHOP_TEST(bench__number_of_the_shops_own_like_a_tag__found_before_it_is_called_misread),
 		SHOP_TEST(bench__two_scans_run_together__both_count),
 		SHOP_TEST(bench__quit__leaves_and_what_waits_is_said),
 		SHOP_TEST(bench__count__differences_told_and_put_right_on_yes_alone),

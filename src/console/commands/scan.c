@@ -100,8 +100,10 @@ const struct command command_scan = {
 		"there. Tools scanned with no place standing wait for the next. A job stands the same "
 		"way: tools go out for it. CR, LF or TAB ends a scan; quit or Ctrl-D leaves. Off a "
 		"terminal the lines of standard input are scans until quit or the end, and the exit is "
-		"the highest of theirs. With FILE, lines that cannot be applied are listed, the others "
-		"are applied.",
+		"the highest of theirs. With FILE each line counts at its own moment and once, however "
+		"often the file is read; lines that cannot be applied are listed, the others are applied. "
+		"Behind a line that may have said where tools go and was refused, none is applied up to "
+		"60 seconds of quiet or DONE.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_WRITE,

@@ -18,12 +18,16 @@ static void taken_write(struct answer *answer, const struct taken *taken)
 static void taken_say(struct call *call, const struct taken *taken)
 {
 	const struct tool_state *tool = &taken->tool;
-	answer_line(call->answer, MARK_PLAIN, "%s  %s%s%s for %s  %s%s%s", tool->tag,
-	            tool->place_code != NULL ? "from " : "",
-	            tool->place_code != NULL ? tool->place_code : "",
-	            tool->place_code != NULL ? " out" : "out", tool->taken_for,
-	            taken->serves != NULL ? taken->serves : "", taken->serves != NULL ? "; " : "",
-	            tool_summary(call, tool));
+	struct text line = text_start(call->arena);
+	text_add_format(&line, "%s  ", tool->tag);
+	if (tool->place_code != NULL) {
+		text_add_format(&line, "from %s, ", tool->place_code);
+	}
+	text_add_format(&line, "out for job %s", tool->taken_for);
+	if (taken->serves != NULL) {
+		text_add_format(&line, ": %s", taken->serves);
+	}
+	answer_line(call->answer, MARK_PLAIN, "%s  %s", line.bytes, tool_summary(call, tool));
 	if (taken->caution != NULL) {
 		answer_line(call->answer, MARK_CAUTION, "  caution: %s", taken->caution);
 	}

@@ -85,7 +85,9 @@ struct tag_face {
 	                        `[8004]4012345PC000123Y` */
 	bool gs1;
 	const char *const *lines; /* as many as the stock has; NULL or "": that line is left out */
-	struct length carrier;    /* diameter of the round thing it goes on; 0: a flat one */
+	/* Diameter of the round thing it goes around, the tag's longer side along its axis; 0: a flat
+	   one. The scan line runs along the axis, so that a symbol on a tall tag is turned. */
+	struct length carrier;
 };
 
 enum file_form { FILE_PDF, FILE_SVG, FILE_PNG };

@@ -58,7 +58,7 @@ static cairo_status_t tell_extents(cairo_scaled_font_t *font, cairo_t *cairo,
 	const struct strips *strips = lib.cairo_font_face_get_user_data(face, &strips_key);
 	double length = (double)(strips->x_dots * strips->modules);
 	double across = (double)strips->across;
-	extents->ascent = strips->down ? length : across;
+	extents->ascent = 2 * (strips->down ? length : across);
 	extents->descent = extents->ascent;
 	extents->height = extents->ascent;
 	extents->max_x_advance = strips->down ? across : length;
@@ -72,8 +72,11 @@ static cairo_status_t draw_strip(cairo_scaled_font_t *font, unsigned long glyph,
 	cairo_font_face_t *face = lib.cairo_scaled_font_get_font_face(font);
 	const struct strips *strips = lib.cairo_font_face_get_user_data(face, &strips_key);
 	double x_dots = (double)strips->x_dots;
-	double across = (double)strips->across - 2 * strips->back;
 	double begin = strips->back / 2;
+	/* A joint lies half on this column and half on the next. */
+	int64_t half = (strips->x_dots + 1) / 2;
+	double side = begin + (strips->joints ? (double)(strips->x_dots - half) : 0);
+	double across = (double)(strips->joints ? 2 * half : strips->across) - 2 * strips->back;
 	for (int64_t i = 0; i < strips->modules; i++) {
 		int64_t run = 0;
 		while (i + run < strips->modules && ((glyph >> (i + run)) & 1) != 0) {
@@ -84,7 +87,7 @@ static cairo_status_t draw_strip(cairo_scaled_font_t *font, unsigned long glyph,
 		}
 		double along = x_dots * (double)run - 2 * strips->back;
 		double from = x_dots * (double)i + begin;
-		lib.cairo_rectangle(cairo, strips->down ? begin : from, strips->down ? from : begin,
+		lib.cairo_rectangle(cairo, strips->down ? side : from, strips->down ? from : side,
 		                    strips->down ? across : along, strips->down ? along : across);
 		i += run - 1;
 	}
@@ -92,13 +95,14 @@ static cairo_status_t draw_strip(cairo_scaled_font_t *font, unsigned long glyph,
 	double length = x_dots * (double)strips->modules;
 	extents->x_bearing = 0;
 	extents->y_bearing = 0;
-	extents->width = strips->down ? (double)strips->across : length;
+	extents->width =
+		strips->down ? (double)(strips->joints ? 2 : 1) * (double)strips->across : length;
 	extents->height = strips->down ? length : (double)strips->across;
-	extents->x_advance = extents->width;
+	extents->x_advance = strips->down ? (double)strips->across : length;
 	return CAIRO_STATUS_SUCCESS;
 }
 
-static struct strips *find_strips(struct pen *pen, const struct placed *placed)
+static struct strips *find_strips(struct pen *pen, const struct placed *placed, bool joints)
 {
 	const struct layout *layout = &placed->layout;
 	bool linear = placed->symbol.linear;
@@ -109,7 +113,7 @@ static struct strips *find_strips(struct pen *pen, const struct placed *placed)
 	bool down = !linear || layout->turned;
 	for (struct strips *one = pen->strips; one != NULL; one = one->next) {
 		if (one->x_dots == layout->x_dots && one->across == across && one->modules == modules &&
-		    one->down == down) {
+		    one->down == down && one->joints == joints) {
 			return one;
 		}
 	}
@@ -121,6 +125,7 @@ static struct strips *find_strips(struct pen *pen, const struct placed *placed)
 		.across = across,
 		.modules = modules,
 		.down = down,
+		.joints = joints,
 		.back = pen->stock->dots_per_inch > 400 ? 1. / 16 : 1. / 32,
 		.batch.text = text_start(pen->arena),
 	};
@@ -142,27 +147,44 @@ static unsigned long module_at(const struct placed *placed, int64_t x, int64_t y
 	return there && symbol->modules[row * symbol->wide + column] != 0 ? 1 : 0;
 }
 
-/* For a PDF. */
-void symbol_write(struct pen *pen, const struct placed *placed)
+static void write_strips(struct pen *pen, const struct placed *placed, bool joints)
 {
-	const struct symbol *symbol = &placed->symbol;
-	struct strips *strips = find_strips(pen, placed);
-	int64_t wide = placed->layout.turned ? symbol->high : symbol->wide;
-	int64_t high = placed->layout.turned ? symbol->wide : symbol->high;
-	double x_dots = (double)placed->layout.x_dots;
-	double left = (double)(placed->x + placed->layout.symbol.x) + strips->back / 2;
-	double top = (double)(placed->y + placed->layout.symbol.y) + strips->back / 2;
-	for (int64_t y = 0; y < high; y += strips->down ? strips->modules : 1) {
-		for (int64_t x = 0; x < wide; x += strips->down ? 1 : strips->modules) {
+	bool linear = placed->symbol.linear;
+	struct strips *strips = find_strips(pen, placed, joints);
+	const struct layout *layout = &placed->layout;
+	int64_t wide = layout->turned ? placed->symbol.high : placed->symbol.wide;
+	int64_t high = layout->turned ? placed->symbol.wide : placed->symbol.high;
+	double x_dots = (double)layout->x_dots;
+	double left = (double)(placed->x + layout->symbol.x) + strips->back / 2;
+	double top = (double)(placed->y + layout->symbol.y) + strips->back / 2;
+	/* The strips of a matrix overlap by a module. */
+	int64_t step = linear ? strips->modules : strips->modules - 1;
+	for (int64_t y = 0; y == 0 || y < (linear ? high : high - 1); y += strips->down ? step : 1) {
+		for (int64_t x = 0; x < wide; x += strips->down ? 1 : step) {
 			unsigned long strip = 0;
 			for (int64_t i = 0; i < strips->modules; i++) {
-				strip |= module_at(placed, strips->down ? x : x + i, strips->down ? y + i : y) << i;
+				int64_t column = strips->down ? x : x + i;
+				int64_t row = strips->down ? y + i : y;
+				unsigned long dark = module_at(placed, column, row);
+				strip |= (joints ? dark & module_at(placed, column + 1, row) : dark) << i;
 			}
 			if (strip != 0) {
 				batch_add_glyph(pen, &strips->batch, strip, left + (double)x * x_dots,
 				                top + (double)y * x_dots);
 			}
 		}
+	}
+}
+
+/*
+ * For a PDF. Who draws it at another resolution than the stock's may set each glyph a dot aside,
+ * which would leave white lines between columns of a matrix: joints cover them where both are dark.
+ */
+void symbol_write(struct pen *pen, const struct placed *placed)
+{
+	write_strips(pen, placed, false);
+	if (!placed->symbol.linear) {
+		write_strips(pen, placed, true);
 	}
 }
 

@@ -86,6 +86,7 @@ struct strips {
 	cairo_font_face_t *face;
 	int64_t x_dots, across; /* of a module; of the row */
 	int64_t modules;        /* in a glyph */
+	bool joints;            /* what covers the joint between two columns, not the columns */
 	bool down;              /* they run down the page; else along the line */
 	double back;
 	struct batch batch;

@@ -86,6 +86,13 @@ def test_attribute_that_nothing_has__file_line_and_nearest(shop):
     assert err == f"toothrack: {shop}/labels/wide.stock, line 8: attribute not known: theeth\nWrite teeth.\n"
 
 
+def test_attribute_that_nothing_has__its_line_and_no_other_that_says_the_word(shop):
+    file = stock_file(shop / "labels" / "wide.stock", attributes="teeth # tool\nline = repeat tool")
+    file.write_text(file.read_text(encoding="utf-8").replace("title = ", "title = tool "), encoding="utf-8")
+    code, _, err = run(shop, "tag", TAG, "stock=wide")
+    assert code == 2 and err.startswith(f"toothrack: {shop}/labels/wide.stock, line 9: attribute not known: tool\n"), err
+
+
 def test_attribute_of_another_use__not_known_either(shop):
     stock_file(shop / "labels" / "wide.stock", attributes="badge")
     code, _, err = run(shop, "tag", TAG, "stock=wide")

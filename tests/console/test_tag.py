@@ -70,6 +70,21 @@ def test_stock__a_file_by_its_path__and_found_again_from_elsewhere(shop, tmp_pat
     assert f"{TAG},cylinder," in out and ",wide," in out
 
 
+def test_place_or_job_that_a_tag_names__called_otherwise__changed(shop):
+    stock_file(shop / "labels" / "wide.stock", attributes="place carries")
+    assert run(shop, "edit", TAG, "carries=J2601")[0] == 0
+    assert run(shop, "put", TAG, "at=R1-1")[0] == 0
+    assert run(shop, "tag", TAG, "stock=wide", "file=t.pdf")[0] == 0
+    assert run(shop, "edit", "J2601", "number=J2699")[0] == 0
+    assert [row["text"] for row in rows(shop, "changed")] == [f"{TAG}\nplace R1-1 · carries J2699"]
+    assert run(shop, "tag", TAG, "stock=wide", "file=t.pdf")[0] == 0
+    assert rows(shop, "changed") == []
+    assert run(shop, "edit", TAG, "home=R1-2")[0] == 0
+    assert run(shop, "tag", TAG, "stock=wide", "file=t.pdf")[0] == 0
+    assert run(shop, "edit", "R1-1", "code=R1-9")[0] == 0
+    assert [row["text"] for row in rows(shop, "changed")] == [f"{TAG}\nplace R1-9 · carries J2699"]
+
+
 def test_stock_that_is_gone__the_tag_is_due_on_the_shops_own(shop):
     file = stock_file(shop / "labels" / "wide.stock")
     assert run(shop, "tag", TAG, "stock=wide", "file=t.pdf")[0] == 0

@@ -219,3 +219,25 @@ def test_stock_of_the_settings__is_one_of_the_programs(shop, use):
     default = json.loads(run(shop, "--json", "set", f"stock_{use}")[1])["default"]
     assert rows(shop, OF_USE[use])[0]["stock"] == default
     assert (TOP / "labels" / f"{default}.stock").exists()
+
+
+def test_carrier__of_no_diameter__refused(shop):
+    for nothing in ("0mm", "0in"):
+        code, out, err = run(shop, "tag", TAG, f"carrier={nothing}")
+        assert (code, out) == (2, "")
+        assert err == (
+            f"toothrack: carrier is not more than nothing: {nothing}\n"
+            "Type its diameter, such as carrier=40mm, or leave it out for a flat place.\n"
+        )
+
+
+def test_carrier__thinner_than_the_tag_is_long_around__refused_with_what_would_do(shop):
+    """By hand: pi x 12 mm = 37.69 mm, less than the 50 mm of the tag; 50 mm / pi = 15.92 mm."""
+    code, out, err = run(shop, "tag", TAG, "stock=roll-100x50", "carrier=12mm")
+    assert (code, out) == (1, "")
+    assert err == (
+        "toothrack: tag on roll-100x50 would cover its own end: it takes 50mm around, the diameter 12mm gives 37.6mm\n"
+        "It needs a diameter of at least 16mm; or type stock= with a smaller tag.\n"
+    )
+    assert run(shop, "tag", TAG, "stock=roll-100x50", "carrier=15.9mm")[0] == 1
+    assert run(shop, "tag", TAG, "stock=roll-100x50", "carrier=16mm")[0] == 0

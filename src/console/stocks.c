@@ -85,7 +85,19 @@ static bool has_word(const char *line, const char *word)
 	return false;
 }
 
-/* The line of a file on which a word stands; 0: on none. */
+/* `line = 4mm tag`, its comment taken off. */
+static bool tells_attributes(char *line)
+{
+	line[strcspn(line, "#")] = '\0';
+	line += strspn(line, " \t");
+	if (strncmp(line, "line", 4) != 0) {
+		return false;
+	}
+	line += 4;
+	return line[strspn(line, " \t")] == '=';
+}
+
+/* The line of a stock's file that tells an attribute of that name; 0: none. */
 static int line_of(const char *file, const char *word)
 {
 	char line[4096];
@@ -93,7 +105,7 @@ static int line_of(const char *file, const char *word)
 	FILE *opened = file != NULL ? fopen(file, "rb") : NULL;
 	while (opened != NULL && found == 0 && fgets(line, sizeof line, opened) != NULL) {
 		number++;
-		found = line[0] != '#' && has_word(line, word) ? number : 0;
+		found = tells_attributes(line) && has_word(line, word) ? number : 0;
 	}
 	if (opened != NULL) {
 		fclose(opened);

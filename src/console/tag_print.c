@@ -3,6 +3,7 @@
 #include "tag_print.h"
 
 #include <inttypes.h>
+#include <math.h>
 #include <string.h>
 
 #include "spooler.h"
@@ -74,6 +75,31 @@ static enum outcome cell_check(struct printing *printing, const struct stock *st
 	return OUTCOME_BAD;
 }
 
+/* A tag longer than the way around would cover its own end: its symbol, or what it says. */
+static enum outcome carrier_check(struct printing *printing, const struct stock *stock)
+{
+	const double pi = 3.14159265358979;
+	struct call *call = printing->call;
+	struct length diameter = printing->keys.carrier;
+	bool wide = length_compare(stock->width, stock->height) >= 0;
+	struct length around = wide ? stock->height : stock->width;
+	struct length way = length_from_mm(floor(length_to_mm(diameter) * pi * 10) / 10);
+	if (length_to_nm(diameter) == 0 || length_compare(around, way) <= 0) {
+		return OUTCOME_DONE;
+	}
+	fault_set(call->fault, OUTCOME_NO,
+	          "tag on %s would cover its own end: it takes %s around, the diameter %s gives %s",
+	          stock->name, length_text(around, LENGTH_TOOLING, UNITS_METRIC).bytes,
+	          length_text(diameter, LENGTH_TOOLING, UNITS_METRIC).bytes,
+	          length_text(way, LENGTH_TOOLING, UNITS_METRIC).bytes);
+	fault_hint(call->fault,
+	           "It needs a diameter of at least %s; or type stock= with a smaller tag.",
+	           length_text(length_from_mm(ceil(length_to_mm(around) / pi * 10 + 1e-6) / 10),
+	                       LENGTH_TOOLING, UNITS_METRIC)
+	               .bytes);
+	return OUTCOME_NO;
+}
+
 static enum outcome groups_make(struct printing *printing)
 {
 	struct call *call = printing->call;
@@ -88,6 +114,9 @@ static enum outcome groups_make(struct printing *printing)
 		struct tag_group *group = &printing->groups[i];
 		request_fill(printing, group);
 		outcome = cell_check(printing, group->stock);
+		if (outcome == OUTCOME_DONE) {
+			outcome = carrier_check(printing, group->stock);
+		}
 		if (outcome == OUTCOME_DONE) {
 			outcome = print_plan(call->arena, &group->request, &group->plan, call->fault);
 			group->request.plan = &group->plan;

@@ -114,15 +114,29 @@ static double set_text(struct pen *pen, size_t step, const char *text)
 	return (double)size / PANGO_SCALE;
 }
 
+/* U+FFFE and U+FFFF are in no XML: 2.2 of its recommendation (W3C, XML 1.0, fifth edition). */
+static bool is_outside_xml(const char *text)
+{
+	return strncmp(text, "\xef\xbf\xbe", 3) == 0 || strncmp(text, "\xef\xbf\xbf", 3) == 0;
+}
+
 static void add_escaped(struct text *out, const char *text)
 {
 	for (; *text != '\0'; text++) {
+		if (is_outside_xml(text)) {
+			text_add(out, "?");
+			text += 2;
+			continue;
+		}
 		switch (*text) {
 		case '&':
 			text_add(out, "&amp;");
 			break;
 		case '<':
 			text_add(out, "&lt;");
+			break;
+		case '>': /* or ]]> would end what never began: the same, 2.4 */
+			text_add(out, "&gt;");
 			break;
 		default:
 			text_add_bytes(out, text, 1);

@@ -9,20 +9,25 @@ STATEMENT(write_printed) =
      " printed = :printed, entry = :entry",
      false};
 
-/* Entries of the record itself since; what it is at home in, or lies in, may be called otherwise.
- */
+/* Entries of the record itself since; what it is at home in, lies in or carries may be called
+   otherwise. */
 #define PRINTED "SELECT p.subject, p.stock, p.face, p.printed, p.entry FROM tag_printed p"
 #define ENTRY_SINCE \
 	" WHERE p.subject_kind = :kind AND (EXISTS (SELECT 1 FROM ledger l" \
 	" WHERE l.subject_kind = :kind AND l.subject = p.subject AND l.number > p.entry)"
-#define PLACE_ENTRY_SINCE(table, column) \
-	" OR EXISTS (SELECT 1 FROM " table " t JOIN ledger h ON h.subject_kind = 'place'" \
-	" AND h.subject = t." column " WHERE t.id = p.subject AND h.number > p.entry)"
+#define OTHER_ENTRY_SINCE(table, id, kind, column) \
+	" OR EXISTS (SELECT 1 FROM " table " t JOIN ledger h ON h.subject_kind = '" kind "'" \
+	" AND h.subject = t." column " WHERE t." id " = p.subject AND h.number > p.entry)"
 #define BY_NUMBER ") ORDER BY p.subject"
 STATEMENT(touched_tools) = {"tools touched since their tag was printed",
-                            PRINTED ENTRY_SINCE PLACE_ENTRY_SINCE("tool", "home") BY_NUMBER, false};
+                            PRINTED ENTRY_SINCE OTHER_ENTRY_SINCE("tool", "id", "place", "home")
+                                OTHER_ENTRY_SINCE("tool", "id", "place", "place")
+                                    OTHER_ENTRY_SINCE("cylinder", "tool", "job", "carries")
+                                        BY_NUMBER,
+                            false};
 STATEMENT(touched_places) = {"places touched since their tag was printed",
-                             PRINTED ENTRY_SINCE PLACE_ENTRY_SINCE("place", "within") BY_NUMBER,
+                             PRINTED ENTRY_SINCE OTHER_ENTRY_SINCE("place", "id", "place", "within")
+                                 BY_NUMBER,
                              false};
 STATEMENT(touched_others) = {"records touched since their tag was printed",
                              PRINTED ENTRY_SINCE BY_NUMBER, false};

@@ -70,6 +70,21 @@ def test_stock__a_file_by_its_path__and_found_again_from_elsewhere(shop, tmp_pat
     assert f"{TAG},cylinder," in out and ",wide," in out
 
 
+def test_place_or_job_that_a_tag_names__called_otherwise__changed(shop):
+    stock_file(shop / "labels" / "wide.stock", attributes="place carries")
+    assert run(shop, "edit", TAG, "carries=J2601")[0] == 0
+    assert run(shop, "put", TAG, "at=R1-1")[0] == 0
+    assert run(shop, "tag", TAG, "stock=wide", "file=t.pdf")[0] == 0
+    assert run(shop, "edit", "J2601", "number=J2699")[0] == 0
+    assert [row["text"] for row in rows(shop, "changed")] == [f"{TAG}\nplace R1-1 · carries J2699"]
+    assert run(shop, "tag", TAG, "stock=wide", "file=t.pdf")[0] == 0
+    assert rows(shop, "changed") == []
+    assert run(shop, "edit", TAG, "home=R1-2")[0] == 0
+    assert run(shop, "tag", TAG, "stock=wide", "file=t.pdf")[0] == 0
+    assert run(shop, "edit", "R1-1", "code=R1-9")[0] == 0
+    assert [row["text"] for row in rows(shop, "changed")] == [f"{TAG}\nplace R1-9 · carries J2699"]
+
+
 def test_stock_that_is_gone__the_tag_is_due_on_the_shops_own(shop):
     file = stock_file(shop / "labels" / "wide.stock")
     assert run(shop, "tag", TAG, "stock=wide", "file=t.pdf")[0] == 0
@@ -84,6 +99,13 @@ def test_attribute_that_nothing_has__file_line_and_nearest(shop):
     code, out, err = run(shop, "tag", TAG, "stock=wide")
     assert (code, out) == (2, "")
     assert err == f"toothrack: {shop}/labels/wide.stock, line 8: attribute not known: theeth\nWrite teeth.\n"
+
+
+def test_attribute_that_nothing_has__its_line_and_no_other_that_says_the_word(shop):
+    file = stock_file(shop / "labels" / "wide.stock", attributes="teeth # tool\nline = repeat tool")
+    file.write_text(file.read_text(encoding="utf-8").replace("title = ", "title = tool "), encoding="utf-8")
+    code, _, err = run(shop, "tag", TAG, "stock=wide")
+    assert code == 2 and err.startswith(f"toothrack: {shop}/labels/wide.stock, line 9: attribute not known: tool\n"), err
 
 
 def test_attribute_of_another_use__not_known_either(shop):
@@ -197,3 +219,25 @@ def test_stock_of_the_settings__is_one_of_the_programs(shop, use):
     default = json.loads(run(shop, "--json", "set", f"stock_{use}")[1])["default"]
     assert rows(shop, OF_USE[use])[0]["stock"] == default
     assert (TOP / "labels" / f"{default}.stock").exists()
+
+
+def test_carrier__of_no_diameter__refused(shop):
+    for nothing in ("0mm", "0in"):
+        code, out, err = run(shop, "tag", TAG, f"carrier={nothing}")
+        assert (code, out) == (2, "")
+        assert err == (
+            f"toothrack: carrier is not more than nothing: {nothing}\n"
+            "Type its diameter, such as carrier=40mm, or leave it out for a flat place.\n"
+        )
+
+
+def test_carrier__thinner_than_the_tag_is_long_around__refused_with_what_would_do(shop):
+    """By hand: pi x 12 mm = 37.69 mm, less than the 50 mm of the tag; 50 mm / pi = 15.92 mm."""
+    code, out, err = run(shop, "tag", TAG, "stock=roll-100x50", "carrier=12mm")
+    assert (code, out) == (1, "")
+    assert err == (
+        "toothrack: tag on roll-100x50 would cover its own end: it takes 50mm around, the diameter 12mm gives 37.6mm\n"
+        "It needs a diameter of at least 16mm; or type stock= with a smaller tag.\n"
+    )
+    assert run(shop, "tag", TAG, "stock=roll-100x50", "carrier=15.9mm")[0] == 1
+    assert run(shop, "tag", TAG, "stock=roll-100x50", "carrier=16mm")[0] == 0

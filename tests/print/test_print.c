@@ -294,14 +294,16 @@ static void print_tags__svg__text_escaped(void **state)
 	struct fault fault = {0};
 	struct stock stock = stock_named(arena, "roll-50x25");
 	struct tag_face face = {.code = "PC000123-Y", .content = "PC000123Y"};
-	const char *const lines[STOCK_LINES_MOST] = {"PC000123-Y", "<&>\t\"x\"", "a\xff\n"};
+	const char *const lines[STOCK_LINES_MOST] = {"PC000123-Y", "<&]]>\t\"x\"", "a\xff\n",
+	                                             "b\xef\xbf\xbf\xef\xbf\xbe\xef\xbf\xbd"};
 	const char *path = path_of("a.svg");
 	face.lines = lines;
 	struct print_request request = request_of(&stock, &face, 1);
 	assert_int_equal(print_tags(arena, &request, FILE_SVG, path, &plan, &fault), OUTCOME_DONE);
 	const char *bytes = take_file(path);
-	assert_non_null(strstr(bytes, ">&lt;&amp;> \"x\"</text>"));
+	assert_non_null(strstr(bytes, ">&lt;&amp;]]&gt; \"x\"</text>"));
 	assert_non_null(strstr(bytes, ">a? </text>"));
+	assert_non_null(strstr(bytes, ">b??\xef\xbf\xbd</text>"));
 }
 
 static void print_tags__long_text__shrunk_then_cut_but_never_the_tag(void **state)

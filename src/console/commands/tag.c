@@ -79,6 +79,13 @@ static enum outcome keys_read(struct call *call, struct tag_keys *out)
 	}
 	if (outcome == OUTCOME_DONE && carrier != NULL) {
 		outcome = length_parse_positive("carrier", carrier, &out->carrier, call->fault);
+		if (outcome == OUTCOME_DONE && length_to_nm(out->carrier) == 0) {
+			fault_set(call->fault, OUTCOME_BAD, "carrier is not more than nothing: %s", carrier);
+			fault_hint(call->fault,
+			           "Type its diameter, such as carrier=40mm, or leave it out for a "
+			           "flat place.");
+			outcome = OUTCOME_BAD;
+		}
 	}
 	for (int i = 0; symbol != NULL && i < SYMBOLOGY_COUNT; i++) {
 		if (strcmp(symbology_name((enum symbology)i), symbol) == 0) {

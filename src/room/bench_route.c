@@ -378,9 +378,25 @@ static bool is_doubled(struct bench *bench, const struct scan *scan, int64_t clo
 	return doubled;
 }
 
-enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int64_t clock_ms)
+/*
+ * What has the form of a damaged tag may be a code that the shop gave itself, `DB00012`: where it
+ * stands on record, sign for sign, it is that.
+ */
+static bool is_own_code(struct bench *bench, const struct scan *scan)
+{
+	struct found found;
+	struct fault unknown;
+	fault_clear(&unknown);
+	return (scan->reading == SCAN_MISREAD || scan->reading == SCAN_DAMAGED) &&
+	       find_scanned(bench, scan->code, &found, &unknown) == OUTCOME_DONE;
+}
+
+enum outcome bench_scan_apply(struct bench *bench, const struct scan *sent, int64_t clock_ms)
 {
 	enum outcome outcome = OUTCOME_DONE;
+	struct scan own = *sent;
+	const struct scan *scan = &own;
+	own.reading = is_own_code(bench, sent) ? SCAN_OTHER : sent->reading;
 	if (is_doubled(bench, scan, clock_ms)) {
 		bench_say(bench, BENCH_SHOWN, "%s  the same scan, counted once", scan->code);
 		return OUTCOME_DONE;

@@ -98,6 +98,17 @@ static bool bracket_mend(char *undone)
 	return true;
 }
 
+/*
+ * Too much would become a separator otherwise, signs that scanners set around a code too: one
+ * stands between the six digits and the check character alone, and with Shift turned it is ours.
+ */
+static bool is_separator_astray(const struct undoing *undoing, size_t place, uint32_t point,
+                                bool turned)
+{
+	return point < 0x80 && tag_is_separator((char)point) &&
+	       ((turned && point != '-') || place < TAG_LEAST - 1 || place + 1 == undoing->length);
+}
+
 /* What the scanner meant by the keys; `turned`: Shift was held, or Caps Lock turned it round. */
 static bool presses_undo(const struct undoing *undoing, const struct press presses[KEYS_MOST],
                          const struct layout *scanner, bool turned, char *undone)
@@ -108,8 +119,8 @@ static bool presses_undo(const struct undoing *undoing, const struct press press
 		uint32_t point = presses[i].key == KEY_COUNT
 		                     ? undoing->points[i]
 		                     : (uint32_t)scanner->keys[shift][presses[i].key];
-		/* With Shift turned too much would become a separator; ours is the hyphen. */
-		if (point >= 0x80 || (turned && (point == '_' || point == '.'))) {
+		bool same_sign = point == undoing->points[i];
+		if (point >= 0x80 || (!same_sign && is_separator_astray(undoing, i, point, turned))) {
 			return false;
 		}
 		undone[i] = (char)point;

@@ -106,6 +106,10 @@ static void scan_read__not_proved__no_damage(void **state)
 		{"PC000079Z", SCAN_MISREAD},  /* swapped, the check character disagrees still */
 		{"PC000123#Y", SCAN_MISREAD}, /* no layout has a hyphen there */
 		{"PC000123X", SCAN_MISREAD},
+		{"*PC000124W*", SCAN_MISREAD}, /* no hyphen stands around a tag, */
+		{"'PC000124W'", SCAN_MISREAD},
+		{"PC000124W?", SCAN_MISREAD},
+		{"PC00/0124/W", SCAN_MISREAD}, /* nor within its digits */
 		{"\x87"
 	     "C0PC000124W",
 	     SCAN_MISREAD}, /* no keyboard has this */

@@ -366,9 +366,10 @@ static void plan_serves__stations_that_differ__the_nearest_is_named(void **state
 	int64_t narrow =
 		tool_new(shop, KIND_DIE,
 	             WORDS("label_across", "90mm", "label_around", "70mm", "number_across", "4"));
-	assert_no(shop, job, narrow, "4 across, 3 needed; label across 90mm, 100mm needed; and 1 more",
-	          "AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1; AN000002-P, 200/cm, 7.00cm3/m2,"
-	          " face 330mm, in R1");
+	assert_no(
+		shop, job, narrow, "4 across, 3 needed; label across 90mm, 100mm needed; and 1 more",
+		"no other die suits and is there; AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1; AN000002-P, 200/cm, 7.00cm3/m2,"
+		" face 330mm, in R1");
 }
 
 static void plan_serves__new_job_die_out_of_step_with_the_shelf__no(void **state)
@@ -398,7 +399,8 @@ static void plan_serves__new_job_wrong_die__expected_is_what_the_check_chooses(v
 	tool_new(shop, KIND_CYLINDER, WORDS("teeth", "95", "diameter", "91.844mm"));
 	int64_t wrong = tool_new(shop, KIND_DIE, WORDS("corner", "3mm"));
 	assert_no(shop, job, wrong, "corner 3mm, 2mm needed",
-	          "PC000002-F, 95 teeth 1/8cp, face 330mm, diameter 91.844mm, in R1");
+	          "no other die suits and is there; PC000002-F, 95 teeth 1/8cp, face 330mm,"
+	          " diameter 91.844mm, in R1");
 	int64_t magnetic = tool_new(shop, KIND_MAGNETIC_CYLINDER, NULL);
 	assert_no(shop, job, magnetic, "none of the dies suits J1 and is there",
 	          "PC000002-F, 95 teeth 1/8cp, face 330mm, diameter 91.844mm, in R1");
@@ -608,7 +610,8 @@ static void plan_serves__new_job_with_a_die_out__cylinders_in_step(void **state)
 	/* now both are out, and one of them is wrong: the cylinder is what the clerk has in hand */
 	assert_int_equal(shop_run(shop, "UPDATE tool SET taken_for = NULL"), SQLITE_OK);
 	take_out(shop, job, off);
-	assert_no(shop, job, die, "76.2mm of web a label, 75.406mm needed", NULL);
+	assert_no(shop, job, die, "76.2mm of web a label, 75.406mm needed",
+	          "no other die suits and is there");
 }
 
 /* ---------------------------------------------------------------- cautions */

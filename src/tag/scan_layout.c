@@ -33,7 +33,8 @@ struct undoing {
 	char unproved[KEYS_MOST + 1];
 };
 
-static bool points_read(const char *text, size_t length, struct undoing *undoing)
+/* The characters of the text; `latin`: each byte is one, as Latin-1 has it. */
+static bool points_read(const char *text, size_t length, bool latin, struct undoing *undoing)
 {
 	size_t count = 1;
 	bool whole = true;
@@ -41,7 +42,9 @@ static bool points_read(const char *text, size_t length, struct undoing *undoing
 		if (undoing->length == KEYS_MOST) {
 			return false;
 		}
-		undoing->points[undoing->length++] = scan_point(text + i, length - i, &count, &whole);
+		uint32_t point = scan_point(text + i, length - i, &count, &whole);
+		count = latin ? 1 : count;
+		undoing->points[undoing->length++] = latin ? (unsigned char)text[i] : point;
 	}
 	return undoing->length >= TAG_LEAST;
 }
@@ -59,14 +62,21 @@ static bool press_find(const struct layout *layout, uint32_t point, struct press
 	return false;
 }
 
+/* The small letter of a capital of Latin-1, which Caps Lock gives where no key has it: À for à. */
+static uint32_t latin_small(uint32_t point)
+{
+	return point >= 0xc0 && point <= 0xde && point != 0xd7 ? point + 0x20 : point;
+}
+
 /* The keys that give these characters on the computer's layout. A blank is one on every layout. */
 static bool presses_find(const struct undoing *undoing, const struct layout *computer,
                          struct press presses[KEYS_MOST])
 {
 	for (size_t i = 0; i < undoing->length; i++) {
 		presses[i] = (struct press){.key = KEY_COUNT};
-		if (undoing->points[i] != ' ' && undoing->points[i] != FNC1 &&
-		    !press_find(computer, undoing->points[i], &presses[i])) {
+		uint32_t point = undoing->points[i];
+		if (point != ' ' && point != FNC1 && !press_find(computer, point, &presses[i]) &&
+		    !press_find(computer, latin_small(point), &presses[i])) {
 			return false;
 		}
 	}
@@ -374,10 +384,21 @@ bool damage_find(const char *text, size_t length, struct damage *out)
 	static const char shift_cure[] =
 		"Turn Caps Lock off and look for a Shift key that sticks; if it stays so, set the keyboard "
 		"country of the scanner, by its manual, to the layout of this computer; then scan again.";
-	if (!points_read(text, length, &undoing)) {
+	bool read = points_read(text, length, false, &undoing);
+	if (read) {
+		layouts_try(&undoing);
+	}
+	if (!undoing.found && undoing.length < length) {
+		/* Bytes of Latin-1 side by side may look like UTF-8. */
+		struct undoing latin = {.length = 0};
+		if (points_read(text, length, true, &latin)) {
+			layouts_try(&latin);
+		}
+		undoing = latin.found ? latin : undoing;
+	}
+	if (!read && !undoing.found) {
 		return false;
 	}
-	layouts_try(&undoing);
 	if (!undoing.found) {
 		sign_try(&undoing, undoing.length - 2, '-');
 		sign_try(&undoing, 0, ']');

@@ -172,6 +172,7 @@ const char *expected_instead(const struct hand *hand, const struct attempt *judg
 	const struct group *groups[GROUPS] = {&judged->solution.cylinders, &judged->solution.rolls,
 	                                      &judged->solution.dies};
 	struct assigned assigned[GROUPS];
+	bool wanting = false;
 	struct expected expected = {
 		.hand = hand,
 		.question = &judged->question,
@@ -180,6 +181,8 @@ const char *expected_instead(const struct hand *hand, const struct attempt *judg
 	for (size_t i = 0; i < GROUPS; i++) {
 		choose_beside_out(&expected, groups[i], &assigned[i]);
 		if (groups[i]->rules == hand->rules) {
+			wanting =
+				!hand->companion && is_among(assigned[i].item, groups[i]->rows, ASSIGNED_NONE);
 			if (!hand->companion && nearest < groups[i]->rows) {
 				tell(&expected, hand->rules, false, assigned[i].item[nearest]);
 				assigned[i].item[nearest] = ASSIGNED_NONE;
@@ -187,15 +190,19 @@ const char *expected_instead(const struct hand *hand, const struct attempt *judg
 			tell_group(&expected, groups[i], &assigned[i], !hand->companion, hand->companion);
 		}
 	}
-	/* None of its kind: whatever is. */
+	/* None of its kind: whatever is; but first, where one is still wanted, that there is none. */
 	bool any_kind = expected.told == 0;
+	if (any_kind && wanting) {
+		text_add_format(&expected.text, "no other %s suits and is there",
+		                words_of_kind(hand->kind));
+	}
 	for (size_t i = 0; i < GROUPS && any_kind; i++) {
 		tell_group(&expected, groups[i], &assigned[i], true, true);
 	}
 	if (expected.left > 0) {
 		text_add_format(&expected.text, "; and %zu more", expected.left);
 	}
-	return expected.told > 0 ? expected.text.bytes : NULL;
+	return expected.text.length > 0 ? expected.text.bytes : NULL;
 }
 
 /* ---------------------------------------------------------------- the refusal */

@@ -230,12 +230,18 @@ static const char *why_item(const struct way *way, const struct hand *hand,
 /* ---------------------------------------------------------------- gears, blades, magnetic
  * cylinders */
 
-/* `no cylinder that suits J7 takes a gear`; of those out where every station has one. */
+/*
+ * `none of the plate cylinders that suit J7 takes a loose gear`; of those out where every station
+ * has one; where none suits, that.
+ */
 static const char *nothing_takes_it(const struct question *question, const struct hand *hand,
-                                    bool all_out)
+                                    bool any, bool all_out)
 {
 	const char *job = question->job->number;
 	const char *items = hand->rules->items_words;
+	if (!any) {
+		return arena_format(question->arena, "none of the %s suits %s and is there", items, job);
+	}
 	const char *takes = hand->kind == KIND_GEAR    ? "takes a loose gear"
 	                    : hand->kind == KIND_BLADE ? "takes a blade"
 	                                               : "is flexible";
@@ -249,8 +255,10 @@ static const char *companion_breaks(const struct question *question, const struc
 {
 	size_t companion = cover->companions - 1, fewest = SIZE_MAX;
 	const char *best = NULL;
+	bool any = false;
 	for (size_t item = 0; item < cover->all_items; item++) {
 		struct remarks remarks = {.count = 0};
+		any = any || usable[item];
 		if (!usable[item] || !cover->needs[item]) {
 			continue;
 		}
@@ -262,7 +270,7 @@ static const char *companion_breaks(const struct question *question, const struc
 			best = reasons_of(question->arena, &remarks);
 		}
 	}
-	return best != NULL ? best : nothing_takes_it(question, hand, all_out);
+	return best != NULL ? best : nothing_takes_it(question, hand, any, all_out);
 }
 
 /* Those out that are in use where it could be. */
@@ -329,6 +337,20 @@ static struct shelf with_shelf(struct arena *arena, const struct hand *hand,
 	return all;
 }
 
+/* While the repeat is open no cylinder of a gear's own length suits: else that would be the repeat.
+ */
+static const char *gear_breaks(const struct question *question, const struct gear *gear)
+{
+	struct around around;
+	if (!gear->own.known) {
+		return "teeth and pitch not known";
+	}
+	const char *none = no_gap_around(question, gear->own, &around);
+	return none != NULL ? none
+	                    : arena_format(question->arena, "no plate cylinder that suits %s has %s",
+	                                   question->job->number, words_of_gear(question->arena, gear));
+}
+
 static const char *why_companion(const struct way *way, const struct hand *hand,
                                  const struct question *question)
 {
@@ -341,13 +363,9 @@ static const char *why_companion(const struct way *way, const struct hand *hand,
 			return companions_are_out(question, hand, &cover, usable);
 		}
 	}
-	struct around around;
-	const struct repeat *own =
-		hand->kind == KIND_GEAR ? &question->shelf->gears[companion].own : NULL;
-	const char *none = repeat_is_open(way, question) && own != NULL && own->known
-	                       ? no_gap_around(question, *own, &around)
-	                       : NULL;
-	return none != NULL ? none : companion_breaks(question, hand, &cover, usable, all_out);
+	return repeat_is_open(way, question) && hand->kind == KIND_GEAR
+	           ? gear_breaks(question, &question->shelf->gears[companion])
+	           : companion_breaks(question, hand, &cover, usable, all_out);
 }
 
 /* ---------------------------------------------------------------- the first that holds */

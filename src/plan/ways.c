@@ -46,19 +46,24 @@ static void add_candidates(struct way_list *list, const struct question *questio
 
 /* ---------------------------------------------------------------- without a cylinder in hand */
 
-/* Could the die cut at a print of that length, some number of labels around? */
-static bool die_cuts_at(const struct question *question, const struct die *die,
-                        struct length length)
+/* Would the die in hand do for a cut at a print of that length, some number of labels around? */
+static bool die_cuts_at(const struct question *question, size_t index, struct length length)
 {
-	struct layout layout = question->layout;
+	const struct die *die = &question->shelf->dies[index];
+	struct question at = *question;
 	if (!die->own.known || !die->number_around.known || die->number_around.value < 1) {
 		return false;
 	}
 	double step = real_to_mm(repeat_length(die->own)) / (double)die->number_around.value;
-	layout.repeat = repeat_of_length(length);
-	layout.number_around.known = true;
-	layout.number_around.value = llround(length_to_mm(length) / step);
-	return die_keeps_step(die, &layout, question->limits);
+	struct candidate candidate = {.repeat = repeat_of_length(length),
+	                              .number_around = llround(length_to_mm(length) / step)};
+	at.layout = layout_at(question, candidate);
+	for (size_t cut = 0; cut < question->cut_count; cut++) {
+		if (die_rules.item_suits(&at, cut, index, NULL) != SUITS_NOT) {
+			return true;
+		}
+	}
+	return false;
 }
 
 /* Does a die in hand, or one that a magnetic cylinder in hand could carry, ask for that length? */
@@ -72,7 +77,7 @@ static bool dies_ask(const struct question *question, const struct hand *hand, s
 			                               &question->press->press, question->limits,
 			                               NULL) != SUITS_NOT;
 		}
-		if (asks && die_cuts_at(question, &all->dies[i], length)) {
+		if (asks && die_cuts_at(question, i, length)) {
 			return true;
 		}
 	}

@@ -79,6 +79,15 @@ static bool is_reason(const char *word)
 	return false;
 }
 
+/* Is it on record as it stands? A code that the shop gave itself may look like a misread tag. */
+static bool is_on_record(struct store *store, const char *code)
+{
+	struct found found;
+	struct fault unknown;
+	fault_clear(&unknown);
+	return store_find_plain(store, code, REFER_NONE, &found, &unknown) == OUTCOME_DONE;
+}
+
 /* A place code, another tag, a badge, a word of a card: by what is on record. */
 static enum batch_about about_code(struct store *store, const char *code)
 {
@@ -108,8 +117,12 @@ enum batch_about batch_about(struct store *store, const struct scan *scan)
 	case SCAN_OTHER:
 		return about_code(store, scan->code);
 	case SCAN_MISREAD:
-		return about_letters(scan->code);
+		return is_on_record(store, scan->code) ? about_code(store, scan->code)
+		                                       : about_letters(scan->code);
 	case SCAN_DAMAGED:
+		if (is_on_record(store, scan->code)) {
+			return about_code(store, scan->code);
+		}
 		return scan->tag.serial != 0 ? about_class(scan->tag.class) : BATCH_ABOUT_WHERE;
 	case SCAN_NOTHING:
 		break;

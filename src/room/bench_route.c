@@ -371,14 +371,8 @@ static bool word_typed(struct bench *bench, const char *word, enum outcome *outc
 	return card != NULL || bench->leaving;
 }
 
-/* A number that the shop already had may have nearly the form of a tag. */
-static enum outcome misread_scanned(struct bench *bench, const struct scan *scan)
+static enum outcome refuse_scan(struct bench *bench, const struct scan *scan)
 {
-	struct found found;
-	if (scan->reading == SCAN_MISREAD &&
-	    find_scanned(bench, scan->code, &found, NULL) == OUTCOME_DONE) {
-		return record_scanned(bench, &found, scan->code);
-	}
 	bench_refuse(bench, arena_copy(bench->scratch, scan->cure), "misread, %s: %s", scan->wrong,
 	             scan->code);
 	bench->lines[bench->line_count - 1].outcome = OUTCOME_BAD;
@@ -408,9 +402,25 @@ static bool is_doubled(struct bench *bench, const struct scan *scan, int64_t clo
 	return doubled;
 }
 
-enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int64_t clock_ms)
+/*
+ * What has the form of a damaged tag may be a code that the shop gave itself, `DB00012`: where it
+ * stands on record, sign for sign, it is that.
+ */
+static bool is_own_code(struct bench *bench, const struct scan *scan)
+{
+	struct found found;
+	struct fault unknown;
+	fault_clear(&unknown);
+	return (scan->reading == SCAN_MISREAD || scan->reading == SCAN_DAMAGED) &&
+	       find_scanned(bench, scan->code, &found, &unknown) == OUTCOME_DONE;
+}
+
+enum outcome bench_scan_apply(struct bench *bench, const struct scan *sent, int64_t clock_ms)
 {
 	enum outcome outcome = OUTCOME_DONE;
+	struct scan own = *sent;
+	const struct scan *scan = &own;
+	own.reading = is_own_code(bench, sent) ? SCAN_OTHER : sent->reading;
 	if (is_doubled(bench, scan, clock_ms)) {
 		bench_say(bench, BENCH_SHOWN, "%s  the same scan, counted once", scan->code);
 		return OUTCOME_DONE;
@@ -429,7 +439,7 @@ enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int6
 		break;
 	case SCAN_MISREAD:
 	case SCAN_DAMAGED:
-		outcome = misread_scanned(bench, scan);
+		outcome = refuse_scan(bench, scan);
 		break;
 	case SCAN_NOTHING:
 		break;

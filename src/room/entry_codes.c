@@ -114,6 +114,14 @@ static bool looks_like_a_tag(struct arena *arena, const char *code)
 	        tag_read(arena_format(arena, "%s%c", code, check), &tag) == TAG_READ);
 }
 
+/* Does the bench read it as what it is: one scan, and no other code? */
+static bool scans_whole(const char *code)
+{
+	struct scan scans[2];
+	return scan_read(code, strlen(code), scans, COUNT_OF(scans)) == 1 &&
+	       strcmp(scans[0].code, code) == 0;
+}
+
 /* A code is typed, scanned and printed: on one line, and no longer than a tag can hold. */
 static void check_code(struct entry_form *form, const char *attribute, const char *code)
 {
@@ -206,6 +214,11 @@ enum outcome entry_check_names(struct entry_form *form, struct fault *fault)
 	if ((kind->tool || !stood) && word_is_command(code)) {
 		complain(&form->complaints, attribute, "Give it another.", "%s looks like a command: %s",
 		         attribute, code);
+	}
+	if (!stood && complaint_at(&form->complaints, attribute) == NULL && !scans_whole(code)) {
+		complain(&form->complaints, attribute,
+		         "Give it another, without the signs that scanners set around a code.",
+		         "%s would not be read whole from a barcode: %s", attribute, code);
 	}
 	if (complaint_at(&form->complaints, attribute) != NULL) {
 		return OUTCOME_DONE;

@@ -33,7 +33,8 @@ struct undoing {
 	char unproved[KEYS_MOST + 1];
 };
 
-static bool points_read(const char *text, size_t length, struct undoing *undoing)
+/* The characters of the text; `latin`: each byte is one, as Latin-1 has it. */
+static bool points_read(const char *text, size_t length, bool latin, struct undoing *undoing)
 {
 	size_t count = 1;
 	bool whole = true;
@@ -41,7 +42,9 @@ static bool points_read(const char *text, size_t length, struct undoing *undoing
 		if (undoing->length == KEYS_MOST) {
 			return false;
 		}
-		undoing->points[undoing->length++] = scan_point(text + i, length - i, &count, &whole);
+		uint32_t point = scan_point(text + i, length - i, &count, &whole);
+		count = latin ? 1 : count;
+		undoing->points[undoing->length++] = latin ? (unsigned char)text[i] : point;
 	}
 	return undoing->length >= TAG_LEAST;
 }
@@ -59,14 +62,21 @@ static bool press_find(const struct layout *layout, uint32_t point, struct press
 	return false;
 }
 
+/* The small letter of a capital of Latin-1, which Caps Lock gives where no key has it: À for à. */
+static uint32_t latin_small(uint32_t point)
+{
+	return point >= 0xc0 && point <= 0xde && point != 0xd7 ? point + 0x20 : point;
+}
+
 /* The keys that give these characters on the computer's layout. A blank is one on every layout. */
 static bool presses_find(const struct undoing *undoing, const struct layout *computer,
                          struct press presses[KEYS_MOST])
 {
 	for (size_t i = 0; i < undoing->length; i++) {
 		presses[i] = (struct press){.key = KEY_COUNT};
-		if (undoing->points[i] != ' ' && undoing->points[i] != FNC1 &&
-		    !press_find(computer, undoing->points[i], &presses[i])) {
+		uint32_t point = undoing->points[i];
+		if (point != ' ' && point != FNC1 && !press_find(computer, point, &presses[i]) &&
+		    !press_find(computer, latin_small(point), &presses[i])) {
 			return false;
 		}
 	}
@@ -98,6 +108,17 @@ static bool bracket_mend(char *undone)
 	return true;
 }
 
+/*
+ * Too much would become a separator otherwise, signs that scanners set around a code too: one
+ * stands between the six digits and the check character alone, and with Shift turned it is ours.
+ */
+static bool is_separator_astray(const struct undoing *undoing, size_t place, uint32_t point,
+                                bool turned)
+{
+	return point < 0x80 && tag_is_separator((char)point) &&
+	       ((turned && point != '-') || place < TAG_LEAST - 1 || place + 1 == undoing->length);
+}
+
 /* What the scanner meant by the keys; `turned`: Shift was held, or Caps Lock turned it round. */
 static bool presses_undo(const struct undoing *undoing, const struct press presses[KEYS_MOST],
                          const struct layout *scanner, bool turned, char *undone)
@@ -108,8 +129,8 @@ static bool presses_undo(const struct undoing *undoing, const struct press press
 		uint32_t point = presses[i].key == KEY_COUNT
 		                     ? undoing->points[i]
 		                     : (uint32_t)scanner->keys[shift][presses[i].key];
-		/* With Shift turned too much would become a separator; ours is the hyphen. */
-		if (point >= 0x80 || (turned && (point == '_' || point == '.'))) {
+		bool same_sign = point == undoing->points[i];
+		if (point >= 0x80 || (!same_sign && is_separator_astray(undoing, i, point, turned))) {
 			return false;
 		}
 		undone[i] = (char)point;
@@ -363,10 +384,21 @@ bool damage_find(const char *text, size_t length, struct damage *out)
 	static const char shift_cure[] =
 		"Turn Caps Lock off and look for a Shift key that sticks; if it stays so, set the keyboard "
 		"country of the scanner, by its manual, to the layout of this computer; then scan again.";
-	if (!points_read(text, length, &undoing)) {
+	bool read = points_read(text, length, false, &undoing);
+	if (read) {
+		layouts_try(&undoing);
+	}
+	if (!undoing.found && undoing.length < length) {
+		/* Bytes of Latin-1 side by side may look like UTF-8. */
+		struct undoing latin = {.length = 0};
+		if (points_read(text, length, true, &latin)) {
+			layouts_try(&latin);
+		}
+		undoing = latin.found ? latin : undoing;
+	}
+	if (!read && !undoing.found) {
 		return false;
 	}
-	layouts_try(&undoing);
 	if (!undoing.found) {
 		sign_try(&undoing, undoing.length - 2, '-');
 		sign_try(&undoing, 0, ']');

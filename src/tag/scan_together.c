@@ -166,6 +166,8 @@ bool signs_are_several(const struct signs *signs)
 		return false;
 	}
 	size_t count = tag_ends(signs, at, ends, tags);
-	bool front = at > 1 && strspn(signs->code, "0123456789") < at;
+	/* `(91)` or an address on the web in front is no scan of its own: no code of a shop is so. */
+	bool front = at > 1 && strspn(signs->code, "0123456789") < at &&
+	             memchr(signs->code, SIGN_STRANGE, at) == NULL;
 	return front || ends[count - 1] + 1 < signs->length;
 }

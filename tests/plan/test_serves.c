@@ -366,9 +366,10 @@ static void plan_serves__stations_that_differ__the_nearest_is_named(void **state
 	int64_t narrow =
 		tool_new(shop, KIND_DIE,
 	             WORDS("label_across", "90mm", "label_around", "70mm", "number_across", "4"));
-	assert_no(shop, job, narrow, "4 across, 3 needed; label across 90mm, 100mm needed; and 1 more",
-	          "AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1; AN000002-P, 200/cm, 7.00cm3/m2,"
-	          " face 330mm, in R1");
+	assert_no(
+		shop, job, narrow, "4 across, 3 needed; label across 90mm, 100mm needed; and 1 more",
+		"no other die suits and is there; AN000001-R, 200/cm, 4.00cm3/m2, face 330mm, in R1; AN000002-P, 200/cm, 7.00cm3/m2,"
+		" face 330mm, in R1");
 }
 
 static void plan_serves__new_job_die_out_of_step_with_the_shelf__no(void **state)
@@ -384,6 +385,25 @@ static void plan_serves__new_job_die_out_of_step_with_the_shelf__no(void **state
 	assert_same_words(served.text, "no plate cylinder that suits J1 prints in step with it");
 	served = asked(shop, job, wrong);
 	assert_same_words(served.text, "corner 3mm, 2mm needed");
+}
+
+/* A die that does not do for the job tells nothing of its repeat: what the check chooses is told.
+ */
+static void plan_serves__new_job_wrong_die__expected_is_what_the_check_chooses(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", NEW_JOB);
+	station_new(shop, "J1", "1", "Cyan", "4cm3/m2");
+	tool_new(shop, KIND_CYLINDER, NULL);
+	/* 95 teeth: 301.625 mm, less waste than 304.8 mm, with which the die is in step */
+	tool_new(shop, KIND_CYLINDER, WORDS("teeth", "95", "diameter", "91.844mm"));
+	int64_t wrong = tool_new(shop, KIND_DIE, WORDS("corner", "3mm"));
+	assert_no(shop, job, wrong, "corner 3mm, 2mm needed",
+	          "no other die suits and is there; PC000002-F, 95 teeth 1/8cp, face 330mm,"
+	          " diameter 91.844mm, in R1");
+	int64_t magnetic = tool_new(shop, KIND_MAGNETIC_CYLINDER, NULL);
+	assert_no(shop, job, magnetic, "none of the dies suits J1 and is there",
+	          "PC000002-F, 95 teeth 1/8cp, face 330mm, diameter 91.844mm, in R1");
 }
 
 static void plan_serves__not_there__why(void **state)
@@ -558,6 +578,13 @@ static void plan_serves__new_job__the_repeat_of_what_is_out(void **state)
 	served = asked(shop, job, gear);
 	assert_string_equal(served.text,
 	                    "length 266.7mm (84 teeth 1/8cp) gives J1 no gap around in its limits");
+	/* 301.625 mm: 4 around leave 2.406 mm, but no cylinder is as long */
+	gear = tool_new(shop, KIND_GEAR, WORDS("teeth", "95"));
+	assert_same_words(asked(shop, job, gear).text,
+	                  "no plate cylinder that suits J1 has 95 teeth 1/8cp");
+	assert_int_equal(shop_run(shop, "UPDATE gear SET teeth = NULL, pitch = NULL, around = NULL"),
+	                 SQLITE_OK);
+	assert_same_words(asked(shop, job, gear).text, "teeth and pitch not known");
 	take_out(shop, job, long_one);
 	assert_no(shop, job, short_one,
 	          "length 228.6mm (72 teeth 1/8cp), 304.8mm (96 teeth 1/8cp) needed",
@@ -583,7 +610,8 @@ static void plan_serves__new_job_with_a_die_out__cylinders_in_step(void **state)
 	/* now both are out, and one of them is wrong: the cylinder is what the clerk has in hand */
 	assert_int_equal(shop_run(shop, "UPDATE tool SET taken_for = NULL"), SQLITE_OK);
 	take_out(shop, job, off);
-	assert_no(shop, job, die, "76.2mm of web a label, 75.406mm needed", NULL);
+	assert_no(shop, job, die, "76.2mm of web a label, 75.406mm needed",
+	          "no other die suits and is there");
 }
 
 /* ---------------------------------------------------------------- cautions */
@@ -631,6 +659,7 @@ int main(void)
 		GATHERING_TEST(plan_serves__does_not_suit__figures_against_what_is_asked),
 		GATHERING_TEST(plan_serves__stations_that_differ__the_nearest_is_named),
 		GATHERING_TEST(plan_serves__new_job_die_out_of_step_with_the_shelf__no),
+		GATHERING_TEST(plan_serves__new_job_wrong_die__expected_is_what_the_check_chooses),
 		GATHERING_TEST(plan_serves__not_there__why),
 		GATHERING_TEST(plan_serves__job_over__no),
 		GATHERING_TEST(plan_serves__no_station_prints__no),

@@ -391,6 +391,18 @@ static void batch__taken_since__stays_out(void **state)
 
 /* ---------------------------------------------------------------- what hangs on a refused line */
 
+/* A place of that code is on record, so that it is no misread blade: the next place stands alone.
+ */
+static void batch__own_code_in_the_form_of_a_misread_tag__applied(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	shop_has(shop, "place", "code=DB00012;sort=store");
+	assert_int_equal(apply(shop, "00:00 DB00012 00:03 K-1"), OUTCOME_DONE);
+	assert_string_equal(place_of(shop, "K-1"), "DB00012");
+	assert_string_equal(problems(shop), "");
+}
+
 /* The place was misread: where K-2 went is not known, and K-3 is not put there either. */
 static void batch__place_misread__nothing_behind_it_is_guessed(void **state)
 {
@@ -700,6 +712,7 @@ int main(void)
 		SHOP_TEST(batch__tool_has_moved_since__recorded_and_stays),
 		SHOP_TEST(batch__condition_given_since__stays),
 		SHOP_TEST(batch__taken_since__stays_out),
+		SHOP_TEST(batch__own_code_in_the_form_of_a_misread_tag__applied),
 		SHOP_TEST(batch__place_misread__nothing_behind_it_is_guessed),
 		SHOP_TEST(batch__quiet_around_a_line_without_moment__is_none),
 		SHOP_TEST(batch__quiet_behind_a_refused_place__goes_on),

@@ -573,14 +573,23 @@ static void bench__misread_and_unknown__told_apart_and_nothing_guessed(void **st
 	bench_close(session.bench);
 }
 
-static void bench__number_of_the_shops_own_like_a_tag__found_before_it_is_called_misread(
-	void **state)
+/* A shop that numbers its blades DB00012 scans them; what looks so and is not on record is misread.
+ */
+static void bench__own_code_in_the_form_of_a_misread_tag__is_what_it_is(void **state)
 {
 	struct session session = session_open(*state);
-	shop_has(session.shop, "gear", "other_tag=PC00012;teeth=96;pitch=1/8cp;place=R1");
-	scan(&session, NEXT, "R2");
-	assert_string_equal(scan(&session, NEXT, "PC00012"),
-	                    "+ GR000001-E  from R1 to R2  gear, 96 teeth 1/8cp");
+	shop_has(*state, "blade", "other_tag=DB00012;place=R1;home=R1");
+	shop_has(*state, "place", "code=QN000001R;sort=store");
+	scan(&session, NEXT, "QN000001R");
+	assert_string_equal(prompt(&session), "no badge, to QN000001R");
+	scan(&session, NEXT, "DB00012");
+	assert_string_equal(tool_at(&session, "DB00012"), "QN000001R");
+	assert_string_equal(scan(&session, 500, "DB00012"), "- DB00012  the same scan, counted once");
+	int64_t before = entries(&session);
+	scan(&session, NEXT, "DB00013");
+	assert_int_equal(session.answer.lines[0].outcome, OUTCOME_BAD);
+	assert_non_null(strstr(session.answer.lines[0].text, "misread, cut short: DB00013"));
+	assert_int_equal(entries(&session), before);
 	bench_close(session.bench);
 }
 
@@ -682,7 +691,7 @@ int main(void)
 		SHOP_TEST(bench__yes__answers_only_what_was_asked),
 		SHOP_TEST(bench__same_code_within_two_seconds__one_scan_but_undo),
 		SHOP_TEST(bench__misread_and_unknown__told_apart_and_nothing_guessed),
-		SHOP_TEST(bench__number_of_the_shops_own_like_a_tag__found_before_it_is_called_misread),
+		SHOP_TEST(bench__own_code_in_the_form_of_a_misread_tag__is_what_it_is),
 		SHOP_TEST(bench__two_scans_run_together__both_count),
 		SHOP_TEST(bench__quit__leaves_and_what_waits_is_said),
 		SHOP_TEST(bench__count__differences_told_and_put_right_on_yes_alone),

@@ -30,6 +30,8 @@ static void scan_read__nearly_a_tag__misread_and_why(void **state)
 		{"PC000123XX", "signs stand behind the check character"},
 		{"XPC000123Y", "signs stand in front of a whole tag"},
 		{"90PC000123Y", "signs stand in front of a whole tag"},
+		{"(91)PC000123Y", "a sign that no tag has: ("},
+		{"http://shop.example/t/PC000123Y", "a sign that no tag has: :"},
 		{"PC00012#Y", "a sign that no tag has: #"},
 		{"PC000#123Y", "a sign that no tag has: #"},
 		{"#PC000124W", "a sign that no tag has: #"},
@@ -50,6 +52,7 @@ static void scan_read__signs_around_a_whole_tag__what_to_set(void **state)
 {
 	(void)state;
 	assert_non_null(strstr(must_be("XPC000123Y", SCAN_MISREAD, NULL).cure, "nothing in front"));
+	assert_non_null(strstr(must_be("(91)PC000123Y", SCAN_MISREAD, NULL).cure, "nothing in front"));
 	assert_non_null(strstr(must_be("PC000123YX", SCAN_MISREAD, NULL).cure, "only CR behind"));
 	assert_non_null(strstr(must_be("PC000123X", SCAN_MISREAD, NULL).cure, "Wipe the tag"));
 }

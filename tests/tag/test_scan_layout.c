@@ -50,6 +50,12 @@ static void scan_read__layout_damage__explained_and_the_tag_named(void **state)
 		{"QN000001R", "AN000001R", DIFFER "A and Q, Z and W are swapped"},
 		{",C0000018", "MC0000018", DIFFER "letters arrive as others, M as ,"},
 		{"?C0000018", "MC0000018", DIFFER "letters arrive as others, M as ?"},
+		/* Caps Lock on top of that, where it leaves digits alone. */
+		{"pc\xc3\x80\xc3\x80\xc3\x80&\xc3\x89\"y", "PC000123Y",
+	     EITHER "digits arrive as signs, 0 as À"},
+		/* Latin-1 that could be UTF-8: à§§ are the three bytes of one character there. */
+		{"PL\xe0(!\xe0\xa7\xa7N", "PL058066N", NULL},
+		{"pc\xc0\xc0\xc0&\xc9\"y", "PC000123Y", NULL},
 		/* Shift held, or Caps Lock. */
 		{"PC===!\"\xc2\xa7Y", "PC000123Y", NULL},
 		{"pc===!\"\xa7y", "PC000123Y", NULL},
@@ -106,6 +112,10 @@ static void scan_read__not_proved__no_damage(void **state)
 		{"PC000079Z", SCAN_MISREAD},  /* swapped, the check character disagrees still */
 		{"PC000123#Y", SCAN_MISREAD}, /* no layout has a hyphen there */
 		{"PC000123X", SCAN_MISREAD},
+		{"*PC000124W*", SCAN_MISREAD}, /* no hyphen stands around a tag, */
+		{"'PC000124W'", SCAN_MISREAD},
+		{"PC000124W?", SCAN_MISREAD},
+		{"PC00/0124/W", SCAN_MISREAD}, /* nor within its digits */
 		{"\x87"
 	     "C0PC000124W",
 	     SCAN_MISREAD}, /* no keyboard has this */

@@ -132,7 +132,7 @@ static void quiet_ends(struct bench *bench)
 	bench->standing = STANDS_NOTHING;
 	bench->card = (enum action)0;
 	bench->last_count = 0;
-	bench->set = SET_NOTHING;
+	bench->set = bench->set == SET_STANDING ? SET_NOTHING : bench->set;
 	bench->counting.asked = false;
 }
 

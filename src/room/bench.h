@@ -20,8 +20,8 @@ struct bench_tool {
 
 enum bench_standing { STANDS_NOTHING, STANDS_PLACE, STANDS_JOB };
 
-/* What the last scan set without recording anything, so that UNDO can take it away again. */
-enum bench_set { SET_NOTHING, SET_STANDING, SET_WAITING, SET_CARD };
+/* What was set last and not recorded, so that UNDO can take it away again; a refused scan is none. */
+enum bench_set { SET_NOTHING, SET_STANDING, SET_WAITING };
 
 struct bench_counting {
 	int64_t id; /* 0: nothing is counted */

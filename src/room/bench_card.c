@@ -101,7 +101,6 @@ static enum outcome card_pending(struct bench *bench, enum action action)
 		                    bench_tags(bench->scratch, bench->waiting, bench->waiting_count));
 	}
 	bench->card = action;
-	bench->set = SET_CARD;
 	bench_say(bench, BENCH_SHOWN, "%s%s%s: scan %s", action_card_find((int64_t)action)->word,
 	          action == ACTION_HOLD ? " " : "", action == ACTION_HOLD ? tool_last(bench)->tag : "",
 	          next[action]);
@@ -115,26 +114,33 @@ static enum outcome card_care(struct bench *bench, const char *word, const char 
 	return count > 0 ? bench_care(bench, tools, count, what) : refuse_no_tool(bench, word);
 }
 
-/* What the scan before it set without recording it is taken away; else the last entry. */
+static enum outcome give_up_card(struct bench *bench)
+{
+	bench_say(bench, BENCH_SHOWN, "%s is given up", action_card_find((int64_t)bench->card)->word);
+	bench->card = (enum action)0;
+	return OUTCOME_DONE;
+}
+
+/*
+ * What was set last and not recorded is taken away, one after another; else the last entry. Never
+ * an entry while a card waits: it was scanned after that, and is about its tool.
+ */
 static enum outcome card_undo(struct bench *bench)
 {
 	enum bench_set set = bench->set;
-	bench->set = SET_NOTHING;
+	if (bench->card != 0) {
+		return give_up_card(bench);
+	}
 	if (set == SET_WAITING && bench->waiting_count > 0) {
 		const struct bench_tool *tool = &bench->waiting[--bench->waiting_count];
 		bench_say(bench, BENCH_SHOWN, "%s  waits no longer  %s", tool->tag,
 		          bench_words(bench, tool->kind, tool->id));
 		return OUTCOME_DONE;
 	}
+	bench->set = SET_NOTHING;
 	if (set == SET_STANDING && bench->standing != STANDS_NOTHING) {
 		bench->standing = STANDS_NOTHING;
 		bench_say(bench, BENCH_SHOWN, "%s no longer stands", bench->stands_code);
-		return OUTCOME_DONE;
-	}
-	if (set == SET_CARD && bench->card != 0) {
-		bench_say(bench, BENCH_SHOWN, "%s is given up",
-		          action_card_find((int64_t)bench->card)->word);
-		bench->card = (enum action)0;
 		return OUTCOME_DONE;
 	}
 	bench->last_count = 0;
@@ -152,10 +158,7 @@ static enum outcome card_yes(struct bench *bench)
 static enum outcome card_done(struct bench *bench)
 {
 	if (bench->card != 0) {
-		bench_say(bench, BENCH_SHOWN, "%s is given up",
-		          action_card_find((int64_t)bench->card)->word);
-		bench->card = (enum action)0;
-		return OUTCOME_DONE;
+		return give_up_card(bench);
 	}
 	if (bench->counting.id != 0) {
 		return bench_count_done(bench);
@@ -185,7 +188,8 @@ static enum outcome reason_scanned(struct bench *bench, const char *reason)
 		                    "no HOLD card was scanned before the reason: %s", reason);
 	}
 	bench->card = (enum action)0;
-	return bench_hold(bench, tool_last(bench), 1, reason);
+	const struct bench_tool *tool = tool_last(bench);
+	return tool != NULL ? bench_hold(bench, tool, 1, reason) : refuse_no_tool(bench, "HOLD");
 }
 
 static enum outcome action_scanned(struct bench *bench, enum action action)

@@ -385,9 +385,6 @@ enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int6
 		bench_say(bench, BENCH_SHOWN, "%s  the same scan, counted once", scan->code);
 		return OUTCOME_DONE;
 	}
-	enum bench_set before = bench->set;
-	/* Only UNDO looks back at what the scan before it set. */
-	bench->set = is_undo(scan) ? before : SET_NOTHING;
 	switch (scan->reading) {
 	case SCAN_TAG:
 		outcome = tag_scanned(bench, scan->tag);

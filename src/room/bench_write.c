@@ -41,6 +41,7 @@ enum outcome bench_replayed(struct bench *bench, const struct bench_tool *tools,
 {
 	int64_t last = bench->batch->known_entry;
 	range_keep(bench, count > 0 ? last - (int64_t)count + 1 : last, last);
+	bench->set = SET_NOTHING;
 	bench_say(bench, BENCH_SHOWN, "%s  %s before", bench_tags(bench->scratch, tools, count), what);
 	return OUTCOME_DONE;
 }
@@ -49,6 +50,7 @@ void bench_recorded(struct bench *bench, struct bench_line *line, int64_t entry,
 {
 	line->entry = entry;
 	line->tools = tools;
+	bench->set = SET_NOTHING;
 	if (entry != 0) {
 		range_keep(bench, entry - (int64_t)tools + 1, entry);
 	}

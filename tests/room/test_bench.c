@@ -468,6 +468,44 @@ static void bench__undo__takes_back_the_last_scan_and_then_the_entries_before(vo
 	bench_close(session.bench);
 }
 
+static void bench__undo_while_tools_wait__takes_no_entry_back(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, NEXT, "W1");
+	scan(&session, NEXT, "V-1");
+	scan(&session, NEXT, "DONE");
+	scan(&session, NEXT, "K-1");
+	scan(&session, NEXT, "K-2");
+	/* Misread, it set nothing. */
+	scan(&session, NEXT, "PL0000019");
+	assert_int_equal(session.answer.lines[0].tone, BENCH_REFUSED);
+	assert_string_equal(
+		scan(&session, NEXT, "UNDO"),
+		"- PC000002-F  waits no longer  plate cylinder, 96 teeth 1/8cp, face 330mm");
+	assert_string_equal(
+		scan(&session, 10, "UNDO"),
+		"- PC000001-H  waits no longer  plate cylinder, 96 teeth 1/8cp, face 330mm");
+	assert_string_equal(tool_at(&session, "V-1"), "W1");
+	bench_close(session.bench);
+}
+
+static void bench__undo_while_a_card_waits__gives_the_card_up_and_no_entry(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, NEXT, "W1");
+	scan(&session, NEXT, "V-1");
+	scan(&session, NEXT, card(&session, ACTION_HOLD));
+	scan(&session, NEXT, "K-1");
+	assert_int_equal(session.answer.lines[0].tone, BENCH_REFUSED);
+	assert_string_equal(scan(&session, NEXT, "UNDO"), "- HOLD is given up");
+	assert_string_equal(tool_at(&session, "V-1"), "W1");
+	assert_string_equal(
+		scan(&session, NEXT, reason(&session, "nicked")),
+		"! no HOLD card was scanned before the reason: nicked | Scan the tool, HOLD, "
+		"then the reason.");
+	bench_close(session.bench);
+}
+
 static void bench__take__taken_back(void **state)
 {
 	struct session session = session_open(*state);
@@ -664,6 +702,8 @@ int main(void)
 		SHOP_TEST(bench__hold_is_about_the_tool_scanned_last__home_about_all_that_wait),
 		SHOP_TEST(bench__dirty_and_cleaned__recorded_as_such_and_taken_back),
 		SHOP_TEST(bench__undo__takes_back_the_last_scan_and_then_the_entries_before),
+		SHOP_TEST(bench__undo_while_tools_wait__takes_no_entry_back),
+		SHOP_TEST(bench__undo_while_a_card_waits__gives_the_card_up_and_no_entry),
 		SHOP_TEST(bench__take__taken_back),
 		SHOP_TEST(bench__show__tells_and_moves_nothing),
 		SHOP_TEST(bench__home_without_a_home__refused),

@@ -38,7 +38,10 @@ struct batching {
 	bool applied;         /* it recorded something */
 	int64_t last_line;    /* that was scanned */
 	char last_code[100];
-	int64_t gap; /* the line from which on it is not known what stands; 0: none */
+	int64_t gap;    /* the line from which on it is not known what stands; 0: none */
+	int64_t unsure; /* the line from which on it is not known what a card is about; 0: none */
+	bool *here;     /* by number: that tool was scanned in this file */
+	size_t here_room;
 };
 
 /* One line while it is looked at. */
@@ -112,6 +115,7 @@ static void gap_begin(struct batching *batching, const struct batch_line *line)
 		return;
 	}
 	batching->gap = line->number;
+	batching->unsure = line->number;
 	if (batching->latest.known) {
 		bench_finish(batching->bench, batching->latest.value, &answer);
 		take_ending(batching, &answer);
@@ -148,9 +152,37 @@ static int64_t *like_of(struct batching *batching, const char *code)
 	return &like->count;
 }
 
+static bool is_here(const struct batching *batching, const struct batch_entry *told)
+{
+	return told->kind != NULL && told->kind->tool && (size_t)told->subject < batching->here_room &&
+	       batching->here[told->subject];
+}
+
+/* A tool that this file tells of, whatever became of its line. */
+static void note_here(struct batching *batching, const struct scan *scan)
+{
+	struct found found;
+	struct fault unknown;
+	fault_clear(&unknown);
+	const char *code =
+		scan->reading == SCAN_TAG ? tag_shown(scan->tag).bytes : (const char *)scan->code;
+	if (store_find_plain(batching->store, code, REFER_NONE, &found, &unknown) != OUTCOME_DONE ||
+	    !found.kind->tool) {
+		return;
+	}
+	if ((size_t)found.id >= batching->here_room) {
+		size_t room = (size_t)found.id * 2;
+		batching->here = arena_grow(batching->arena, batching->here, batching->here_room, room,
+		                            sizeof *batching->here);
+		memset(batching->here + batching->here_room, 0, room - batching->here_room);
+		batching->here_room = room;
+	}
+	batching->here[found.id] = true;
+}
+
 /*
- * Two handhelds may have scanned the same card within the same second: it is the other's where its
- * entry is about none of the tools that this one is about.
+ * Two handhelds may have scanned the same card or place within the same second: it is the other's
+ * where its entry is about none of the tools that this one is about.
  */
 static enum outcome look_whose(struct batching *batching, enum batch_about about, int64_t entry,
                                bool *ours, struct fault *fault)
@@ -159,11 +191,12 @@ static enum outcome look_whose(struct batching *batching, enum batch_about about
 	struct batch_entry told;
 	const struct bench_tool *tools = bench_meant(batching->bench, &count);
 	*ours = true;
-	if (about == BATCH_ABOUT_TOOL || count == 0) {
+	if (about == BATCH_ABOUT_TOOL || (count == 0 && batching->last_line == 0)) {
 		return OUTCOME_DONE;
 	}
 	enum outcome outcome = store_batch_entry(batching->store, batching->each, entry, &told, fault);
-	*ours = false;
+	*ours = outcome == OUTCOME_DONE && (about == BATCH_ABOUT_CARD || count == 0) &&
+	        is_here(batching, &told);
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
 		*ours = *ours || (tools[i].id == told.subject && tools[i].kind == told.kind);
 	}
@@ -221,6 +254,27 @@ static void pass_quiet(struct batching *batching, struct moment until)
 	}
 }
 
+/* Whose badge it was is not known, and a new one lets go of what stands: nothing is guessed. */
+static void lose_person(struct batching *batching, const struct batch_line *line)
+{
+	if (batching->bench->standing != STANDS_NOTHING || batching->bench->waiting_count > 0) {
+		gap_begin(batching, line);
+	}
+	bench_sign_off(batching->bench);
+}
+
+/* What cards are about, behind the line; `read`: a tool was, that they are about. */
+static void note_sure(struct batching *batching, const struct batch_line *line,
+                      enum batch_about about, bool read)
+{
+	bool tool = about == BATCH_ABOUT_TOOL || about == BATCH_ABOUT_CARD;
+	if (line->wrong) {
+		batching->unsure = tool ? line->number : batching->unsure;
+	} else if (read) {
+		batching->unsure = 0;
+	}
+}
+
 static enum outcome drive(struct batching *batching, struct batch_line *line, const char *bytes,
                           enum batch_about about, int64_t entry)
 {
@@ -228,6 +282,7 @@ static enum outcome drive(struct batching *batching, struct batch_line *line, co
 	batching->batch.replay = entry != 0;
 	batching->batch.known_entry = entry;
 	batching->applied = false;
+	size_t waiting = batching->bench->waiting_count;
 	enum outcome outcome = bench_scan(batching->bench, bytes, strlen(bytes), clock_of(line->moment),
 	                                  line->moment, &answer);
 	if (outcome == OUTCOME_STORE) {
@@ -236,6 +291,7 @@ static enum outcome drive(struct batching *batching, struct batch_line *line, co
 	line->applied = line->applied || batching->applied;
 	line->known = line->known || entry != 0;
 	if (entry != 0) {
+		batching->unsure = 0;
 		return OUTCOME_DONE;
 	}
 	bool wrong = line->wrong;
@@ -243,8 +299,27 @@ static enum outcome drive(struct batching *batching, struct batch_line *line, co
 	take_answer(batching, line, &answer);
 	if (line->wrong && about == BATCH_ABOUT_WHERE) {
 		gap_begin(batching, line);
+	} else if (line->wrong && about == BATCH_ABOUT_BADGE) {
+		lose_person(batching, line);
 	}
+	note_sure(batching, line, about, batching->applied || batching->bench->waiting_count > waiting);
 	line->wrong = line->wrong || wrong;
+	return OUTCOME_DONE;
+}
+
+/* A card about a tool that was not read would be about the one before it. */
+static enum outcome refuse_unsure(struct batching *batching, struct batch_line *line,
+                                  const struct scan *scan)
+{
+	problem(batching, line,
+	        arena_format(batching->each,
+	                     "line %lld was not applied, and what this is about hangs on that",
+	                     (long long)batching->unsure),
+	        NULL);
+	if (text_equal_fold(scan->code, "undo") ||
+	    (scan->reading == SCAN_TAG && scan->tag.serial == ACTION_UNDO)) {
+		gap_begin(batching, line); /* it may have been about what stands */
+	}
 	return OUTCOME_DONE;
 }
 
@@ -262,6 +337,9 @@ static enum outcome apply_scan(struct batching *batching, struct batch_line *lin
 		problem(batching, line, "quit is no scan", NULL);
 		return OUTCOME_DONE;
 	}
+	if (about == BATCH_ABOUT_TOOL) {
+		note_here(batching, scan);
+	}
 	enum outcome outcome = find_known(batching, line, scan, about, &entry);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
@@ -272,6 +350,9 @@ static enum outcome apply_scan(struct batching *batching, struct batch_line *lin
 			refuse_in_gap(batching, line);
 		}
 		return OUTCOME_DONE;
+	}
+	if (batching->unsure != 0 && entry == 0 && about == BATCH_ABOUT_CARD) {
+		return refuse_unsure(batching, line, scan);
 	}
 	return drive(batching, line, bytes, about, entry);
 }
@@ -340,7 +421,12 @@ static void refuse_line(struct batching *batching, struct batch_line *line,
 	bool where = count == 0;
 	problem_of_fault(batching, line, fault);
 	for (size_t i = 0; i < count; i++) {
-		where = where || batch_about(batching->store, &scans[i]) == BATCH_ABOUT_WHERE;
+		enum batch_about about = batch_about(batching->store, &scans[i]);
+		where = where || about == BATCH_ABOUT_WHERE;
+		note_sure(batching, line, about, false);
+		if (about == BATCH_ABOUT_BADGE) {
+			lose_person(batching, line);
+		}
 	}
 	if (where) {
 		gap_begin(batching, line);

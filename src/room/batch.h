@@ -44,6 +44,7 @@ enum outcome batch_cells_read(struct arena *arena, const char *line, size_t leng
 
 enum batch_about {
 	BATCH_ABOUT_TOOL, /* a tool, or a card that leaves what stands and waits */
+	BATCH_ABOUT_CARD, /* a card that is about the tools scanned before it, and moves none */
 	BATCH_ABOUT_BADGE,
 	BATCH_ABOUT_DONE,
 	BATCH_ABOUT_WHERE, /* perhaps a place, a job, a card that moves tools: what stands depends on it

@@ -9,9 +9,12 @@ static enum batch_about about_action(const struct action_card *card)
 	if (card->word != NULL && card->serial == ACTION_DONE) {
 		return BATCH_ABOUT_DONE;
 	}
+	if (card->word != NULL && (card->serial == ACTION_SHOW || card->serial == ACTION_YES)) {
+		return BATCH_ABOUT_TOOL;
+	}
 	return card->word != NULL && (card->serial == ACTION_HOME || card->serial == ACTION_COUNT)
 	           ? BATCH_ABOUT_WHERE
-	           : BATCH_ABOUT_TOOL;
+	           : BATCH_ABOUT_CARD;
 }
 
 static enum batch_about about_class(enum tag_class class)
@@ -74,7 +77,7 @@ static enum batch_about about_code(struct store *store, const char *code)
 		return about_action(action_card_named(code));
 	}
 	if (is_reason(code)) {
-		return BATCH_ABOUT_TOOL;
+		return BATCH_ABOUT_CARD;
 	}
 	if (store_find_plain(store, code, REFER_NONE, &found, &unknown) != OUTCOME_DONE) {
 		return BATCH_ABOUT_WHERE;

@@ -41,26 +41,44 @@ static enum outcome say_left(struct bench *bench, const struct bench_tool *tools
 	                    bench_tags(bench->scratch, tools, count));
 }
 
-enum outcome bench_end_waiting(struct bench *bench, bool home)
+/* What somebody else has put on record meanwhile is not known better here. */
+static bool still_away(struct bench *bench, const struct bench_tool *tool)
+{
+	struct tool_state state;
+	return tool->away &&
+	       store_tool_state(bench->store, bench->scratch, tool->id, &state, NULL) == OUTCOME_DONE &&
+	       state.place == tool->from &&
+	       (state.taken_for != NULL ||
+	        (state.place_sort != NULL && strcmp(state.place_sort, "press") == 0));
+}
+
+enum outcome bench_end_waiting(struct bench *bench, bool home, bool stay)
 {
 	struct bench_tool back[BENCH_TOOLS_MOST], left[BENCH_TOOLS_MOST];
-	size_t back_count = 0, left_count = 0;
+	size_t back_count = 0, left_count = 0, stay_count = 0;
 	for (size_t i = 0; i < bench->waiting_count; i++) {
 		const struct bench_tool *tool = &bench->waiting[i];
-		if (tool->away && home) {
+		/* Of a line of a batch that was applied before the entry tells what it did. */
+		if (home && (bench_replays(bench) ? tool->away : still_away(bench, tool))) {
 			back[back_count++] = *tool;
 		} else {
 			left[left_count++] = *tool;
 		}
 	}
-	bench->waiting_count = 0;
 	enum outcome sent = OUTCOME_DONE;
 	/* A line of a batch is one transaction, so that it was applied whole or not at all. */
 	size_t together = bench->batch != NULL ? back_count : 1;
 	for (size_t i = 0; i < back_count; i += together) {
 		enum outcome outcome = send_home(bench, &back[i], together);
 		sent = outcome > sent ? outcome : sent;
+		if (outcome != OUTCOME_DONE && stay) {
+			bench->waiting[stay_count++] = back[i];
+		} else if (outcome != OUTCOME_DONE) {
+			memcpy(&left[left_count], &back[i], together * sizeof *left);
+			left_count += together;
+		}
 	}
+	bench->waiting_count = stay_count;
 	enum outcome said = say_left(bench, left, left_count);
 	return sent > said ? sent : said;
 }
@@ -165,7 +183,7 @@ static enum outcome card_done(struct bench *bench)
 	}
 	bench->last_count = 0;
 	if (bench->waiting_count > 0) {
-		return bench_end_waiting(bench, true);
+		return bench_end_waiting(bench, true, bench->batch == NULL);
 	}
 	if (bench->standing != STANDS_NOTHING) {
 		bench->standing = STANDS_NOTHING;

@@ -542,6 +542,47 @@ static void bench__home_without_a_home__refused(void **state)
 	bench_close(session.bench);
 }
 
+static void bench__done_without_a_home__waits_on_for_its_place(void **state)
+{
+	struct session session = session_open(*state);
+	shop_has(session.shop, "anilox", "other_tag=V-2;face=330mm;place=P1-1");
+	scan(&session, NEXT, "V-2");
+	assert_string_equal(scan(&session, NEXT, "DONE"),
+	                    "! home of the tool not known: AN000002-P | Scan the place where it goes.");
+	assert_string_equal(prompt(&session), "no badge, 1 waits: AN000002-P");
+	scan(&session, NEXT, "R2");
+	assert_string_equal(tool_at(&session, "V-2"), "R2");
+	/* Nobody is there to scan a place: it is said that it did not move. */
+	scan(&session, NEXT, "V-1");
+	shop_has(session.shop, "anilox", "other_tag=V-3;face=330mm;place=P1-1");
+	scan(&session, NEXT, "V-3");
+	assert_string_equal(quiet(&session, 600000),
+	                    "+ AN000001-R  from P1-2 to R2  anilox roll, face 330mm\n"
+	                    "! home of the tool not known: AN000003-N | Scan the place where it goes.\n"
+	                    "! not moved, no place was scanned: AN000003-N | Scan them again, then the "
+	                    "place where they are.");
+	assert_string_equal(prompt(&session), "no badge");
+	bench_close(session.bench);
+}
+
+/* At another console: it is at a press again, and somebody went home without DONE. */
+static void bench__moved_meanwhile__not_sent_home(void **state)
+{
+	struct session session = session_open(*state);
+	struct moved moved;
+	const char *tag = "V-1";
+	scan(&session, NEXT, "V-1");
+	session.shop->actor.now = session_now(&session);
+	assert_int_equal(room_put(session.shop->store, session.shop->arena, &tag, 1, "P1-1",
+	                          &session.shop->actor, &moved, &session.shop->fault),
+	                 OUTCOME_DONE);
+	assert_string_equal(quiet(&session, 600000),
+	                    "! not moved, no place was scanned: AN000001-R | Scan them again, then the "
+	                    "place where they are.");
+	assert_string_equal(tool_at(&session, "V-1"), "P1-1");
+	bench_close(session.bench);
+}
+
 static void bench__press_and_wash__cautions_told_once_for_who_signed_on(void **state)
 {
 	struct session session = session_open(*state);
@@ -583,6 +624,10 @@ static void bench__same_code_within_two_seconds__one_scan_but_undo(void **state)
 	assert_int_equal(entries(&session), before);
 	scan(&session, 2001, "K-1");
 	assert_int_equal(entries(&session), before + 1);
+	scan(&session, NEXT, "NOWHERE");
+	assert_string_equal(scan(&session, 100, "NOWHERE"), "! NOWHERE  the same scan, refused before");
+	scan(&session, NEXT, "K-1");
+	before++;
 	/* Not the same again: another came between. */
 	scan(&session, 100, "K-2");
 	scan(&session, 100, "K-1");
@@ -707,6 +752,8 @@ int main(void)
 		SHOP_TEST(bench__take__taken_back),
 		SHOP_TEST(bench__show__tells_and_moves_nothing),
 		SHOP_TEST(bench__home_without_a_home__refused),
+		SHOP_TEST(bench__done_without_a_home__waits_on_for_its_place),
+		SHOP_TEST(bench__moved_meanwhile__not_sent_home),
 		SHOP_TEST(bench__press_and_wash__cautions_told_once_for_who_signed_on),
 		SHOP_TEST(bench__yes__answers_only_what_was_asked),
 		SHOP_TEST(bench__same_code_within_two_seconds__one_scan_but_undo),

@@ -25,6 +25,13 @@ STATEMENT(moved_later) = {"later movement of a tool",
                           " AND (to_place IS NOT NULL OR from_place IS NOT NULL) LIMIT 1",
                           false};
 
+/* One seek in ledger_whereabouts. */
+STATEMENT(place_then) = {"place of a tool at a moment",
+                         "SELECT to_place FROM ledger WHERE subject = :id AND happened <= :happened"
+                         " AND (to_place IS NOT NULL OR from_place IS NOT NULL)"
+                         " ORDER BY happened DESC, number DESC LIMIT 1",
+                         false};
+
 STATEMENT(take_tool) = {"tool taken",
                         "UPDATE tool SET taken_for = :job WHERE id = :id"
                         " AND NOT EXISTS (SELECT 1 FROM ledger WHERE subject = :id"
@@ -115,6 +122,29 @@ enum outcome whereabouts_refuse_early(struct store *store, int64_t tool, const c
 	return outcome;
 }
 
+/*
+ * Where the tool was when it happened: what comes late was not where the tool is now. 0: nowhere,
+ * or before all that the ledger tells of it.
+ */
+static enum outcome read_place_then(struct store *store, const struct tool_state *before,
+                                    const struct actor *actor, int64_t *place, struct fault *fault)
+{
+	enum outcome outcome = OUTCOME_STORE;
+	*place = before->place;
+	if (!actor->happened.known) {
+		return OUTCOME_DONE;
+	}
+	sqlite3_stmt *stmt = statement_ready(store, &place_then, fault);
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":id", before->id);
+	bind_moment(stmt, ":happened", actor->happened.value);
+	*place = statement_row(store, stmt, &outcome, fault) ? sqlite3_column_int64(stmt, 0) : 0;
+	statement_done(stmt);
+	return outcome;
+}
+
 static enum outcome write_movement(struct store *store, const struct movement *movement,
                                    struct fault *fault)
 {
@@ -144,12 +174,15 @@ enum outcome store_tool_move(struct store *store, const struct movement *movemen
 		return fault_set(fault, OUTCOME_STORE, "tool is not on record: number %lld",
 		                 (long long)movement->tool);
 	}
+	int64_t from = before.place;
+	outcome =
+		outcome == OUTCOME_DONE ? read_place_then(store, &before, actor, &from, fault) : outcome;
 	if (outcome == OUTCOME_DONE) {
 		struct entry entry = {
 			.word = movement->word,
 			.subject_kind = before.kind->name,
 			.subject = movement->tool,
-			.from_place = before.place,
+			.from_place = from,
 			.to_place = movement->to,
 			.happened = movement->happened,
 			.detail = movement_detail(arena, movement),
@@ -188,13 +221,16 @@ enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
 	struct arena *arena = arena_new();
 	struct tool_state before;
 	enum outcome outcome = store_tool_state(store, arena, tool, &before, fault);
+	int64_t at = before.place;
+	outcome =
+		outcome == OUTCOME_DONE ? read_place_then(store, &before, actor, &at, fault) : outcome;
 	if (outcome == OUTCOME_DONE && before.kind != NULL) {
 		struct entry entry = {
 			.word = "take",
 			.subject_kind = before.kind->name,
 			.subject = tool,
-			.from_place = before.place,
-			.to_place = before.place,
+			.from_place = at,
+			.to_place = at,
 			.job = job,
 			.happened = actor_moment(actor),
 		};

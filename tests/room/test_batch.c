@@ -366,6 +366,19 @@ static void batch__condition_given_since__stays(void **state)
 	entries_of(shop);
 }
 
+/* Where it was then, not where it is now. */
+static void batch__taken_late__the_ledger_tells_the_place_of_then(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	put(shop, "K-1", "C1", "2026-12-01T10:00:00Z");
+	assert_int_equal(apply(shop, "00:05 J1 00:07 K-1"), OUTCOME_DONE);
+	assert_string_equal(ledger_of(shop, "K-1"),
+	                    "put C1 10:00:00Z -\ntake R1 09:00:07Z -\nnew R1 08:00:00Z -\n");
+	assert_string_equal(place_of(shop, "K-1"), "C1");
+	entries_of(shop);
+}
+
 static void batch__taken_since__stays_out(void **state)
 {
 	struct shop *shop = *state;
@@ -714,6 +727,7 @@ int main(void)
 		SHOP_TEST(batch__tool_has_moved_since__recorded_and_stays),
 		SHOP_TEST(batch__condition_given_since__stays),
 		SHOP_TEST(batch__taken_since__stays_out),
+		SHOP_TEST(batch__taken_late__the_ledger_tells_the_place_of_then),
 		SHOP_TEST(batch__place_misread__nothing_behind_it_is_guessed),
 		SHOP_TEST(batch__quiet_around_a_line_without_moment__is_none),
 		SHOP_TEST(batch__quiet_behind_a_refused_place__goes_on),

@@ -506,6 +506,21 @@ static void bench__undo_while_a_card_waits__gives_the_card_up_and_no_entry(void 
 	bench_close(session.bench);
 }
 
+static void bench__take_before_its_last_movement__refused(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, 3600000, "R2");
+	scan(&session, NEXT, "K-1");
+	/* The clock was set back. */
+	session.clock_ms -= 3600000;
+	scan(&session, NEXT, "J1");
+	assert_string_equal(scan(&session, NEXT, "K-1"),
+	                    "! clock stands before the tool's last movement: PC000001-H | Set this "
+	                    "computer's clock, then type it again; history PC000001-H tells when it "
+	                    "moved.");
+	bench_close(session.bench);
+}
+
 static void bench__take__taken_back(void **state)
 {
 	struct session session = session_open(*state);
@@ -709,6 +724,41 @@ static void bench__count__differences_told_and_put_right_on_yes_alone(void **sta
 	bench_close(session.bench);
 }
 
+static void bench__count_ended_elsewhere__nothing_is_counted_any_more(void **state)
+{
+	struct session session = session_open(*state);
+	struct count_ended ended;
+	int64_t count;
+	scan(&session, NEXT, card(&session, ACTION_COUNT));
+	scan(&session, NEXT, "R1");
+	scan(&session, NEXT, "K-1");
+	assert_int_equal(room_count_open(session.shop->store, session.shop->arena, "R1", &count, NULL),
+	                 OUTCOME_DONE);
+	assert_int_equal(room_count_end(session.shop->store, session.shop->arena, count, false,
+	                                &session.shop->actor, &ended, NULL),
+	                 OUTCOME_DONE);
+	assert_string_equal(scan(&session, NEXT, "DONE"),
+	                    "! count has ended: R1 | Scan COUNT and R1 to begin another.");
+	assert_string_equal(prompt(&session), "no badge");
+	bench_close(session.bench);
+}
+
+static void bench__count_out_for_a_job__told_with_the_job(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, NEXT, "J1");
+	scan(&session, NEXT, "K-1");
+	scan(&session, NEXT, "DONE");
+	scan(&session, NEXT, card(&session, ACTION_COUNT));
+	scan(&session, NEXT, "R1");
+	scan(&session, NEXT, "K-1");
+	scan(&session, NEXT, "DONE");
+	assert_string_equal(session.answer.lines[0].text,
+	                    "here, on record elsewhere: PC000001-H  plate cylinder, 96 teeth 1/8cp, "
+	                    "face 330mm, seen at R1, on record at R1, out for job J1");
+	bench_close(session.bench);
+}
+
 static void bench__count_left__taken_up_by_another(void **state)
 {
 	struct session session = session_open(*state);
@@ -750,6 +800,7 @@ int main(void)
 		SHOP_TEST(bench__undo_while_tools_wait__takes_no_entry_back),
 		SHOP_TEST(bench__undo_while_a_card_waits__gives_the_card_up_and_no_entry),
 		SHOP_TEST(bench__take__taken_back),
+		SHOP_TEST(bench__take_before_its_last_movement__refused),
 		SHOP_TEST(bench__show__tells_and_moves_nothing),
 		SHOP_TEST(bench__home_without_a_home__refused),
 		SHOP_TEST(bench__done_without_a_home__waits_on_for_its_place),
@@ -762,6 +813,8 @@ int main(void)
 		SHOP_TEST(bench__quit__leaves_and_what_waits_is_said),
 		SHOP_TEST(bench__count__differences_told_and_put_right_on_yes_alone),
 		SHOP_TEST(bench__count_left__taken_up_by_another),
+		SHOP_TEST(bench__count_out_for_a_job__told_with_the_job),
+		SHOP_TEST(bench__count_ended_elsewhere__nothing_is_counted_any_more),
 	};
 	return cmocka_run_group_tests_name("bench", tests, NULL, NULL);
 }

@@ -50,6 +50,7 @@ static void line_write(struct answer *answer, const struct bench_line *line)
 	answer_word(answer, "text", line->text);
 	answer_word(answer, "hint", line->hint);
 	answer_word(answer, "caution", line->caution);
+	answer_word(answer, "handling", line->handling);
 	answer_count(answer, "tools", (int64_t)line->tools);
 	if (line->entry > 0) {
 		answer_count(answer, "entry", line->entry);
@@ -69,6 +70,9 @@ static void line_say(struct desk *desk, const struct bench_line *line)
 	}
 	if (line->hint != NULL) {
 		answer_line(desk->answer, MARK_PLAIN, "  %s", line->hint);
+	}
+	if (line->handling != NULL) {
+		answer_line(desk->answer, MARK_DIM, "  handling: %s", line->handling);
 	}
 }
 

@@ -12,7 +12,7 @@ LINES = {
         AT + b"PL000005-Q\n" + AT + b"PC000025-1\n",
         [
             "line 1, PL000005-Q: misread, check character disagrees: PL000005-Q. "
-            "wipe the tag and the scanner's window and scan again; if it stays so, type the tag, or print it anew",
+            "Wipe the tag and the scanner's window and scan again; if it stays so, type the tag, or print it anew.",
             f"line 2, PC000025-1: {BEHIND}",
         ],
     ),

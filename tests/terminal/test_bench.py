@@ -180,13 +180,21 @@ def test_prompt__plain_ascii__written_with_what_it_has(shop):
 # ---------------------------------------------------------------- keys
 
 
+def test_press__cautions_told_once(shop):
+    bench = Bench(shop, "scan")
+    bench.answer("OP000001F\r", "Nora Tindle> ")
+    assert "lock out the press" in bench.answer("P1-5\r", "> ")
+    assert "lock out" not in bench.answer("P1-6\r", "> ")
+    assert bench.leave() == 0
+
+
 def test_answer__a_line_and_what_is_to_be_known_below_it(shop):
     bench = Bench(shop, "scan")
     assert "the press\n          maker's manual" in bench.shown()
     bench.answer("A1-3\r", "no badge, to A1-3> ")
     assert bench.answer("AN0000269\r", "> ") == (
-        "AN0000269\nAN000026-9  at A1-3  anilox roll, 472.441/cm, 1.674003cm3/m2 when new,\n"
-        "            face 330mm\n  caution: was at A1-3 already; still on hold: scored band, to be looked at\nno badge, to A1-3"
+        "AN0000269\nAN000026-9  at A1-3  anilox roll, 472.441/cm, 1.674003cm3/m2 when new, face\n"
+        "            330mm\n  caution: was at A1-3 already; still on hold: scored band, to be looked at\nno badge, to A1-3"
     )
     assert bench.answer("S1\r", "> ").startswith("S1\n\arefused: place is a supplier: S1\n  What goes to a supplier is sent")
     assert bench.leave() == 0

@@ -64,4 +64,57 @@ void batch_problem_add(struct batch_report *report, struct arena *arena, int64_t
 void batch_caution_add(struct batch_report *report, struct arena *arena, int64_t line,
                        const char *code, const char *text);
 
+/* ---- batch.c: a batch under way ---- */
+
+/* A code of this second, and how often it came. */
+struct like {
+	char code[100];
+	int64_t count;
+};
+
+struct batching {
+	struct store *store;
+	struct arena *arena; /* of the report */
+	struct arena *each;  /* of one line */
+	const struct actor *actor;
+	struct batch_report *out;
+	struct fault *fault;
+	struct bench *bench;
+	struct bench_batch batch;
+	struct batch_file file;
+	struct known_moment began;  /* the shop's ledger */
+	struct known_moment latest; /* of the lines that stood in order */
+	struct known_moment seen;   /* of the line before, in order or not */
+	bool headed;                /* the first line is past */
+
+	struct arena *second; /* holds the likes */
+	struct like *likes;
+	size_t like_count, like_room;
+
+	struct batch_key key; /* of the scan under way */
+	bool applied;         /* it recorded something */
+	int64_t last_line;    /* that was scanned */
+	char last_code[100];
+	int64_t gap;    /* the line from which on it is not known what stands; 0: none */
+	int64_t unsure; /* the line from which on it is not known what a card is about; 0: none */
+	bool *here;     /* by number: that tool was scanned in this file */
+	size_t here_room;
+};
+
+/* One line while it is looked at. */
+struct batch_line {
+	int64_t number;
+	const char *code; /* as it stands there */
+	struct moment moment;
+	bool applied, known, wrong;
+};
+
+/* ---- batch_known.c: was it applied before? ---- */
+
+/* A tool that this file tells of, whatever became of its line. */
+void batch_note_here(struct batching *batching, const struct scan *scan);
+/* The entry that the scan made before, 0 where it was not applied yet; and its key. */
+enum outcome batch_find_known(struct batching *batching, const struct batch_line *line,
+                              const struct scan *scan, enum batch_about about, int64_t *entry);
+
 #endif

@@ -140,6 +140,15 @@ static enum outcome place_for(struct putting *putting, const struct tool_state *
 		fault_hint(fault, "Scan a place that is in use.");
 		return OUTCOME_NO;
 	}
+	if (outcome == OUTCOME_DONE && putting->place != 0 &&
+	    strcmp(errand->place.condition, "hold") == 0) {
+		/* Since it was scanned: it stood already. */
+		fault_set(fault, OUTCOME_NO, "%s is on hold%s%s", errand->place.code,
+		          errand->place.condition_reason != NULL ? ": " : "",
+		          errand->place.condition_reason != NULL ? errand->place.condition_reason : "");
+		fault_hint(fault, "Scan another place.");
+		return OUTCOME_NO;
+	}
 	return outcome == OUTCOME_DONE ? move_refuse_supplier(&errand->place, state->tag, fault)
 	                               : outcome;
 }

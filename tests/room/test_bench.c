@@ -232,6 +232,20 @@ static void bench__place_that_takes_nothing__refused_at_once(void **state)
 	bench_close(session.bench);
 }
 
+static void bench__place_held_while_it_stands__takes_no_more(void **state)
+{
+	struct session session = session_open(*state);
+	struct held held;
+	scan(&session, NEXT, "R2");
+	assert_int_equal(room_hold(session.shop->store, session.shop->arena, "R2", "sagging",
+	                           &session.shop->actor, &held, &session.shop->fault),
+	                 OUTCOME_DONE);
+	assert_string_equal(scan(&session, NEXT, "K-1"),
+	                    "! R2 is on hold: sagging | Scan another place.");
+	assert_string_equal(tool_at(&session, "K-1"), "R1");
+	bench_close(session.bench);
+}
+
 static void bench__station_that_does_not_take_it__refused_and_all_go_on_waiting(void **state)
 {
 	struct session session = session_open(*state);
@@ -787,6 +801,7 @@ int main(void)
 		SHOP_TEST(bench__next_place_and_done__end_what_stands),
 		SHOP_TEST(bench__place_that_takes_nothing__refused_at_once),
 		SHOP_TEST(bench__station_that_does_not_take_it__refused_and_all_go_on_waiting),
+		SHOP_TEST(bench__place_held_while_it_stands__takes_no_more),
 		SHOP_TEST(bench__job_stands__tools_go_out_for_it_and_stay_where_they_are),
 		SHOP_TEST(bench__job_with_no_need_of_it__refused_with_what_was_expected),
 		SHOP_TEST(bench__job_after_tools__takes_what_waits_and_does_not_stand),

@@ -556,6 +556,7 @@ struct count_state {
 	struct moment started;
 	const char *by;            /* who began it */
 	bool taken_up;             /* it was open already */
+	bool ended;                /* by somebody else, since */
 	int64_t expected, seen;    /* tools on record there and not out for a job; tools seen there */
 	struct count_row *missing; /* on record here, not seen, and not moved since the count began */
 	size_t missing_count;

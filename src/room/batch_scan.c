@@ -75,11 +75,23 @@ static void gap_begin(struct batching *batching, const struct batch_line *line)
 	}
 }
 
+/* Whose badge it was is not known, and a new one lets go of what stands: nothing is guessed. */
+static void lose_person(struct batching *batching, const struct batch_line *line)
+{
+	if (batching->bench->standing != STANDS_NOTHING || batching->bench->waiting_count > 0) {
+		gap_begin(batching, line);
+	}
+	bench_sign_off(batching->bench);
+}
+
 /* A line was refused: what may hang on it, by what it may have been. */
 void batch_lose(struct batching *batching, const struct batch_line *line, enum batch_about about)
 {
 	if (about == BATCH_ABOUT_WHERE || about == BATCH_ABOUT_HOME) {
 		gap_begin(batching, line);
+	}
+	if (about == BATCH_ABOUT_BADGE) {
+		lose_person(batching, line);
 	}
 	if (about == BATCH_ABOUT_WHERE || about == BATCH_ABOUT_TOOL) {
 		batching->lost = line->number;

@@ -133,14 +133,14 @@ static void quiet_ends(struct bench *bench)
 	bench->standing = STANDS_NOTHING;
 	bench->card = (enum action)0;
 	bench->last_count = 0;
-	bench->set = SET_NOTHING;
+	bench->set = bench->set == SET_STANDING ? SET_NOTHING : bench->set;
 	bench->counting.asked = false;
 }
 
 static enum outcome idle_ends(struct bench *bench)
 {
 	/* Of a batch only a line records something. */
-	enum outcome outcome = bench_end_waiting(bench, bench->batch == NULL);
+	enum outcome outcome = bench_end_waiting(bench, bench->batch == NULL, false);
 	if (bench->counting.id != 0) {
 		bench_say(bench, BENCH_SHOWN, "the count of %s is left open: scan COUNT and %s to go on",
 		          bench->counting.place_code, bench->counting.place_code);
@@ -196,7 +196,7 @@ enum outcome bench_scan(struct bench *bench, const char *bytes, size_t length, i
 enum outcome bench_finish(struct bench *bench, struct moment now, struct bench_answer *out)
 {
 	line_begin(bench, now);
-	bench_end_waiting(bench, bench->batch == NULL);
+	bench_end_waiting(bench, bench->batch == NULL, false);
 	bench->standing = STANDS_NOTHING;
 	bench->card = (enum action)0;
 	bench->last_count = 0;

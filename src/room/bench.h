@@ -14,14 +14,16 @@ struct bench_tool {
 	int64_t id;
 	const struct kind *kind;
 	char tag[24];
+	int64_t from; /* the place on record when it was scanned; 0: none */
 	bool away; /* it came back from a press or a job: home, unless a card or a place says otherwise
 	            */
 };
 
 enum bench_standing { STANDS_NOTHING, STANDS_PLACE, STANDS_JOB };
 
-/* What the last scan set without recording anything, so that UNDO can take it away again. */
-enum bench_set { SET_NOTHING, SET_STANDING, SET_WAITING, SET_CARD };
+/* What was set last and not recorded, so that UNDO can take it away again; a refused scan is none.
+ */
+enum bench_set { SET_NOTHING, SET_STANDING, SET_WAITING };
 
 struct bench_counting {
 	int64_t id; /* 0: nothing is counted */
@@ -60,7 +62,7 @@ struct bench {
 
 	char code[100]; /* the last scan */
 	int64_t code_ms;
-	bool code_known;
+	bool code_known, code_refused;
 
 	struct {
 		int64_t first, last;
@@ -121,7 +123,11 @@ enum outcome bench_undo(struct bench *bench);
 
 /* ---- bench_card.c: action and reason cards ---- */
 enum outcome bench_card_scanned(struct bench *bench, const struct action_card *card);
-enum outcome bench_end_waiting(struct bench *bench, bool home);
+/*
+ * What came back goes home where `home`; what does not go waits on where `stay` and it could have
+ * gone, else it is said not to have moved.
+ */
+enum outcome bench_end_waiting(struct bench *bench, bool home, bool stay);
 /* The tools that a card is about: those that wait, else those scanned last. */
 const struct bench_tool *bench_meant(const struct bench *bench, size_t *count);
 enum outcome bench_show(struct bench *bench, const struct found *found);

@@ -41,26 +41,44 @@ static enum outcome say_left(struct bench *bench, const struct bench_tool *tools
 	                    bench_tags(bench->scratch, tools, count));
 }
 
-enum outcome bench_end_waiting(struct bench *bench, bool home)
+/* What somebody else has put on record meanwhile is not known better here. */
+static bool still_away(struct bench *bench, const struct bench_tool *tool)
+{
+	struct tool_state state;
+	return tool->away &&
+	       store_tool_state(bench->store, bench->scratch, tool->id, &state, NULL) == OUTCOME_DONE &&
+	       state.place == tool->from &&
+	       (state.taken_for != NULL ||
+	        (state.place_sort != NULL && strcmp(state.place_sort, "press") == 0));
+}
+
+enum outcome bench_end_waiting(struct bench *bench, bool home, bool stay)
 {
 	struct bench_tool back[BENCH_TOOLS_MOST], left[BENCH_TOOLS_MOST];
-	size_t back_count = 0, left_count = 0;
+	size_t back_count = 0, left_count = 0, stay_count = 0;
 	for (size_t i = 0; i < bench->waiting_count; i++) {
 		const struct bench_tool *tool = &bench->waiting[i];
-		if (tool->away && home) {
+		/* Of a line of a batch that was applied before the entry tells what it did. */
+		if (home && (bench_replays(bench) ? tool->away : still_away(bench, tool))) {
 			back[back_count++] = *tool;
 		} else {
 			left[left_count++] = *tool;
 		}
 	}
-	bench->waiting_count = 0;
 	enum outcome sent = OUTCOME_DONE;
 	/* A line of a batch is one transaction, so that it was applied whole or not at all. */
 	size_t together = bench->batch != NULL ? back_count : 1;
 	for (size_t i = 0; i < back_count; i += together) {
 		enum outcome outcome = send_home(bench, &back[i], together);
 		sent = outcome > sent ? outcome : sent;
+		if (outcome != OUTCOME_DONE && stay) {
+			bench->waiting[stay_count++] = back[i];
+		} else if (outcome != OUTCOME_DONE) {
+			memcpy(&left[left_count], &back[i], together * sizeof *left);
+			left_count += together;
+		}
 	}
+	bench->waiting_count = stay_count;
 	enum outcome said = say_left(bench, left, left_count);
 	return sent > said ? sent : said;
 }
@@ -101,7 +119,6 @@ static enum outcome card_pending(struct bench *bench, enum action action)
 		                    bench_tags(bench->scratch, bench->waiting, bench->waiting_count));
 	}
 	bench->card = action;
-	bench->set = SET_CARD;
 	bench_say(bench, BENCH_SHOWN, "%s%s%s: scan %s", action_card_find((int64_t)action)->word,
 	          action == ACTION_HOLD ? " " : "", action == ACTION_HOLD ? tool_last(bench)->tag : "",
 	          next[action]);
@@ -115,26 +132,33 @@ static enum outcome card_care(struct bench *bench, const char *word, const char 
 	return count > 0 ? bench_care(bench, tools, count, what) : refuse_no_tool(bench, word);
 }
 
-/* What the scan before it set without recording it is taken away; else the last entry. */
+static enum outcome give_up_card(struct bench *bench)
+{
+	bench_say(bench, BENCH_SHOWN, "%s is given up", action_card_find((int64_t)bench->card)->word);
+	bench->card = (enum action)0;
+	return OUTCOME_DONE;
+}
+
+/*
+ * What was set last and not recorded is taken away, one after another; else the last entry. Never
+ * an entry while a card waits: it was scanned after that, and is about its tool.
+ */
 static enum outcome card_undo(struct bench *bench)
 {
 	enum bench_set set = bench->set;
-	bench->set = SET_NOTHING;
+	if (bench->card != 0) {
+		return give_up_card(bench);
+	}
 	if (set == SET_WAITING && bench->waiting_count > 0) {
 		const struct bench_tool *tool = &bench->waiting[--bench->waiting_count];
 		bench_say(bench, BENCH_SHOWN, "%s  waits no longer  %s", tool->tag,
 		          bench_words(bench, tool->kind, tool->id));
 		return OUTCOME_DONE;
 	}
+	bench->set = SET_NOTHING;
 	if (set == SET_STANDING && bench->standing != STANDS_NOTHING) {
 		bench->standing = STANDS_NOTHING;
 		bench_say(bench, BENCH_SHOWN, "%s no longer stands", bench->stands_code);
-		return OUTCOME_DONE;
-	}
-	if (set == SET_CARD && bench->card != 0) {
-		bench_say(bench, BENCH_SHOWN, "%s is given up",
-		          action_card_find((int64_t)bench->card)->word);
-		bench->card = (enum action)0;
 		return OUTCOME_DONE;
 	}
 	bench->last_count = 0;
@@ -152,17 +176,14 @@ static enum outcome card_yes(struct bench *bench)
 static enum outcome card_done(struct bench *bench)
 {
 	if (bench->card != 0) {
-		bench_say(bench, BENCH_SHOWN, "%s is given up",
-		          action_card_find((int64_t)bench->card)->word);
-		bench->card = (enum action)0;
-		return OUTCOME_DONE;
+		return give_up_card(bench);
 	}
 	if (bench->counting.id != 0) {
 		return bench_count_done(bench);
 	}
 	bench->last_count = 0;
 	if (bench->waiting_count > 0) {
-		return bench_end_waiting(bench, true);
+		return bench_end_waiting(bench, true, bench->batch == NULL);
 	}
 	if (bench->standing != STANDS_NOTHING) {
 		bench->standing = STANDS_NOTHING;
@@ -185,7 +206,8 @@ static enum outcome reason_scanned(struct bench *bench, const char *reason)
 		                    "no HOLD card was scanned before the reason: %s", reason);
 	}
 	bench->card = (enum action)0;
-	return bench_hold(bench, tool_last(bench), 1, reason);
+	const struct bench_tool *tool = tool_last(bench);
+	return tool != NULL ? bench_hold(bench, tool, 1, reason) : refuse_no_tool(bench, "HOLD");
 }
 
 static enum outcome action_scanned(struct bench *bench, enum action action)

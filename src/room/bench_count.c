@@ -79,6 +79,18 @@ enum outcome bench_count_place(struct bench *bench, int64_t place)
 	return OUTCOME_DONE;
 }
 
+/* Somebody else may have ended it: then nothing is counted here any more. */
+static enum outcome refuse_counting(struct bench *bench, const struct fault *fault)
+{
+	struct count_head head;
+	if (store_count_read(bench->store, bench->scratch, bench->counting.id, &head, NULL) ==
+	        OUTCOME_DONE &&
+	    head.ended) {
+		bench->counting = (struct bench_counting){.id = 0};
+	}
+	return bench_refuse_fault(bench, fault);
+}
+
 /* Seen; the counts of the prompt follow. A tool never answers the question that was asked. */
 static enum outcome see(struct bench *bench, int64_t tool, const char *code)
 {
@@ -91,7 +103,7 @@ static enum outcome see(struct bench *bench, int64_t tool, const char *code)
 		outcome = room_count_figures(bench->store, bench->counting.id, &bench->counting.expected,
 		                             &bench->counting.seen, &fault);
 	}
-	return outcome == OUTCOME_DONE ? outcome : bench_refuse_fault(bench, &fault);
+	return outcome == OUTCOME_DONE ? outcome : refuse_counting(bench, &fault);
 }
 
 /* Where else it is on record; within the place it was seen in is no elsewhere. */
@@ -163,6 +175,9 @@ static void rows_say(struct bench *bench, const char *sort, const struct count_r
 		if (row->on_record != NULL) {
 			text_add_format(&text, ", on record at %s", row->on_record);
 		}
+		if (row->out_for != NULL) {
+			text_add_format(&text, ", out for job %s", row->out_for);
+		}
 		bench_say(bench, BENCH_SHOWN, "%s", text.bytes);
 	}
 }
@@ -182,7 +197,7 @@ static enum outcome end_count(struct bench *bench, bool correct)
 	enum outcome outcome = room_count_end(bench->store, bench->scratch, bench->counting.id, correct,
 	                                      &bench->actor, &ended, &fault);
 	if (outcome != OUTCOME_DONE) {
-		return bench_refuse_fault(bench, &fault);
+		return refuse_counting(bench, &fault);
 	}
 	struct bench_line *line =
 		correct
@@ -215,6 +230,11 @@ enum outcome bench_count_done(struct bench *bench)
 	}
 	enum outcome outcome =
 		room_count_state(bench->store, bench->scratch, bench->counting.id, &state, &fault);
+	if (outcome == OUTCOME_DONE && state.ended) {
+		fault_set(&fault, OUTCOME_NO, "count has ended: %s", bench->counting.place_code);
+		fault_hint(&fault, "Scan COUNT and %s to begin another.", bench->counting.place_code);
+		return refuse_counting(bench, &fault);
+	}
 	if (outcome != OUTCOME_DONE) {
 		return bench_refuse_fault(bench, &fault);
 	}

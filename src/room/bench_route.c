@@ -38,7 +38,7 @@ static enum outcome badge_scanned(struct bench *bench, const struct found *found
 		return OUTCOME_DONE;
 	}
 	/* What another scanned is not this one's to put somewhere. */
-	outcome = bench->who[0] != '\0' ? bench_end_waiting(bench, true) : OUTCOME_DONE;
+	outcome = bench->who[0] != '\0' ? bench_end_waiting(bench, true, false) : OUTCOME_DONE;
 	bench->standing = bench->who[0] != '\0' ? STANDS_NOTHING : bench->standing;
 	bench->card = (enum action)0;
 	bench->last_count = 0;
@@ -267,6 +267,7 @@ static enum outcome tool_scanned(struct bench *bench, const struct found *found,
 	struct bench_tool tool = {
 		.id = found->id,
 		.kind = found->kind,
+		.from = state.place,
 		.away = state.taken_for != NULL ||
 	            (state.place_sort != NULL && strcmp(state.place_sort, "press") == 0),
 	};
@@ -415,6 +416,16 @@ static bool is_own_code(struct bench *bench, const struct scan *scan)
 	       find_scanned(bench, scan->code, &found, &unknown) == OUTCOME_DONE;
 }
 
+/* The last line told must not sound well where the scan was refused. */
+static enum outcome doubled_say(struct bench *bench, const struct scan *scan)
+{
+	if (bench->code_refused && bench->batch == NULL) {
+		return bench_refuse(bench, NULL, "%s  the same scan, refused before", scan->code);
+	}
+	bench_say(bench, BENCH_SHOWN, "%s  the same scan, counted once", scan->code);
+	return OUTCOME_DONE;
+}
+
 enum outcome bench_scan_apply(struct bench *bench, const struct scan *sent, int64_t clock_ms)
 {
 	enum outcome outcome = OUTCOME_DONE;
@@ -422,12 +433,9 @@ enum outcome bench_scan_apply(struct bench *bench, const struct scan *sent, int6
 	const struct scan *scan = &own;
 	own.reading = is_own_code(bench, sent) ? SCAN_OTHER : sent->reading;
 	if (is_doubled(bench, scan, clock_ms)) {
-		bench_say(bench, BENCH_SHOWN, "%s  the same scan, counted once", scan->code);
-		return OUTCOME_DONE;
+		return doubled_say(bench, scan);
 	}
-	enum bench_set before = bench->set;
-	/* Only UNDO looks back at what the scan before it set. */
-	bench->set = is_undo(scan) ? before : SET_NOTHING;
+	size_t before = bench->line_count;
 	switch (scan->reading) {
 	case SCAN_TAG:
 		outcome = tag_scanned(bench, scan->tag);
@@ -443,6 +451,12 @@ enum outcome bench_scan_apply(struct bench *bench, const struct scan *sent, int6
 		break;
 	case SCAN_NOTHING:
 		break;
+	}
+	/* What the store could not serve was not applied: scanned again it is no double. */
+	bench->code_known = bench->code_known && outcome != OUTCOME_STORE;
+	bench->code_refused = false;
+	for (size_t i = before; i < bench->line_count; i++) {
+		bench->code_refused = bench->code_refused || bench->lines[i].tone == BENCH_REFUSED;
 	}
 	return outcome;
 }

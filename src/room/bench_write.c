@@ -41,6 +41,7 @@ enum outcome bench_replayed(struct bench *bench, const struct bench_tool *tools,
 {
 	int64_t last = bench->batch->known_entry;
 	range_keep(bench, count > 0 ? last - (int64_t)count + 1 : last, last);
+	bench->set = SET_NOTHING;
 	bench_say(bench, BENCH_SHOWN, "%s  %s before", bench_tags(bench->scratch, tools, count), what);
 	return OUTCOME_DONE;
 }
@@ -49,6 +50,7 @@ void bench_recorded(struct bench *bench, struct bench_line *line, int64_t entry,
 {
 	line->entry = entry;
 	line->tools = tools;
+	bench->set = SET_NOTHING;
 	if (entry != 0) {
 		range_keep(bench, entry - (int64_t)tools + 1, entry);
 	}
@@ -137,6 +139,15 @@ static enum outcome place_for(struct putting *putting, const struct tool_state *
 	if (outcome == OUTCOME_DONE && errand->place.retired) {
 		fault_set(fault, OUTCOME_NO, "place is retired: %s", errand->place.code);
 		fault_hint(fault, "Scan a place that is in use.");
+		return OUTCOME_NO;
+	}
+	if (outcome == OUTCOME_DONE && putting->place != 0 &&
+	    strcmp(errand->place.condition, "hold") == 0) {
+		/* Since it was scanned: it stood already. */
+		fault_set(fault, OUTCOME_NO, "%s is on hold%s%s", errand->place.code,
+		          errand->place.condition_reason != NULL ? ": " : "",
+		          errand->place.condition_reason != NULL ? errand->place.condition_reason : "");
+		fault_hint(fault, "Scan another place.");
 		return OUTCOME_NO;
 	}
 	return outcome == OUTCOME_DONE ? move_refuse_supplier(&errand->place, state->tag, fault)

@@ -55,6 +55,7 @@ static enum outcome read_state(struct store *store, struct arena *arena, int64_t
 		out->name = head.name;
 		out->started = head.started;
 		out->by = head.by;
+		out->ended = head.ended;
 		outcome = store_count_figures(store, count, &out->expected, &out->seen, fault);
 	}
 	if (outcome == OUTCOME_DONE) {

@@ -53,6 +53,15 @@ static const char *caution_of(struct arena *arena, const struct tool_state *tool
 	return text.length > 0 ? text.bytes : NULL;
 }
 
+enum outcome move_refuse_clock(const char *tag, struct fault *fault)
+{
+	fault_set(fault, OUTCOME_NO, "clock stands before the tool's last movement: %s", tag);
+	fault_hint(fault,
+	           "Set this computer's clock, then type it again; history %s tells when it moved.",
+	           tag);
+	return OUTCOME_NO;
+}
+
 enum outcome move_tool(const struct errand *errand, const struct tool_state *before,
                        struct moved *out, struct fault *fault)
 {
@@ -79,12 +88,7 @@ enum outcome move_tool(const struct errand *errand, const struct tool_state *bef
 		return OUTCOME_DONE;
 	}
 	if (out->tool.place != errand->place.id) {
-		fault_set(fault, OUTCOME_NO, "clock stands before the tool's last movement: %s",
-		          before->tag);
-		fault_hint(fault,
-		           "Set this computer's clock, then type it again; history %s tells when it moved.",
-		           before->tag);
-		return OUTCOME_NO;
+		return move_refuse_clock(before->tag, fault);
 	}
 	out->caution = caution_of(errand->arena, &out->tool, before);
 	return OUTCOME_DONE;

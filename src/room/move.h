@@ -22,6 +22,8 @@ struct errand {
 enum outcome move_tool(const struct errand *errand, const struct tool_state *before,
                        struct moved *out, struct fault *fault);
 enum outcome move_refuse_scrapped(const struct tool_state *tool, struct fault *fault);
+/* Now lies before the tool's last movement, and that would win. */
+enum outcome move_refuse_clock(const char *tag, struct fault *fault);
 /* Nothing is put at a supplier: that is `send`. */
 enum outcome move_refuse_supplier(const struct place_state *place, const char *tag,
                                   struct fault *fault);

@@ -29,12 +29,16 @@ static enum outcome refuse_taking(struct taking *taking, const struct tool_state
 	return OUTCOME_NO;
 }
 
+static bool is_out(const struct taking *taking, const struct taken *taken)
+{
+	return taken->tool.taken_for != NULL && strcmp(taken->tool.taken_for, taking->number) == 0;
+}
+
 /* What comes late is not out any more where it has moved since. */
 static const char *caution_of_taking(struct taking *taking, const struct taken *taken,
                                      const char *caution)
 {
-	bool out = taken->tool.taken_for != NULL && strcmp(taken->tool.taken_for, taking->number) == 0;
-	if (out) {
+	if (is_out(taking, taken)) {
 		return caution;
 	}
 	return arena_format(taking->arena, "has moved since: it is not out any more");
@@ -62,6 +66,9 @@ enum outcome take_tool(struct taking *taking, int64_t tool, struct fault *fault)
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_tool_state(taking->store, taking->arena, tool, &taken->tool, fault);
+	}
+	if (outcome == OUTCOME_DONE && !is_out(taking, taken) && !taking->actor->happened.known) {
+		return move_refuse_clock(taken->tool.tag, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		taken->serves = taking->verdict.text;

@@ -29,6 +29,13 @@ STATEMENT(moved_later) = {"later movement of a tool",
                           " AND (to_place IS NOT NULL OR from_place IS NOT NULL) LIMIT 1",
                           false};
 
+/* One seek in ledger_whereabouts. */
+STATEMENT(place_then) = {"place of a tool at a moment",
+                         "SELECT to_place FROM ledger WHERE subject = :id AND happened <= :happened"
+                         " AND (to_place IS NOT NULL OR from_place IS NOT NULL)"
+                         " ORDER BY happened DESC, number DESC LIMIT 1",
+                         false};
+
 STATEMENT(take_tool) = {"tool taken",
                         "UPDATE tool SET taken_for = :job WHERE id = :id"
                         " AND NOT EXISTS (SELECT 1 FROM ledger WHERE subject = :id"
@@ -119,6 +126,26 @@ enum outcome whereabouts_refuse_early(struct store *store, int64_t tool, const c
 	return outcome;
 }
 
+/*
+ * Where the tool was when it happened, of what comes late: not where it is now. Nowhere before all
+ * that the ledger tells of it.
+ */
+static enum outcome read_place_then(struct store *store, int64_t tool, struct entry *entry,
+                                    struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &place_then, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":id", tool);
+	bind_moment(stmt, ":happened", entry->happened);
+	bool known = statement_row(store, stmt, &outcome, fault);
+	entry->from_place = known ? sqlite3_column_int64(stmt, 0) : 0;
+	statement_done(stmt);
+	return outcome;
+}
+
 static enum outcome write_movement(struct store *store, const struct movement *movement,
                                    struct fault *fault)
 {
@@ -138,8 +165,8 @@ static enum outcome write_movement(struct store *store, const struct movement *m
 }
 
 /* Kind and place of the tool before it moves, into its entry. */
-static enum outcome read_before(struct store *store, int64_t tool, struct entry *entry,
-                                struct fault *fault)
+static enum outcome read_before(struct store *store, int64_t tool, const struct actor *actor,
+                                struct entry *entry, struct fault *fault)
 {
 	sqlite3_stmt *stmt = statement_ready(store, &tool_before, fault);
 	enum outcome outcome = OUTCOME_STORE;
@@ -157,7 +184,9 @@ static enum outcome read_before(struct store *store, int64_t tool, struct entry 
 		return fault_set(fault, OUTCOME_STORE, "tool is not on record: number %lld",
 		                 (long long)tool);
 	}
-	return outcome;
+	return outcome == OUTCOME_DONE && actor->happened.known
+	           ? read_place_then(store, tool, entry, fault)
+	           : outcome;
 }
 
 enum outcome store_tool_move(struct store *store, const struct movement *movement,
@@ -172,7 +201,7 @@ enum outcome store_tool_move(struct store *store, const struct movement *movemen
 		.happened = movement->happened,
 		.detail = told ? movement_detail(arena, movement) : NULL,
 	};
-	enum outcome outcome = read_before(store, movement->tool, &entry, fault);
+	enum outcome outcome = read_before(store, movement->tool, actor, &entry, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = ledger_write(store, &entry, actor, fault);
 	}
@@ -211,7 +240,7 @@ enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
 		.job = job,
 		.happened = actor_moment(actor),
 	};
-	enum outcome outcome = read_before(store, tool, &entry, fault);
+	enum outcome outcome = read_before(store, tool, actor, &entry, fault);
 	entry.to_place = entry.from_place;
 	if (outcome == OUTCOME_DONE) {
 		outcome = ledger_write(store, &entry, actor, fault);

@@ -328,6 +328,25 @@ static void batch__like_lines_of_two_handhelds__both_applied(void **state)
 	assert_int_equal(entries_of(shop), entries);
 }
 
+/* A hold or a cleaning that is lost lets a damaged tool run. */
+static void batch__like_cards_of_two_handhelds__both_applied(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	static const char first[] = "00:02 K-1 00:10 CLEANED 00:15 HOLD 00:20 nicked";
+	static const char second[] = "00:01 R2 00:03 K-2 00:10 CLEANED 00:15 HOLD 00:20 nicked";
+	assert_int_equal(apply(shop, first), OUTCOME_NO); /* K-1 waits in the end */
+	assert_string_equal(sums(shop), "4 2 0 2 1");
+	assert_int_equal(apply(shop, second), OUTCOME_DONE);
+	assert_string_equal(sums(shop), "5 3 0 2 0");
+	assert_string_equal(shop_value(shop, "K-1", "condition"), "hold");
+	assert_string_equal(shop_value(shop, "K-2", "condition"), "hold");
+	int64_t entries = entries_of(shop);
+	assert_int_equal(apply(shop, first), OUTCOME_NO);
+	assert_int_equal(apply(shop, second), OUTCOME_DONE);
+	assert_int_equal(entries_of(shop), entries);
+}
+
 /* ---------------------------------------------------------------- merged with what happened since
  */
 
@@ -364,6 +383,19 @@ static void batch__condition_given_since__stays(void **state)
 	assert_string_equal(shop_value(shop, "K-1", "condition"), "ready");
 	assert_int_equal(report.caution_count, 1);
 	assert_string_equal(report.cautions[0].text, "its condition changed since: it is ready");
+	entries_of(shop);
+}
+
+/* Where it was then, not where it is now. */
+static void batch__taken_late__the_ledger_tells_the_place_of_then(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	put(shop, "K-1", "C1", "2026-12-01T10:00:00Z");
+	assert_int_equal(apply(shop, "00:05 J1 00:07 K-1"), OUTCOME_DONE);
+	assert_string_equal(ledger_of(shop, "K-1"),
+	                    "put C1 10:00:00Z -\ntake R1 09:00:07Z -\nnew R1 08:00:00Z -\n");
+	assert_string_equal(place_of(shop, "K-1"), "C1");
 	entries_of(shop);
 }
 
@@ -491,6 +523,39 @@ static void batch__cards_behind_a_refused_tool__for_no_other(void **state)
 	assert_string_equal(report.problems[3].text,
 	                    "line 3 was not applied, and this card may be for that");
 	assert_int_equal(report.problems[3].line, 8);
+}
+
+/* The card was scanned for a tool that was not read: it is about no other. */
+static void batch__card_behind_a_tool_refused__about_no_other(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 R2 00:05 K-1 00:10 PC0000029 00:15 HOLD 00:20 nicked "
+	                             "00:25 UNDO"),
+	                 OUTCOME_NO);
+	assert_string_equal(sums(shop), "6 1 0 1 4");
+	assert_string_equal(place_of(shop, "K-1"), "R2");
+	assert_string_equal(shop_value(shop, "K-1", "condition"), "ready");
+	assert_string_equal(report.problems[1].text,
+	                    "line 3 was not applied, and this card may be for that");
+	/* A tool that is read is what the next card is about. */
+	assert_int_equal(apply(shop,
+	                       "01:00 R2 01:05 K-3 01:10 PC0000029 01:15 K-4 01:20 HOLD 01:25 nicked"),
+	                 OUTCOME_NO);
+	assert_string_equal(sums(shop), "6 3 0 2 1");
+	assert_string_equal(shop_value(shop, "K-4", "condition"), "hold");
+}
+
+static void batch__badge_misread__nobody_else_is_named(void **state)
+{
+	struct shop *shop = *state;
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:00 N1 00:02 OP0000019 00:05 R2 00:10 K-1"), OUTCOME_NO);
+	assert_string_equal(ledger_of(shop, "K-1"), "put R2 09:00:10Z -\nnew R1 08:00:00Z -\n");
+	/* Whoever it was may not have meant the place that stood. */
+	assert_int_equal(apply(shop, "02:00 N1 02:05 R2 02:10 OP0000019 02:15 K-2"), OUTCOME_NO);
+	assert_string_equal(place_of(shop, "K-2"), "R1");
+	assert_string_equal(sums(shop), "4 0 0 2 2");
 }
 
 /* What waited for a place that was refused goes to no other. */
@@ -709,15 +774,19 @@ int main(void)
 		SHOP_TEST(batch__begins_with_a_place_that_took_tools__it_does_not_stand),
 		SHOP_TEST(batch__interrupted__completed_by_doing_it_again),
 		SHOP_TEST(batch__like_lines_of_two_handhelds__both_applied),
+		SHOP_TEST(batch__like_cards_of_two_handhelds__both_applied),
 		SHOP_TEST(batch__tool_has_moved_since__recorded_and_stays),
 		SHOP_TEST(batch__condition_given_since__stays),
 		SHOP_TEST(batch__taken_since__stays_out),
 		SHOP_TEST(batch__own_code_in_the_form_of_a_misread_tag__applied),
+		SHOP_TEST(batch__taken_late__the_ledger_tells_the_place_of_then),
 		SHOP_TEST(batch__place_misread__nothing_behind_it_is_guessed),
 		SHOP_TEST(batch__quiet_around_a_line_without_moment__is_none),
 		SHOP_TEST(batch__quiet_behind_a_refused_place__goes_on),
 		SHOP_TEST(batch__tool_refused__the_others_are_applied),
 		SHOP_TEST(batch__cards_behind_a_refused_tool__for_no_other),
+		SHOP_TEST(batch__badge_misread__nobody_else_is_named),
+		SHOP_TEST(batch__card_behind_a_tool_refused__about_no_other),
 		SHOP_TEST(batch__waiting_for_a_refused_place__goes_to_no_other),
 		SHOP_TEST(batch__count__refused_with_what_follows),
 		SHOP_TEST(batch__moments__refused_line_by_line),

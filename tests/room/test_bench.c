@@ -232,6 +232,20 @@ static void bench__place_that_takes_nothing__refused_at_once(void **state)
 	bench_close(session.bench);
 }
 
+static void bench__place_held_while_it_stands__takes_no_more(void **state)
+{
+	struct session session = session_open(*state);
+	struct held held;
+	scan(&session, NEXT, "R2");
+	assert_int_equal(room_hold(session.shop->store, session.shop->arena, "R2", "sagging",
+	                           &session.shop->actor, &held, &session.shop->fault),
+	                 OUTCOME_DONE);
+	assert_string_equal(scan(&session, NEXT, "K-1"),
+	                    "! R2 is on hold: sagging | Scan another place.");
+	assert_string_equal(tool_at(&session, "K-1"), "R1");
+	bench_close(session.bench);
+}
+
 static void bench__station_that_does_not_take_it__refused_and_all_go_on_waiting(void **state)
 {
 	struct session session = session_open(*state);
@@ -468,6 +482,59 @@ static void bench__undo__takes_back_the_last_scan_and_then_the_entries_before(vo
 	bench_close(session.bench);
 }
 
+static void bench__undo_while_tools_wait__takes_no_entry_back(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, NEXT, "W1");
+	scan(&session, NEXT, "V-1");
+	scan(&session, NEXT, "DONE");
+	scan(&session, NEXT, "K-1");
+	scan(&session, NEXT, "K-2");
+	/* Misread, it set nothing. */
+	scan(&session, NEXT, "PL0000019");
+	assert_int_equal(session.answer.lines[0].tone, BENCH_REFUSED);
+	assert_string_equal(
+		scan(&session, NEXT, "UNDO"),
+		"- PC000002-F  waits no longer  plate cylinder, 96 teeth 1/8cp, face 330mm");
+	assert_string_equal(
+		scan(&session, 10, "UNDO"),
+		"- PC000001-H  waits no longer  plate cylinder, 96 teeth 1/8cp, face 330mm");
+	assert_string_equal(tool_at(&session, "V-1"), "W1");
+	bench_close(session.bench);
+}
+
+static void bench__undo_while_a_card_waits__gives_the_card_up_and_no_entry(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, NEXT, "W1");
+	scan(&session, NEXT, "V-1");
+	scan(&session, NEXT, card(&session, ACTION_HOLD));
+	scan(&session, NEXT, "K-1");
+	assert_int_equal(session.answer.lines[0].tone, BENCH_REFUSED);
+	assert_string_equal(scan(&session, NEXT, "UNDO"), "- HOLD is given up");
+	assert_string_equal(tool_at(&session, "V-1"), "W1");
+	assert_string_equal(
+		scan(&session, NEXT, reason(&session, "nicked")),
+		"! no HOLD card was scanned before the reason: nicked | Scan the tool, HOLD, "
+		"then the reason.");
+	bench_close(session.bench);
+}
+
+static void bench__take_before_its_last_movement__refused(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, 3600000, "R2");
+	scan(&session, NEXT, "K-1");
+	/* The clock was set back. */
+	session.clock_ms -= 3600000;
+	scan(&session, NEXT, "J1");
+	assert_string_equal(scan(&session, NEXT, "K-1"),
+	                    "! clock stands before the tool's last movement: PC000001-H | Set this "
+	                    "computer's clock, then type it again; history PC000001-H tells when it "
+	                    "moved.");
+	bench_close(session.bench);
+}
+
 static void bench__take__taken_back(void **state)
 {
 	struct session session = session_open(*state);
@@ -501,6 +568,47 @@ static void bench__home_without_a_home__refused(void **state)
 	assert_string_equal(scan(&session, NEXT, "HOME"),
 	                    "! home of the tool not known: PC000002-F | Scan the place where it goes.");
 	assert_string_equal(prompt(&session), "no badge, 1 waits: PC000002-F");
+	bench_close(session.bench);
+}
+
+static void bench__done_without_a_home__waits_on_for_its_place(void **state)
+{
+	struct session session = session_open(*state);
+	shop_has(session.shop, "anilox", "other_tag=V-2;face=330mm;place=P1-1");
+	scan(&session, NEXT, "V-2");
+	assert_string_equal(scan(&session, NEXT, "DONE"),
+	                    "! home of the tool not known: AN000002-P | Scan the place where it goes.");
+	assert_string_equal(prompt(&session), "no badge, 1 waits: AN000002-P");
+	scan(&session, NEXT, "R2");
+	assert_string_equal(tool_at(&session, "V-2"), "R2");
+	/* Nobody is there to scan a place: it is said that it did not move. */
+	scan(&session, NEXT, "V-1");
+	shop_has(session.shop, "anilox", "other_tag=V-3;face=330mm;place=P1-1");
+	scan(&session, NEXT, "V-3");
+	assert_string_equal(quiet(&session, 600000),
+	                    "+ AN000001-R  from P1-2 to R2  anilox roll, face 330mm\n"
+	                    "! home of the tool not known: AN000003-N | Scan the place where it goes.\n"
+	                    "! not moved, no place was scanned: AN000003-N | Scan them again, then the "
+	                    "place where they are.");
+	assert_string_equal(prompt(&session), "no badge");
+	bench_close(session.bench);
+}
+
+/* At another console: it is at a press again, and somebody went home without DONE. */
+static void bench__moved_meanwhile__not_sent_home(void **state)
+{
+	struct session session = session_open(*state);
+	struct moved moved;
+	const char *tag = "V-1";
+	scan(&session, NEXT, "V-1");
+	session.shop->actor.now = session_now(&session);
+	assert_int_equal(room_put(session.shop->store, session.shop->arena, &tag, 1, "P1-1",
+	                          &session.shop->actor, &moved, &session.shop->fault),
+	                 OUTCOME_DONE);
+	assert_string_equal(quiet(&session, 600000),
+	                    "! not moved, no place was scanned: AN000001-R | Scan them again, then the "
+	                    "place where they are.");
+	assert_string_equal(tool_at(&session, "V-1"), "P1-1");
 	bench_close(session.bench);
 }
 
@@ -545,6 +653,10 @@ static void bench__same_code_within_two_seconds__one_scan_but_undo(void **state)
 	assert_int_equal(entries(&session), before);
 	scan(&session, 2001, "K-1");
 	assert_int_equal(entries(&session), before + 1);
+	scan(&session, NEXT, "NOWHERE");
+	assert_string_equal(scan(&session, 100, "NOWHERE"), "! NOWHERE  the same scan, refused before");
+	scan(&session, NEXT, "K-1");
+	before++;
 	/* Not the same again: another came between. */
 	scan(&session, 100, "K-2");
 	scan(&session, 100, "K-1");
@@ -646,6 +758,41 @@ static void bench__count__differences_told_and_put_right_on_yes_alone(void **sta
 	bench_close(session.bench);
 }
 
+static void bench__count_ended_elsewhere__nothing_is_counted_any_more(void **state)
+{
+	struct session session = session_open(*state);
+	struct count_ended ended;
+	int64_t count;
+	scan(&session, NEXT, card(&session, ACTION_COUNT));
+	scan(&session, NEXT, "R1");
+	scan(&session, NEXT, "K-1");
+	assert_int_equal(room_count_open(session.shop->store, session.shop->arena, "R1", &count, NULL),
+	                 OUTCOME_DONE);
+	assert_int_equal(room_count_end(session.shop->store, session.shop->arena, count, false,
+	                                &session.shop->actor, &ended, NULL),
+	                 OUTCOME_DONE);
+	assert_string_equal(scan(&session, NEXT, "DONE"),
+	                    "! count has ended: R1 | Scan COUNT and R1 to begin another.");
+	assert_string_equal(prompt(&session), "no badge");
+	bench_close(session.bench);
+}
+
+static void bench__count_out_for_a_job__told_with_the_job(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, NEXT, "J1");
+	scan(&session, NEXT, "K-1");
+	scan(&session, NEXT, "DONE");
+	scan(&session, NEXT, card(&session, ACTION_COUNT));
+	scan(&session, NEXT, "R1");
+	scan(&session, NEXT, "K-1");
+	scan(&session, NEXT, "DONE");
+	assert_string_equal(session.answer.lines[0].text,
+	                    "here, on record elsewhere: PC000001-H  plate cylinder, 96 teeth 1/8cp, "
+	                    "face 330mm, seen at R1, on record at R1, out for job J1");
+	bench_close(session.bench);
+}
+
 static void bench__count_left__taken_up_by_another(void **state)
 {
 	struct session session = session_open(*state);
@@ -674,6 +821,7 @@ int main(void)
 		SHOP_TEST(bench__next_place_and_done__end_what_stands),
 		SHOP_TEST(bench__place_that_takes_nothing__refused_at_once),
 		SHOP_TEST(bench__station_that_does_not_take_it__refused_and_all_go_on_waiting),
+		SHOP_TEST(bench__place_held_while_it_stands__takes_no_more),
 		SHOP_TEST(bench__job_stands__tools_go_out_for_it_and_stay_where_they_are),
 		SHOP_TEST(bench__job_with_no_need_of_it__refused_with_what_was_expected),
 		SHOP_TEST(bench__job_after_tools__takes_what_waits_and_does_not_stand),
@@ -684,9 +832,14 @@ int main(void)
 		SHOP_TEST(bench__hold_is_about_the_tool_scanned_last__home_about_all_that_wait),
 		SHOP_TEST(bench__dirty_and_cleaned__recorded_as_such_and_taken_back),
 		SHOP_TEST(bench__undo__takes_back_the_last_scan_and_then_the_entries_before),
+		SHOP_TEST(bench__undo_while_tools_wait__takes_no_entry_back),
+		SHOP_TEST(bench__undo_while_a_card_waits__gives_the_card_up_and_no_entry),
 		SHOP_TEST(bench__take__taken_back),
+		SHOP_TEST(bench__take_before_its_last_movement__refused),
 		SHOP_TEST(bench__show__tells_and_moves_nothing),
 		SHOP_TEST(bench__home_without_a_home__refused),
+		SHOP_TEST(bench__done_without_a_home__waits_on_for_its_place),
+		SHOP_TEST(bench__moved_meanwhile__not_sent_home),
 		SHOP_TEST(bench__press_and_wash__cautions_told_once_for_who_signed_on),
 		SHOP_TEST(bench__yes__answers_only_what_was_asked),
 		SHOP_TEST(bench__same_code_within_two_seconds__one_scan_but_undo),
@@ -696,6 +849,8 @@ int main(void)
 		SHOP_TEST(bench__quit__leaves_and_what_waits_is_said),
 		SHOP_TEST(bench__count__differences_told_and_put_right_on_yes_alone),
 		SHOP_TEST(bench__count_left__taken_up_by_another),
+		SHOP_TEST(bench__count_out_for_a_job__told_with_the_job),
+		SHOP_TEST(bench__count_ended_elsewhere__nothing_is_counted_any_more),
 	};
 	return cmocka_run_group_tests_name("bench", tests, NULL, NULL);
 }

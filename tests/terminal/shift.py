@@ -132,6 +132,7 @@ class Shift:
     def add(self, code, refused, spelled=None, read=True):
         """`read`: it is a code for the bench, whatever it names; the same at once again is the same scan."""
         self.room.code = code if read else None
+        self.wrong = refused
         self.refused += refused
         self.codes.append(spelled or self.rng.choice(self.spellings).format(code))
 
@@ -186,7 +187,8 @@ class Shift:
         code = self.room.code
         if code is not None and code != card(UNDO) and len(code) > 6:
             self.doubled += 1
-            self.add(code, False)
+            # What was refused is refused again, and nothing counts.
+            self.add(code, self.wrong)
 
     def draw_misread(self):
         tool = self.rng.choice(sorted(self.room.place))

@@ -139,7 +139,7 @@ def test_shift__typed_by_a_scanner__nothing_lost_or_twice(shop, seed):
     # Each was answered: those that are wrong loudly.
     assert shown.count("\nrefused: ") + shown.count(BELL + "refused: ") == shift.refused
     assert shown.count(BELL) == shift.refused
-    assert shown.count("the same scan, counted once") == shift.doubled
+    assert shown.count("the same scan, counted once") + shown.count("the same scan, refused before") == shift.doubled
     done = subprocess.run([PROGRAM, "verify"], env=environment(shop), cwd=shop, check=True, stdout=subprocess.PIPE)
     assert done.stdout.endswith(b"whole\n")
 
@@ -179,6 +179,14 @@ def test_prompt__plain_ascii__written_with_what_it_has(shop):
 
 
 # ---------------------------------------------------------------- keys
+
+
+def test_press__cautions_told_once(shop):
+    bench = Bench(shop, "scan")
+    bench.answer("OP000001F\r", "Nora Tindle> ")
+    assert "lock out the press" in bench.answer("P1-5\r", "> ")
+    assert "lock out" not in bench.answer("P1-6\r", "> ")
+    assert bench.leave() == 0
 
 
 def test_answer__a_line_and_what_is_to_be_known_below_it(shop):

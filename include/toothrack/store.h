@@ -291,6 +291,7 @@ struct movement {
 	const char *word;
 	const char *reason; /* or NULL */
 	struct moment happened;
+	bool *stays; /* set where a later happening keeps the tool where it is; or NULL */
 };
 enum outcome store_tool_move(struct store *store, const struct movement *movement,
                              const struct actor *actor, struct fault *fault);

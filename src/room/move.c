@@ -62,9 +62,37 @@ enum outcome move_refuse_clock(const char *tag, struct fault *fault)
 	return OUTCOME_NO;
 }
 
+/* As it is now, without being read again: a shift at the bench is made of these. */
+static void tell_moved(const struct errand *errand, const struct tool_state *before,
+                       struct tool_state *out)
+{
+	*out = *before;
+	out->place = errand->place.id;
+	out->place_code = errand->place.code;
+	out->place_sort = errand->place.sort;
+	out->taken_for = NULL;
+	out->back =
+		errand->back != NULL ? arena_copy(errand->arena, moment_text(*errand->back).bytes) : NULL;
+}
+
+/* What comes late does not move a tool that has moved since; anything else has a wrong clock. */
+static enum outcome tell_stays(const struct errand *errand, const struct tool_state *before,
+                               struct moved *out, struct fault *fault)
+{
+	if (!errand->actor->happened.known) {
+		return move_refuse_clock(before->tag, fault);
+	}
+	out->tool = *before;
+	out->caution = arena_format(errand->arena, "has moved since: it stays %s%s",
+	                            before->place_code != NULL ? "at " : "where it is",
+	                            before->place_code != NULL ? before->place_code : "");
+	return OUTCOME_DONE;
+}
+
 enum outcome move_tool(const struct errand *errand, const struct tool_state *before,
                        struct moved *out, struct fault *fault)
 {
+	bool stays = false;
 	struct movement movement = {
 		.tool = before->id,
 		.to = errand->place.id,
@@ -72,24 +100,17 @@ enum outcome move_tool(const struct errand *errand, const struct tool_state *bef
 		.word = errand->word,
 		.reason = errand->reason,
 		.happened = actor_moment(errand->actor),
+		.stays = &stays,
 	};
 	enum outcome outcome = store_tool_move(errand->store, &movement, errand->actor, fault);
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_tool_state(errand->store, errand->arena, before->id, &out->tool, fault);
-	}
-	out->from = before->place_code;
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	if (out->tool.place != errand->place.id && errand->actor->happened.known) {
-		out->caution = arena_format(errand->arena, "has moved since: it stays %s%s",
-		                            out->tool.place_code != NULL ? "at " : "where it is",
-		                            out->tool.place_code != NULL ? out->tool.place_code : "");
-		return OUTCOME_DONE;
+	out->from = before->place_code;
+	if (stays) {
+		return tell_stays(errand, before, out, fault);
 	}
-	if (out->tool.place != errand->place.id) {
-		return move_refuse_clock(before->tag, fault);
-	}
+	tell_moved(errand, before, &out->tool);
 	out->caution = caution_of(errand->arena, &out->tool, before);
 	return OUTCOME_DONE;
 }

@@ -55,6 +55,16 @@ static int64_t seconds_of(struct moment moment)
 	return value_to_stored(&value);
 }
 
+/* A number in decimal, in the room before `end`; returns where it begins. */
+static char *digits_before(char *end, uint64_t number)
+{
+	do {
+		*--end = (char)('0' + number % 10);
+		number /= 10;
+	} while (number > 0);
+	return end;
+}
+
 /*
  * A field of the byte form: `length:bytes,`, and `-` for what is not there, so that no two entries
  * look alike.
@@ -62,12 +72,15 @@ static int64_t seconds_of(struct moment moment)
 static void hash_bytes(crypto_hash_sha256_state *state, const char *text, size_t length)
 {
 	char head[24];
+	char *end = head + sizeof head;
 	if (text == NULL) {
 		crypto_hash_sha256_update(state, (const unsigned char *)"-", 1);
 		return;
 	}
-	int count = snprintf(head, sizeof head, "%zu:", length);
-	crypto_hash_sha256_update(state, (const unsigned char *)head, (unsigned long long)count);
+	*--end = ':';
+	const char *begin = digits_before(end, length);
+	crypto_hash_sha256_update(state, (const unsigned char *)begin,
+	                          (unsigned long long)(head + sizeof head - begin));
 	crypto_hash_sha256_update(state, (const unsigned char *)text, length);
 	crypto_hash_sha256_update(state, (const unsigned char *)",", 1);
 }
@@ -80,8 +93,13 @@ static void hash_words(crypto_hash_sha256_state *state, const char *text)
 static void hash_number(crypto_hash_sha256_state *state, int64_t number)
 {
 	char digits[24];
-	snprintf(digits, sizeof digits, "%" PRId64, number);
-	hash_words(state, digits);
+	char *end = digits + sizeof digits;
+	uint64_t size = number < 0 ? 0 - (uint64_t)number : (uint64_t)number;
+	char *begin = digits_before(end, size);
+	if (number < 0) {
+		*--begin = '-';
+	}
+	hash_bytes(state, begin, (size_t)(end - begin));
 }
 
 /*

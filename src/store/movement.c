@@ -161,7 +161,11 @@ static enum outcome write_movement(struct store *store, const struct movement *m
 	}
 	bind_number(stmt, ":id", movement->tool);
 	bind_moment(stmt, ":happened", movement->happened);
-	return statement_run(store, stmt, "moving a tool", fault);
+	enum outcome outcome = statement_run(store, stmt, "moving a tool", fault);
+	if (movement->stays != NULL) {
+		*movement->stays = sqlite3_changes(store->db) == 0;
+	}
+	return outcome;
 }
 
 /* Kind and place of the tool before it moves, into its entry. */

@@ -193,6 +193,12 @@ enum outcome store_record_update(struct store *store, struct arena *arena, struc
 /* Reads a record by id; words of references are their codes, or tags as shown. */
 enum outcome store_record_read(struct store *store, struct arena *arena, const struct kind *kind,
                                int64_t id, struct record **out, struct fault *fault);
+/*
+ * The same of a tool, but only what tells it in a few words, as room_summary does: a bench says
+ * that of every scan. The other attributes are not known in it.
+ */
+enum outcome store_record_brief(struct store *store, struct arena *arena, const struct kind *kind,
+                                int64_t id, struct record **out, struct fault *fault);
 /* The row of a job's station or cut; `*id` 0 where there is none. */
 enum outcome store_job_row_find(struct store *store, const struct kind *kind, int64_t job,
                                 int64_t number, int64_t *id, struct fault *fault);

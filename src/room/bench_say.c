@@ -66,7 +66,7 @@ enum outcome bench_refuse_fault(struct bench *bench, const struct fault *fault)
 const char *bench_words(struct bench *bench, const struct kind *kind, int64_t id)
 {
 	struct record *record;
-	if (store_record_read(bench->store, bench->scratch, kind, id, &record, NULL) != OUTCOME_DONE) {
+	if (store_record_brief(bench->store, bench->scratch, kind, id, &record, NULL) != OUTCOME_DONE) {
 		return kind->title;
 	}
 	return room_summary(bench->scratch, record, bench->limits.units);

@@ -165,3 +165,36 @@ enum outcome store_record_read(struct store *store, struct arena *arena, const s
 	}
 	return outcome;
 }
+
+/* ---------------------------------------------------------------- what tells a tool in few words
+ */
+
+#define BRIEF_OF(table, columns) \
+	{ \
+		"brief " table, \
+			"SELECT " columns " FROM tool t JOIN " table " k ON k.tool = t.id WHERE t.id = :id", \
+			false \
+	}
+STATEMENT(brief_cylinder) = BRIEF_OF("cylinder", "k.teeth, k.pitch, k.repeat, t.face, k.drive");
+STATEMENT(brief_gear) = BRIEF_OF("gear", "k.teeth, k.pitch");
+STATEMENT(brief_anilox) = BRIEF_OF("anilox", "k.line_screen, k.volume, t.face");
+STATEMENT(brief_blade) = BRIEF_OF("blade", "k.length, k.material");
+STATEMENT(brief_die) = BRIEF_OF("die", "k.cut, k.label_across, k.label_around, k.teeth, k.pitch");
+STATEMENT(brief_magnetic_cylinder) = BRIEF_OF("magnetic_cylinder",
+                                              "k.teeth, k.pitch, k.die_gap, t.face");
+
+enum outcome store_record_brief(struct store *store, struct arena *arena, const struct kind *kind,
+                                int64_t id, struct record **out, struct fault *fault)
+{
+	static const struct statement *const briefs[KIND_COUNT] = {
+		[KIND_CYLINDER] = &brief_cylinder, [KIND_GEAR] = &brief_gear,
+		[KIND_ANILOX] = &brief_anilox,     [KIND_BLADE] = &brief_blade,
+		[KIND_DIE] = &brief_die,           [KIND_MAGNETIC_CYLINDER] = &brief_magnetic_cylinder,
+	};
+	if (briefs[kind->id] == NULL) {
+		return store_record_read(store, arena, kind, id, out, fault);
+	}
+	*out = record_new(arena, kind);
+	(*out)->id = id;
+	return read_row(store, arena, briefs[kind->id], *out, fault);
+}

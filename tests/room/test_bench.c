@@ -812,9 +812,37 @@ static void bench__count_left__taken_up_by_another(void **state)
 	bench_close(session.bench);
 }
 
+/* A bench reads less of a tool than `show` does, and says the same. */
+static void bench__words_of_every_kind_of_tool__those_of_the_whole_record(void **state)
+{
+	struct shop *shop = *state;
+	static const char *const tools[][2] = {
+		{"cylinder", "teeth=96;pitch=1/8cp;drive=geared;face=330mm;name=left"},
+		{"cylinder", "repeat=300mm;drive=gearless;face=330mm"},
+		{"gear", "teeth=96;pitch=1/8cp"},
+		{"anilox", "line_screen=140/cm;volume=6.2cm3/m2;face=330mm;surface=ceramic"},
+		{"blade", "length=330mm;material=steel"},
+		{"die", "cut=kiss;label_across=70mm;label_around=50mm;teeth=96;pitch=1/8cp"},
+		{"magnetic_cylinder", "teeth=96;pitch=1/8cp;die_gap=0.48mm;face=340mm"},
+	};
+	for (size_t i = 0; i < COUNT_OF(tools); i++) {
+		struct record *brief;
+		shop_has(shop, tools[i][0], tools[i][1]);
+		assert_int_equal(store_record_brief(shop->store, shop->arena, shop->record->kind,
+		                                    shop->record->id, &brief, NULL),
+		                 OUTCOME_DONE);
+		assert_string_equal(room_summary(shop->arena, brief, UNITS_METRIC),
+		                    room_summary(shop->arena, shop->record, UNITS_METRIC));
+	}
+	for (size_t i = 0; i < KIND_COUNT; i++) {
+		assert_int_equal(kinds[i].tool, i >= KIND_CYLINDER && i <= KIND_MAGNETIC_CYLINDER);
+	}
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
+		SHOP_TEST(bench__words_of_every_kind_of_tool__those_of_the_whole_record),
 		SHOP_TEST(bench__place_scanned_first__stands_and_takes_tools),
 		SHOP_TEST(bench__tools_scanned_first__wait_and_next_place_takes_them_and_does_not_stand),
 		SHOP_TEST(bench__sixty_seconds_of_quiet__place_no_longer_stands),

@@ -301,6 +301,9 @@ struct movement {
 };
 enum outcome store_tool_move(struct store *store, const struct movement *movement,
                              const struct actor *actor, struct fault *fault);
+/* Was it at a press or out for a job, after all that had happened up to that moment? */
+enum outcome store_tool_was_away(struct store *store, int64_t tool, struct moment then, bool *out,
+                                 struct fault *fault);
 /*
  * `take`: out for a job, the place left as it was, until it is put or received.
  */

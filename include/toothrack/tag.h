@@ -104,6 +104,15 @@ struct scan {
 #define SCANS_MOST 16
 size_t scan_read(const char *bytes, size_t length, struct scan *out, size_t most);
 
+/*
+ * What a code that is none of ours may have been before a keyboard of another layout changed it,
+ * `R1-3` of `R1ß3`: each once, at most `most`; returns how many. Nothing proves any of them but
+ * that it is on record. And what to set then, a sentence.
+ */
+#define TAG_CODE_ROOM 80
+size_t tag_codes_typed(const char *code, char (*out)[TAG_CODE_ROOM], size_t most);
+extern const char tag_layout_cure[];
+
 /* ------------------------------------------------------------------ action cards */
 
 /* What an action card asks for; the numbers are the serials of its tags, printed and never

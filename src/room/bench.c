@@ -101,8 +101,7 @@ static enum outcome answer_end(struct bench *bench, struct bench_answer *out)
 
 static bool stands_something(const struct bench *bench)
 {
-	return bench->standing != STANDS_NOTHING || bench->card != 0 || bench->last_count > 0 ||
-	       bench->counting.asked;
+	return bench->standing != STANDS_NOTHING || bench->card != 0 || bench->last_count > 0;
 }
 
 static bool someone_here(const struct bench *bench)
@@ -134,7 +133,7 @@ static void quiet_ends(struct bench *bench)
 	bench->card = (enum action)0;
 	bench->last_count = 0;
 	bench->set = bench->set == SET_STANDING ? SET_NOTHING : bench->set;
-	bench->counting.asked = false;
+	bench->unread = false;
 }
 
 static enum outcome idle_ends(struct bench *bench)

@@ -30,7 +30,8 @@ struct bench_counting {
 	int64_t place, at;
 	char place_code[64], at_code[64];
 	int64_t seen, expected;
-	bool asked; /* the differences were told: YES puts them right */
+	size_t told[3]; /* missing, elsewhere, not known: as they were told */
+	bool asked;     /* the differences were told: YES puts them right */
 };
 
 struct bench {
@@ -63,6 +64,8 @@ struct bench {
 	char code[100]; /* the last scan */
 	int64_t code_ms;
 	bool code_known, code_refused;
+	bool where_refused; /* the scan under way was a place or a job, and refused */
+	bool unread;        /* a tool was scanned last that was refused: no card is about another */
 
 	struct {
 		int64_t first, last;
@@ -77,6 +80,10 @@ struct bench {
 /* ---- bench_route.c: what a scan is for ---- */
 /* One scan of a line; OUTCOME_STORE where the store cannot serve, and it was not applied. */
 enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int64_t clock_ms);
+/* Is it out for a job, or at a press? */
+bool bench_is_away(const struct tool_state *state);
+/* Is the place on hold, or was it when what comes late happened? */
+bool bench_is_held(const struct bench *bench, const struct place_state *place);
 /* Nobody's badge counts any more. */
 void bench_sign_off(struct bench *bench);
 

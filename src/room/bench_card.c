@@ -41,15 +41,18 @@ static enum outcome say_left(struct bench *bench, const struct bench_tool *tools
 	                    bench_tags(bench->scratch, tools, count));
 }
 
-/* What somebody else has put on record meanwhile is not known better here. */
+/*
+ * What somebody else has put on record meanwhile is not known better here; what comes late tells of
+ * then.
+ */
 static bool still_away(struct bench *bench, const struct bench_tool *tool)
 {
 	struct tool_state state;
-	return tool->away &&
-	       store_tool_state(bench->store, bench->scratch, tool->id, &state, NULL) == OUTCOME_DONE &&
-	       state.place == tool->from &&
-	       (state.taken_for != NULL ||
-	        (state.place_sort != NULL && strcmp(state.place_sort, "press") == 0));
+	if (bench->batch != NULL || !tool->away) {
+		return tool->away;
+	}
+	return store_tool_state(bench->store, bench->scratch, tool->id, &state, NULL) == OUTCOME_DONE &&
+	       state.place == tool->from && bench_is_away(&state);
 }
 
 enum outcome bench_end_waiting(struct bench *bench, bool home, bool stay)
@@ -58,8 +61,7 @@ enum outcome bench_end_waiting(struct bench *bench, bool home, bool stay)
 	size_t back_count = 0, left_count = 0, stay_count = 0;
 	for (size_t i = 0; i < bench->waiting_count; i++) {
 		const struct bench_tool *tool = &bench->waiting[i];
-		/* Of a line of a batch that was applied before the entry tells what it did. */
-		if (home && (bench_replays(bench) ? tool->away : still_away(bench, tool))) {
+		if (home && still_away(bench, tool)) {
 			back[back_count++] = *tool;
 		} else {
 			left[left_count++] = *tool;
@@ -182,6 +184,7 @@ static enum outcome card_done(struct bench *bench)
 		return bench_count_done(bench);
 	}
 	bench->last_count = 0;
+	bench->unread = false;
 	if (bench->waiting_count > 0) {
 		return bench_end_waiting(bench, true, bench->batch == NULL);
 	}
@@ -244,8 +247,14 @@ enum outcome bench_card_scanned(struct bench *bench, const struct action_card *c
 		return bench_refuse(bench, "Scan a reason card, or DONE to hold nothing.",
 		                    "a reason card is expected, not %s", card->word);
 	}
-	if (bench->counting.id != 0 && (action == ACTION_HOME || action == ACTION_HOLD ||
-	                                action == ACTION_DIRTY || action == ACTION_CLEANED)) {
+	bool about_tools = action == ACTION_HOME || action == ACTION_HOLD || action == ACTION_DIRTY ||
+	                   action == ACTION_CLEANED;
+	if (bench->unread && about_tools) {
+		return bench_refuse(bench, "Scan the tool again, then the card.",
+		                    "the tool scanned before it was refused: %s is about no other",
+		                    card->word);
+	}
+	if (bench->counting.id != 0 && about_tools) {
 		return bench_refuse(bench, "Scan DONE to end the count first.",
 		                    "%s is being counted, %s is for later", bench->counting.place_code,
 		                    card->word);

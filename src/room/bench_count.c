@@ -216,46 +216,75 @@ static enum outcome end_count(struct bench *bench, bool correct)
 	return OUTCOME_DONE;
 }
 
-/* The differences are told and YES asked for; a second DONE leaves the count open. */
-enum outcome bench_count_done(struct bench *bench)
+static enum outcome read_state(struct bench *bench, struct count_state *state)
 {
-	struct count_state state;
 	struct fault fault;
 	fault_clear(&fault);
-	if (bench->counting.asked) {
-		bench_say(bench, BENCH_SHOWN, "the count of %s is left open, nothing is put right",
-		          bench->counting.place_code);
-		bench->counting = (struct bench_counting){.id = 0};
-		return OUTCOME_DONE;
-	}
 	enum outcome outcome =
-		room_count_state(bench->store, bench->scratch, bench->counting.id, &state, &fault);
-	if (outcome == OUTCOME_DONE && state.ended) {
+		room_count_state(bench->store, bench->scratch, bench->counting.id, state, &fault);
+	if (outcome == OUTCOME_DONE && state->ended) {
 		fault_set(&fault, OUTCOME_NO, "count has ended: %s", bench->counting.place_code);
 		fault_hint(&fault, "Scan COUNT and %s to begin another.", bench->counting.place_code);
 		return refuse_counting(bench, &fault);
 	}
-	if (outcome != OUTCOME_DONE) {
-		return bench_refuse_fault(bench, &fault);
-	}
-	if (state.missing_count + state.elsewhere_count + state.unknown_count == 0) {
-		return end_count(bench, false);
-	}
-	differences_say(bench, &state);
-	bench->counting.asked = true;
+	return outcome == OUTCOME_DONE ? outcome : bench_refuse_fault(bench, &fault);
+}
+
+/* The differences are told, and YES asked for. */
+static enum outcome ask(struct bench *bench, const struct count_state *state)
+{
+	struct bench_counting *counting = &bench->counting;
+	differences_say(bench, state);
+	counting->asked = true;
+	counting->told[0] = state->missing_count;
+	counting->told[1] = state->elsewhere_count;
+	counting->told[2] = state->unknown_count;
 	struct bench_line *line =
 		bench_say(bench, BENCH_SHOWN,
 	              "%s: %lld seen, %lld on record; %zu missing, %zu on record elsewhere, %zu not "
 	              "known",
-	              bench->counting.place_code, (long long)state.seen, (long long)state.expected,
-	              state.missing_count, state.elsewhere_count, state.unknown_count);
+	              counting->place_code, (long long)state->seen, (long long)state->expected,
+	              state->missing_count, state->elsewhere_count, state->unknown_count);
 	line->hint = "Scan YES to put the records right, DONE to leave the count open, or what was "
 				 "found meanwhile.";
 	line->outcome = OUTCOME_NO;
 	return OUTCOME_NO;
 }
 
+/* A second DONE leaves the count open. */
+enum outcome bench_count_done(struct bench *bench)
+{
+	struct count_state state;
+	if (bench->counting.asked) {
+		bench_say(bench, BENCH_SHOWN, "the count of %s is left open, nothing is put right",
+		          bench->counting.place_code);
+		bench->counting = (struct bench_counting){.id = 0};
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome = read_state(bench, &state);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	return state.missing_count + state.elsewhere_count + state.unknown_count > 0
+	           ? ask(bench, &state)
+	           : end_count(bench, false);
+}
+
+/* YES is to what was told: where somebody has scanned or moved since, it is told anew. */
 enum outcome bench_count_yes(struct bench *bench)
 {
+	struct count_state state;
+	const size_t *told = bench->counting.told;
+	enum outcome outcome = read_state(bench, &state);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	bool same = state.missing_count == told[0] && state.elsewhere_count == told[1] &&
+	            state.unknown_count == told[2];
+	if (!same) {
+		outcome = ask(bench, &state);
+		bench->lines[bench->line_count - 1].caution = "it has changed since it was told";
+		return outcome;
+	}
 	return end_count(bench, true);
 }

@@ -2,7 +2,7 @@
 #include <stdio.h>
 #include <string.h>
 
-#include "bench.h"
+#include "batch.h"
 
 /* ---------------------------------------------------------------- who scans */
 
@@ -13,6 +13,7 @@ void bench_sign_off(struct bench *bench)
 	bench->actor.operator_id = batch ? bench->base.operator_id : 0;
 	bench->actor.limited = batch && bench->base.limited;
 	snprintf(bench->who, sizeof bench->who, "%s", batch ? bench->base_who : "");
+	bench->unread = false;
 	bench->told_press = false;
 	bench->told_wash = false;
 }
@@ -63,6 +64,14 @@ static enum outcome stand(struct bench *bench, enum bench_standing what, int64_t
 	return OUTCOME_DONE;
 }
 
+/* Of what comes late it counts whether the place was held then. */
+bool bench_is_held(const struct bench *bench, const struct place_state *place)
+{
+	bool since = bench->actor.happened.known && place->condition_since.known &&
+	             moment_compare(place->condition_since.value, bench->actor.happened.value) > 0;
+	return strcmp(place->condition, "hold") == 0 && !since;
+}
+
 /* A place that nothing may be put at never stands: said at once, not with the first tool. */
 static enum outcome refuse_place(struct bench *bench, const struct place_state *place)
 {
@@ -75,7 +84,7 @@ static enum outcome refuse_place(struct bench *bench, const struct place_state *
 		                    "What goes to a supplier is sent, with a reason and a date: type send.",
 		                    "place is a supplier: %s", place->code);
 	}
-	if (strcmp(place->condition, "hold") == 0) {
+	if (bench_is_held(bench, place)) {
 		return bench_refuse(bench, "Scan another place.", "%s is on hold%s%s", place->code,
 		                    place->condition_reason != NULL ? ": " : "",
 		                    place->condition_reason != NULL ? place->condition_reason : "");
@@ -129,6 +138,7 @@ static enum outcome place_scanned(struct bench *bench, int64_t id)
 		return bench_replay_taking(bench, "moved");
 	}
 	outcome = refuse_place(bench, &place);
+	bench->where_refused = outcome != OUTCOME_DONE;
 	outcome = outcome == OUTCOME_DONE ? place_stands(bench, &place) : outcome;
 	if (outcome == OUTCOME_DONE) {
 		handling_say(bench, &place);
@@ -138,7 +148,10 @@ static enum outcome place_scanned(struct bench *bench, int64_t id)
 
 static enum outcome refuse_job(struct bench *bench, const char *number, const char *state)
 {
-	if (state != NULL && (strcmp(state, "finished") == 0 || strcmp(state, "cancelled") == 0)) {
+	bool over =
+		state != NULL && (strcmp(state, "finished") == 0 || strcmp(state, "cancelled") == 0);
+	/* Of what comes late each tool is judged: those of the same lines before are out already. */
+	if (over && bench->batch == NULL) {
 		return bench_refuse(bench, "Scan a job that is planned or running.", "job is %s: %s", state,
 		                    number);
 	}
@@ -165,6 +178,7 @@ static enum outcome job_scanned(struct bench *bench, const struct found *found)
 	}
 	const char *number = record_words(record, "number"), *title = record_words(record, "title");
 	outcome = refuse_job(bench, number, record_words(record, "state"));
+	bench->where_refused = outcome != OUTCOME_DONE;
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
@@ -187,6 +201,11 @@ static enum outcome wait_for_place(struct bench *bench, const struct bench_tool 
 	const char *words = bench_words(bench, tool->kind, tool->id);
 	for (size_t i = 0; i < bench->waiting_count; i++) {
 		if (bench->waiting[i].id == tool->id) {
+			/* A hold is about the tool scanned last, which this is now. */
+			struct bench_tool again = bench->waiting[i];
+			memmove(&bench->waiting[i], &bench->waiting[i + 1],
+			        (bench->waiting_count - 1 - i) * sizeof *bench->waiting);
+			bench->waiting[bench->waiting_count - 1] = again;
 			bench_say(bench, BENCH_SHOWN, "%s  waits already  %s", tool->tag, words);
 			return OUTCOME_DONE;
 		}
@@ -211,6 +230,12 @@ static enum outcome wait_for_place(struct bench *bench, const struct bench_tool 
 		                 state->condition_reason != NULL ? state->condition_reason : "");
 	}
 	return OUTCOME_DONE;
+}
+
+bool bench_is_away(const struct tool_state *state)
+{
+	return state->taken_for != NULL ||
+	       (state->place_sort != NULL && strcmp(state->place_sort, "press") == 0);
 }
 
 static enum outcome tool_goes(struct bench *bench, const struct bench_tool *tool)
@@ -268,9 +293,15 @@ static enum outcome tool_scanned(struct bench *bench, const struct found *found,
 		.id = found->id,
 		.kind = found->kind,
 		.from = state.place,
-		.away = state.taken_for != NULL ||
-	            (state.place_sort != NULL && strcmp(state.place_sort, "press") == 0),
+		.away = bench_is_away(&state),
 	};
+	if (bench->batch != NULL) {
+		outcome = store_tool_was_away(bench->store, found->id, bench->actor.happened.value,
+		                              &tool.away, &fault);
+	}
+	if (outcome != OUTCOME_DONE) {
+		return bench_refuse_fault(bench, &fault);
+	}
 	snprintf(tool.tag, sizeof tool.tag, "%s", state.tag);
 	return bench->counting.id != 0 ? bench_count_tool(bench, &tool)
 	                               : route_tool(bench, &tool, &state);
@@ -305,7 +336,9 @@ static enum outcome record_scanned(struct bench *bench, const struct found *foun
 		return job_scanned(bench, found);
 	}
 	if (found->kind->tool) {
-		return tool_scanned(bench, found, code);
+		enum outcome outcome = tool_scanned(bench, found, code);
+		bench->unread = outcome != OUTCOME_DONE;
+		return outcome;
 	}
 	return place_scanned(bench, found->id);
 }
@@ -321,6 +354,30 @@ static enum outcome find_scanned(struct bench *bench, const char *code, struct f
 	return outcome;
 }
 
+/*
+ * A code that nothing has may be one on record that a keyboard layout changed: `R1/3` for R1-3. It
+ * is explained, never acted on.
+ */
+#define CODES_TYPED_MOST 64
+static bool is_typed_otherwise(struct bench *bench, const char *code)
+{
+	char typed[CODES_TYPED_MOST][TAG_CODE_ROOM];
+	size_t count = tag_codes_typed(code, typed, CODES_TYPED_MOST);
+	for (size_t i = 0; i < count; i++) {
+		struct found found;
+		struct fault unknown;
+		fault_clear(&unknown);
+		if (find_scanned(bench, typed[i], &found, &unknown) == OUTCOME_DONE) {
+			bench_refuse(bench, tag_layout_cure,
+			             "misread, keyboard layouts of scanner and computer differ: %s may be %s",
+			             code, typed[i]);
+			bench->lines[bench->line_count - 1].outcome = OUTCOME_BAD;
+			return true;
+		}
+	}
+	return false;
+}
+
 static enum outcome code_scanned(struct bench *bench, const char *code)
 {
 	struct found found;
@@ -330,13 +387,17 @@ static enum outcome code_scanned(struct bench *bench, const char *code)
 	if (outcome == OUTCOME_DONE) {
 		return record_scanned(bench, &found, code);
 	}
-	if (outcome != OUTCOME_STORE && bench->counting.id != 0) {
+	if (outcome == OUTCOME_STORE) {
+		return bench_refuse_fault(bench, &fault);
+	}
+	if (is_typed_otherwise(bench, code)) {
+		return OUTCOME_BAD;
+	}
+	if (bench->counting.id != 0) {
 		return bench_count_unknown(bench, code);
 	}
-	if (outcome != OUTCOME_STORE) {
-		fault.hint[0] = '\0';
-		fault_hint(&fault, "Nothing on record has it, and nothing was recorded.");
-	}
+	fault.hint[0] = '\0';
+	fault_hint(&fault, "Nothing on record has it, and nothing was recorded.");
 	return bench_refuse_fault(bench, &fault);
 }
 
@@ -426,6 +487,24 @@ static enum outcome doubled_say(struct bench *bench, const struct scan *scan)
 	return OUTCOME_DONE;
 }
 
+/*
+ * Behind a refused tool no card is about the one before it. A place or a job that was refused is
+ * where the clerk stands now: what is scanned next does not belong to the one before.
+ */
+static void refused_note(struct bench *bench, const struct scan *scan)
+{
+	enum batch_about about = batch_about(bench->store, scan);
+	bool unknown = about == BATCH_ABOUT_WHERE && scan->reading == SCAN_OTHER;
+	bench->unread =
+		bench->unread || about == BATCH_ABOUT_TOOL || (unknown && !bench->where_refused);
+	bool where = about == BATCH_ABOUT_WHERE && (bench->where_refused || !unknown);
+	if (where && bench->standing != STANDS_NOTHING) {
+		bench->lines[bench->line_count - 1].caution =
+			arena_format(bench->scratch, "%s no longer stands", bench->stands_code);
+		bench->standing = STANDS_NOTHING;
+	}
+}
+
 enum outcome bench_scan_apply(struct bench *bench, const struct scan *sent, int64_t clock_ms)
 {
 	enum outcome outcome = OUTCOME_DONE;
@@ -436,6 +515,7 @@ enum outcome bench_scan_apply(struct bench *bench, const struct scan *sent, int6
 		return doubled_say(bench, scan);
 	}
 	size_t before = bench->line_count;
+	bench->where_refused = false;
 	switch (scan->reading) {
 	case SCAN_TAG:
 		outcome = tag_scanned(bench, scan->tag);
@@ -457,6 +537,10 @@ enum outcome bench_scan_apply(struct bench *bench, const struct scan *sent, int6
 	bench->code_refused = false;
 	for (size_t i = before; i < bench->line_count; i++) {
 		bench->code_refused = bench->code_refused || bench->lines[i].tone == BENCH_REFUSED;
+	}
+	/* What was refused because a card waits says nothing of what was scanned. */
+	if (bench->code_refused && bench->batch == NULL && bench->card == 0) {
+		refused_note(bench, scan);
 	}
 	return outcome;
 }

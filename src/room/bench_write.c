@@ -141,8 +141,7 @@ static enum outcome place_for(struct putting *putting, const struct tool_state *
 		fault_hint(fault, "Scan a place that is in use.");
 		return OUTCOME_NO;
 	}
-	if (outcome == OUTCOME_DONE && putting->place != 0 &&
-	    strcmp(errand->place.condition, "hold") == 0) {
+	if (outcome == OUTCOME_DONE && putting->place != 0 && bench_is_held(bench, &errand->place)) {
 		/* Since it was scanned: it stood already. */
 		fault_set(fault, OUTCOME_NO, "%s is on hold%s%s", errand->place.code,
 		          errand->place.condition_reason != NULL ? ": " : "",
@@ -179,8 +178,12 @@ static enum outcome put_one(struct putting *putting, struct errand *errand, size
 	if (outcome == OUTCOME_DONE) {
 		outcome = move_caution_of_capacity(errand, &putting->moved[index], fault);
 	}
+	const char *held = outcome == OUTCOME_DONE && bench_is_held(bench, &errand->place)
+	                       ? arena_format(bench->scratch, "%s is on hold", errand->place.code)
+	                       : NULL;
 	putting->cautions[index] =
-		joined(bench->scratch, putting->moved[index].caution, verdict.caution);
+		joined(bench->scratch,
+	           joined(bench->scratch, putting->moved[index].caution, verdict.caution), held);
 	putting->words[index] =
 		outcome == OUTCOME_DONE ? bench_words(bench, tool->kind, tool->id) : NULL;
 	return outcome;

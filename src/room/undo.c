@@ -142,6 +142,18 @@ static enum outcome refuse_retired(const struct undo *undo, int64_t id, struct f
 
 /* ---------------------------------------------------------------- each sort of entry */
 
+/* `from C1 to R1`; what was put where it was already stays there. */
+static void movement_say(struct text *text, const char *from, const char *to)
+{
+	if (from != NULL && to != NULL && strcmp(from, to) == 0) {
+		text_add_format(text, "it stays at %s", to);
+		return;
+	}
+	text_add_format(text, "from %s ", from != NULL ? from : "nowhere");
+	text_add(text, to != NULL ? "to " : "to a place not known");
+	text_add(text, to != NULL ? to : "");
+}
+
 static enum outcome undo_movement(struct undo *undo, struct fault *fault)
 {
 	struct tool_state before;
@@ -168,10 +180,7 @@ static enum outcome undo_movement(struct undo *undo, struct fault *fault)
 		text_add_format(&result, "not out for job %s any more",
 		                before.taken_for != NULL ? before.taken_for : "?");
 	} else {
-		text_add_format(&result, "from %s ",
-		                before.place_code != NULL ? before.place_code : "nowhere");
-		text_add(&result, to != NULL ? "to " : "to a place not known");
-		text_add(&result, to != NULL ? to : "");
+		movement_say(&result, before.place_code, to);
 	}
 	if (moved->tool.back != NULL) {
 		text_add_format(&result, ", due back %s", moved->tool.back);

@@ -36,6 +36,14 @@ STATEMENT(place_then) = {"place of a tool at a moment",
                          " ORDER BY happened DESC, number DESC LIMIT 1",
                          false};
 
+STATEMENT(
+	away_then) = {"was a tool at a press or out for a job",
+                  "SELECT l.word = 'take' OR p.sort IS 'press' FROM ledger l LEFT JOIN place p"
+                  " ON p.id = l.to_place WHERE l.subject = :id AND l.happened <= :happened"
+                  " AND (l.to_place IS NOT NULL OR l.from_place IS NOT NULL)"
+                  " ORDER BY l.happened DESC, l.number DESC LIMIT 1",
+                  false};
+
 STATEMENT(take_tool) = {"tool taken",
                         "UPDATE tool SET taken_for = :job WHERE id = :id"
                         " AND NOT EXISTS (SELECT 1 FROM ledger WHERE subject = :id"
@@ -216,6 +224,24 @@ enum outcome store_tool_move(struct store *store, const struct movement *movemen
 		outcome = write_movement(store, movement, fault);
 	}
 	arena_free(arena);
+	return outcome;
+}
+
+enum outcome store_tool_was_away(struct store *store, int64_t tool, struct moment then, bool *out,
+                                 struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &away_then, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*out = false;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":id", tool);
+	bind_moment(stmt, ":happened", then);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*out = sqlite3_column_int64(stmt, 0) != 0;
+	}
+	statement_done(stmt);
 	return outcome;
 }
 

@@ -46,7 +46,7 @@ static bool points_read(const char *text, size_t length, bool latin, struct undo
 		count = latin ? 1 : count;
 		undoing->points[undoing->length++] = latin ? (unsigned char)text[i] : point;
 	}
-	return undoing->length >= TAG_LEAST;
+	return true;
 }
 
 static bool press_find(const struct layout *layout, uint32_t point, struct press *press)
@@ -371,6 +371,10 @@ static void damage_tell(const struct undoing *undoing, const char *undone, const
 	}
 }
 
+const char tag_layout_cure[] =
+	"Set the keyboard country of the scanner, by its manual, to the layout of this computer, or to "
+	"typing by ALT codes, which fits any layout, then scan again.";
+
 bool damage_find(const char *text, size_t length, struct damage *out)
 {
 	struct undoing undoing = {.length = 0};
@@ -378,20 +382,17 @@ bool damage_find(const char *text, size_t length, struct damage *out)
 	static const char shift[] = "Shift or Caps Lock is on";
 	static const char either[] =
 		"Shift or Caps Lock is on, or keyboard layouts of scanner and computer differ";
-	static const char layout_cure[] =
-		"Set the keyboard country of the scanner, by its manual, to the layout of this computer, or "
-		"to typing by ALT codes, which fits any layout, then scan again.";
 	static const char shift_cure[] =
 		"Turn Caps Lock off and look for a Shift key that sticks; if it stays so, set the keyboard "
 		"country of the scanner, by its manual, to the layout of this computer; then scan again.";
-	bool read = points_read(text, length, false, &undoing);
+	bool read = points_read(text, length, false, &undoing) && undoing.length >= TAG_LEAST;
 	if (read) {
 		layouts_try(&undoing);
 	}
 	if (!undoing.found && undoing.length < length) {
 		/* Bytes of Latin-1 side by side may look like UTF-8. */
 		struct undoing latin = {.length = 0};
-		if (points_read(text, length, true, &latin)) {
+		if (points_read(text, length, true, &latin) && latin.length >= TAG_LEAST) {
 			layouts_try(&latin);
 		}
 		undoing = latin.found ? latin : undoing;
@@ -410,7 +411,61 @@ bool damage_find(const char *text, size_t length, struct damage *out)
 	                   : undoing.by_shift                    ? shift
 	                                                         : differ;
 	out->tag = undoing.tag;
-	out->cure = undoing.by_shift ? shift_cure : layout_cure;
+	out->cure = undoing.by_shift ? shift_cure : tag_layout_cure;
 	damage_tell(&undoing, undoing.found ? undoing.first : undoing.unproved, head, out);
 	return true;
+}
+
+static size_t code_keep(char (*out)[TAG_CODE_ROOM], size_t count, size_t most, const char *undone)
+{
+	for (size_t i = 0; i < count; i++) {
+		if (text_equal_fold(out[i], undone)) {
+			return count;
+		}
+	}
+	if (count < most) {
+		snprintf(out[count], sizeof out[count], "%s", undone);
+	}
+	return count < most ? count + 1 : count;
+}
+
+/* The keys on another layout; false where they give no ASCII there. */
+static bool presses_retyped(const struct undoing *undoing, const struct press presses[KEYS_MOST],
+                            const struct layout *scanner, char *undone)
+{
+	for (size_t i = 0; i < undoing->length; i++) {
+		uint32_t point = presses[i].key == KEY_COUNT
+		                     ? undoing->points[i]
+		                     : (uint32_t)scanner->keys[presses[i].shift][presses[i].key];
+		if (point < ' ' || point >= 0x7f) {
+			return false;
+		}
+		undone[i] = (char)point;
+	}
+	undone[undoing->length] = '\0';
+	return true;
+}
+
+size_t tag_codes_typed(const char *code, char (*out)[TAG_CODE_ROOM], size_t most)
+{
+	struct undoing undoing = {.length = 0};
+	struct press presses[KEYS_MOST];
+	size_t count = 0;
+	if (!points_read(code, strlen(code), false, &undoing)) {
+		return 0;
+	}
+	for (size_t computer = 0; computer < tag_layout_count; computer++) {
+		if (!presses_find(&undoing, &tag_layouts[computer], presses)) {
+			continue;
+		}
+		for (size_t scanner = 0; scanner < tag_layout_count; scanner++) {
+			char undone[KEYS_MOST + 1];
+			if (computer != scanner &&
+			    presses_retyped(&undoing, presses, &tag_layouts[scanner], undone) &&
+			    !text_equal_fold(undone, code)) {
+				count = code_keep(out, count, most, undone);
+			}
+		}
+	}
+	return count;
 }

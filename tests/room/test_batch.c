@@ -546,6 +546,36 @@ static void batch__card_behind_a_tool_refused__about_no_other(void **state)
 	assert_string_equal(shop_value(shop, "K-4", "condition"), "hold");
 }
 
+/* What came back from a press is told by where it was at the moment of the line. */
+static void batch__done_after_a_tool_that_went_to_a_press_since__the_same_again_changes_nothing(
+	void **state)
+{
+	struct shop *shop = *state;
+	struct moved moved;
+	const char *const tags[] = {"K-1"};
+	furnish(shop);
+	assert_int_equal(apply(shop, "00:05 K-1 00:10 DONE"), OUTCOME_NO);
+	assert_int_equal(room_put(shop->store, shop->arena, tags, 1, "P1-1", &shop->actor, &moved,
+	                          &shop->fault),
+	                 OUTCOME_DONE);
+	int64_t before = entries_of(shop);
+	assert_int_equal(apply(shop, "00:05 K-1 00:10 DONE"), OUTCOME_NO);
+	assert_int_equal(entries_of(shop), before);
+}
+
+/* It was held, and the job finished, after the handheld had been there. */
+static void batch__place_held_since__took_the_tool_then(void **state)
+{
+	struct shop *shop = *state;
+	struct held held;
+	furnish(shop);
+	assert_int_equal(room_hold(shop->store, shop->arena, "R2", "shelf bent", &shop->actor, &held,
+	                           &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(apply(shop, "00:05 R2 00:10 K-1"), OUTCOME_DONE);
+	assert_string_equal(place_of(shop, "K-1"), "R2");
+}
+
 static void batch__badge_misread__nobody_else_is_named(void **state)
 {
 	struct shop *shop = *state;
@@ -785,6 +815,9 @@ int main(void)
 		SHOP_TEST(batch__quiet_behind_a_refused_place__goes_on),
 		SHOP_TEST(batch__tool_refused__the_others_are_applied),
 		SHOP_TEST(batch__cards_behind_a_refused_tool__for_no_other),
+		SHOP_TEST(
+			batch__done_after_a_tool_that_went_to_a_press_since__the_same_again_changes_nothing),
+		SHOP_TEST(batch__place_held_since__took_the_tool_then),
 		SHOP_TEST(batch__badge_misread__nobody_else_is_named),
 		SHOP_TEST(batch__card_behind_a_tool_refused__about_no_other),
 		SHOP_TEST(batch__waiting_for_a_refused_place__goes_to_no_other),

@@ -441,6 +441,73 @@ static void bench__hold_is_about_the_tool_scanned_last__home_about_all_that_wait
 	bench_close(session.bench);
 }
 
+static void bench__card_behind_a_refused_tool__about_no_other(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, NEXT, "R2");
+	scan(&session, NEXT, "K-1");
+	scan(&session, NEXT, "PC0000029");
+	assert_string_equal(scan(&session, NEXT, "HOLD"),
+	                    "! the tool scanned before it was refused: HOLD is about no other | Scan "
+	                    "the tool again, then the card.");
+	assert_string_equal(scan(&session, NEXT, "DIRTY"),
+	                    "! the tool scanned before it was refused: DIRTY is about no other | Scan "
+	                    "the tool again, then the card.");
+	scan(&session, NEXT, "K-1");
+	assert_string_equal(scan(&session, NEXT, "HOLD"), "- HOLD PC000001-H: scan a reason card");
+	bench_close(session.bench);
+}
+
+static void bench__tool_that_waits_scanned_again__is_the_one_scanned_last(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, NEXT, "K-1");
+	scan(&session, NEXT, "V-1");
+	scan(&session, NEXT, "K-1");
+	assert_string_equal(scan(&session, NEXT, "HOLD"), "- HOLD PC000001-H: scan a reason card");
+	assert_string_equal(prompt(&session), "no badge, 2 wait: AN000001-R, PC000001-H, HOLD");
+	bench_close(session.bench);
+}
+
+static void bench__place_refused__the_one_before_no_longer_stands(void **state)
+{
+	struct session session = session_open(*state);
+	scan(&session, NEXT, "R2");
+	assert_string_equal(
+		scan(&session, NEXT, "S1"),
+		"! place is a supplier: S1 | What goes to a supplier is sent, with a reason "
+		"and a date: type send. | caution: R2 no longer stands");
+	assert_string_equal(prompt(&session), "no badge");
+	scan(&session, NEXT, "R2");
+	scan(&session, NEXT, "PL0000019");
+	assert_non_null(strstr(session.answer.lines[0].text, "misread"));
+	assert_string_equal(session.answer.lines[0].caution, "R2 no longer stands");
+	/* A tool that was misread is no place. */
+	scan(&session, NEXT, "R2");
+	scan(&session, NEXT, "PC0000029");
+	assert_string_equal(prompt(&session), "no badge, to R2");
+	bench_close(session.bench);
+}
+
+static void bench__place_code_changed_by_a_layout__explained_and_not_acted_on(void **state)
+{
+	struct session session = session_open(*state);
+	static const char *const typed[] = {"P1/2",
+	                                    "P1\xc3\x9f"
+	                                    "2",
+	                                    "P1'2"};
+	for (size_t i = 0; i < COUNT_OF(typed); i++) {
+		scan(&session, NEXT, typed[i]);
+		assert_int_equal(session.answer.lines[0].outcome, OUTCOME_BAD);
+		assert_non_null(strstr(session.answer.lines[0].text,
+		                       "misread, keyboard layouts of scanner and computer differ: "));
+		assert_non_null(strstr(session.answer.lines[0].text, " may be P1-2"));
+		assert_non_null(strstr(session.answer.lines[0].hint, "keyboard country"));
+		assert_string_equal(prompt(&session), "no badge");
+	}
+	bench_close(session.bench);
+}
+
 static void bench__dirty_and_cleaned__recorded_as_such_and_taken_back(void **state)
 {
 	struct session session = session_open(*state);
@@ -793,6 +860,32 @@ static void bench__count_out_for_a_job__told_with_the_job(void **state)
 	bench_close(session.bench);
 }
 
+static void bench__count_changed_since_it_was_told__told_anew_before_yes(void **state)
+{
+	struct session session = session_open(*state);
+	struct moved moved;
+	const char *const tags[] = {"K-2"};
+	scan(&session, NEXT, "COUNT");
+	scan(&session, NEXT, "R1");
+	scan(&session, NEXT, "K-2");
+	scan(&session, NEXT, "DONE");
+	/* Walking along the list takes a while. */
+	assert_string_equal(quiet(&session, 120000), "");
+	session.shop->actor.now = session_now(&session);
+	assert_int_equal(room_put(session.shop->store, session.shop->arena, tags, 1, "W1",
+	                          &session.shop->actor, &moved, NULL),
+	                 OUTCOME_DONE);
+	session.clock_ms += NEXT;
+	scan(&session, NEXT, "YES");
+	assert_string_equal(session.answer.lines[session.answer.count - 1].caution,
+	                    "it has changed since it was told");
+	assert_string_equal(tool_at(&session, "K-2"), "W1");
+	scan(&session, NEXT, "YES");
+	assert_string_equal(tool_at(&session, "K-1"), "LOST");
+	assert_string_equal(tool_at(&session, "K-2"), "W1");
+	bench_close(session.bench);
+}
+
 static void bench__count_left__taken_up_by_another(void **state)
 {
 	struct session session = session_open(*state);
@@ -858,6 +951,10 @@ int main(void)
 		SHOP_TEST(bench__badge__signs_on_and_the_ledger_names_who),
 		SHOP_TEST(bench__hold__waits_for_a_reason_card_that_no_tool_answers),
 		SHOP_TEST(bench__hold_is_about_the_tool_scanned_last__home_about_all_that_wait),
+		SHOP_TEST(bench__card_behind_a_refused_tool__about_no_other),
+		SHOP_TEST(bench__tool_that_waits_scanned_again__is_the_one_scanned_last),
+		SHOP_TEST(bench__place_refused__the_one_before_no_longer_stands),
+		SHOP_TEST(bench__place_code_changed_by_a_layout__explained_and_not_acted_on),
 		SHOP_TEST(bench__dirty_and_cleaned__recorded_as_such_and_taken_back),
 		SHOP_TEST(bench__undo__takes_back_the_last_scan_and_then_the_entries_before),
 		SHOP_TEST(bench__undo_while_tools_wait__takes_no_entry_back),
@@ -876,6 +973,7 @@ int main(void)
 		SHOP_TEST(bench__two_scans_run_together__both_count),
 		SHOP_TEST(bench__quit__leaves_and_what_waits_is_said),
 		SHOP_TEST(bench__count__differences_told_and_put_right_on_yes_alone),
+		SHOP_TEST(bench__count_changed_since_it_was_told__told_anew_before_yes),
 		SHOP_TEST(bench__count_left__taken_up_by_another),
 		SHOP_TEST(bench__count_out_for_a_job__told_with_the_job),
 		SHOP_TEST(bench__count_ended_elsewhere__nothing_is_counted_any_more),

@@ -1,4 +1,6 @@
 /* What a scan of a batch is about: whether what stands and waits hangs on it. */
+#include <string.h>
+
 #include "batch.h"
 
 static enum batch_about about_action(const struct action_card *card)
@@ -54,9 +56,10 @@ static enum batch_about about_class(enum tag_class class)
 	return BATCH_ABOUT_WHERE;
 }
 
-/* Of a misread the letters in front still say what it was on. */
+/* Of a misread the letters in front, behind what GS1 sets before them, still say what it was on. */
 static enum batch_about about_letters(const char *code)
 {
+	code += strspn(code, "0123456789");
 	for (int class = 0; class < TAG_CLASS_COUNT; class ++) {
 		const char *letters = tag_class_letters((enum tag_class) class);
 		const char start[] = {code[0], code[0] != '\0' ? code[1] : '\0', '\0'};

@@ -486,6 +486,8 @@ static void bench__place_refused__the_one_before_no_longer_stands(void **state)
 	scan(&session, NEXT, "R2");
 	scan(&session, NEXT, "PC0000029");
 	assert_string_equal(prompt(&session), "no badge, to R2");
+	scan(&session, NEXT, "]C191PC0000019");
+	assert_string_equal(prompt(&session), "no badge, to R2");
 	bench_close(session.bench);
 }
 

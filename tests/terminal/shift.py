@@ -49,6 +49,7 @@ class Room:
         self.last = []  # moved by the last scan
         self.undoable = []  # indices of the ledger
         self.code = None  # scanned last
+        self.unread = False  # a tool was refused since one was read: no card is about another
 
     def is_away(self, tool):
         """At a press or a station of one, whose code begins with that of the press."""
@@ -67,6 +68,7 @@ class Room:
 
     def scan_place(self, goal):
         if goal in self.suppliers:
+            self.standing = None  # the clerk stands elsewhere now
             return True
         if self.waiting:
             self.put(self.waiting, goal)
@@ -77,15 +79,25 @@ class Room:
         return False
 
     def scan_tool(self, tool):
-        if tool in self.scrapped:
+        self.unread = tool in self.scrapped
+        if self.unread:
             return True
         if self.standing:
             self.put([tool], self.standing)
-        elif tool not in self.waiting:
+        else:
+            if tool in self.waiting:
+                self.waiting.remove(tool)  # it is the one scanned last
             self.waiting.append(tool)
         return False
 
+    def scan_nothing(self):
+        """A misread, or a tag that nothing has."""
+        self.unread = True
+        return True
+
     def scan_home(self):
+        if self.unread:
+            return True
         tools = self.waiting or self.last
         self.put(list(tools))
         self.waiting = []
@@ -93,6 +105,7 @@ class Room:
 
     def scan_done(self):
         self.last = []
+        self.unread = False
         if self.waiting:
             away = [tool for tool in self.waiting if self.is_away(tool)]
             left = [tool for tool in self.waiting if tool not in away]
@@ -193,10 +206,10 @@ class Shift:
     def draw_misread(self):
         tool = self.rng.choice(sorted(self.room.place))
         wrong = self.rng.choice([sign for sign in "0123456789ABCDEFGHJKLM" if sign != tool[-1]])
-        self.add(tool[:-1] + wrong, True, read=False)
+        self.add(tool[:-1] + wrong, self.room.scan_nothing(), read=False)
 
     def draw_unknown(self):
-        self.add(checked(f"PC{self.rng.randint(1000, 999999):06}"), True)
+        self.add(checked(f"PC{self.rng.randint(1000, 999999):06}"), self.room.scan_nothing())
 
     def draw_supplier(self):
         code = self.tag_of_place["S1"]

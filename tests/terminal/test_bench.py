@@ -197,7 +197,9 @@ def test_answer__a_line_and_what_is_to_be_known_below_it(shop):
         "AN0000269\nAN000026-9  at A1-3  anilox roll, 472.441/cm, 1.674003cm3/m2 when new, face\n"
         "            330mm\n  caution: was at A1-3 already; still on hold: scored band, to be looked at\nno badge, to A1-3"
     )
-    assert bench.answer("S1\r", "> ").startswith("S1\n\arefused: place is a supplier: S1\n  What goes to a supplier is sent")
+    assert bench.answer("S1\r", "> ").startswith(
+        "S1\n\arefused: place is a supplier: S1\n  caution: A1-3 no longer stands\n  What goes to a supplier is sent"
+    )
     assert bench.leave() == 0
 
 

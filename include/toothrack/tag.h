@@ -85,8 +85,8 @@ enum scan_reading {
 /* One scan as it was understood. */
 struct scan {
 	enum scan_reading reading;
-	struct tag tag;  /* of SCAN_TAG; of SCAN_DAMAGED the tag that was surely meant, serial 0
-	                    where that is not sure */
+	struct tag tag;  /* of SCAN_TAG; of SCAN_DAMAGED the only one that layouts make it of, serial 0
+	                    where there are several */
 	char code[100];  /* what was read, without identifier, FNC1 and suffix; SCAN_TAG: as stored;
 	                    harmless to show */
 	char wrong[200]; /* of SCAN_MISREAD and SCAN_DAMAGED: what is wrong, a phrase; else "" */

@@ -182,7 +182,8 @@ static void plan_serves__put_at_the_press_from_out__covers(void **state)
 	take_out(shop, job, roll);
 	put_at(shop, roll, "P1-1");
 	assert_no(shop, job, roll, "stands at P1-1 for J1 already", NULL);
-	assert_no(shop, job, other, "no need of J1 is open for it: station 1 has AN000001-R already",
+	assert_no(shop, job, other,
+	          "no need of J1 is open for it: AN000001-R is at the press for station 1 already",
 	          NULL);
 	/* from one station to the next it is still there for the job */
 	put_at(shop, roll, "P1-2");
@@ -289,8 +290,8 @@ static void plan_serves__magnetic_cylinder_for_a_solid_die__no(void **state)
 	          "MC000001-8, 96 teeth 1/8cp, gap 0.48mm, face 330mm, in R1");
 	take_out(shop, job, tool_new(shop, KIND_DIE, WORDS("build", "solid")));
 	assert_no(shop, job, cylinder, "none of the dies out for J1 is flexible", NULL);
-	assert_no(shop, job, flexible, "no need of J1 is open for it: cut 1 has DI000002-8 already",
-	          NULL);
+	assert_no(shop, job, flexible,
+	          "no need of J1 is open for it: DI000002-8 is out for cut 1 already", NULL);
 }
 
 /* Two blades for one roll left: of the other station no roll is on record. */
@@ -415,6 +416,7 @@ static void plan_serves__not_there__why(void **state)
 	int64_t taken = tool_new(shop, KIND_ANILOX, NULL), booked = tool_new(shop, KIND_ANILOX, NULL);
 	static const char *const expected = "AN000006-H, 200/cm, 4.00cm3/m2, face 330mm, in R1";
 	tool_new(shop, KIND_ANILOX, NULL);
+	shop_add(shop, KIND_PLACE, WORDS("code", "L1", "sort", "lost"));
 	hold(shop, KIND_ANILOX, held, "hold", "scored band");
 	hold(shop, KIND_ANILOX, scrapped, "scrapped", "worn");
 	take_out(shop, other, taken);
@@ -424,6 +426,14 @@ static void plan_serves__not_there__why(void **state)
 	        booked, other);
 	assert_no(shop, job, held, "on hold since 2026-12-01T08:00: scored band", expected);
 	assert_no(shop, job, scrapped, "scrapped since 2026-12-01T08:00: worn", expected);
+	assert_no(shop, job, away, "at supplier S1, no date back: receive it first, if it is here",
+	          expected);
+	int64_t lost = tool_new(shop, KIND_ANILOX, WORDS("place", "L1"));
+	assert_no(shop, job, lost, "lost: receive it first, if it is here", expected);
+	run_sql(shop, "UPDATE tool SET place = NULL WHERE id = %lld OR %lld = 0", lost, 1);
+	assert_no(shop, job, lost, "place not known: receive it first, if it is here", expected);
+	/* that it is received is not all that it lacks */
+	take_out(shop, other, away);
 	assert_no(shop, job, away, "at supplier S1, no date back", expected);
 	assert_no(shop, job, taken, "taken for job J2, end not known", expected);
 	assert_no(shop, job, booked, "taken for job J2 until 2026-12-01T10:00", expected);
@@ -522,6 +532,30 @@ static void plan_serves__several_open__three_and_how_many_more(void **state)
 	          " face 330mm, in R1; AN000003-N, 200/cm, 4.00cm3/m2, face 330mm, in R1; and 1 more");
 }
 
+/* Two stations of one need are taken, the third asks another roll: told which, whether out or
+ * there. */
+static void plan_serves__some_stations_taken__by_which_and_where_those_are(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	station_new(shop, "J1", "3", "Spot green", "7cm3/m2");
+	int64_t first = tool_new(shop, KIND_ANILOX, NULL), second = tool_new(shop, KIND_ANILOX, NULL);
+	int64_t third = tool_new(shop, KIND_ANILOX, NULL);
+	take_out(shop, job, first);
+	take_out(shop, job, second);
+	assert_same_words(
+		asked(shop, job, third).text,
+		"no need of J1 is open for it: AN000001-R, AN000002-P are out for stations 1 and 2 already");
+	put_at(shop, first, "P1-4"); /* at whichever station it stands */
+	assert_same_words(asked(shop, job, third).text,
+	                  "no need of J1 is open for it: AN000002-P, AN000001-R are out or at the press"
+	                  " for stations 1 and 2 already");
+	put_at(shop, second, "P1-5");
+	assert_same_words(asked(shop, job, third).text,
+	                  "no need of J1 is open for it: AN000001-R, AN000002-P are at the press for"
+	                  " stations 1 and 2 already");
+}
+
 /* Of the kind scanned nothing is open: then what is. */
 static void plan_serves__none_of_the_kind_open__the_others(void **state)
 {
@@ -531,7 +565,8 @@ static void plan_serves__none_of_the_kind_open__the_others(void **state)
 	int64_t roll = tool_new(shop, KIND_ANILOX, NULL), other = tool_new(shop, KIND_ANILOX, NULL);
 	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("place", "C1"));
 	take_out(shop, job, roll);
-	assert_no(shop, job, other, "no need of J1 is open for it: station 1 has AN000001-R already",
+	assert_no(shop, job, other,
+	          "no need of J1 is open for it: AN000001-R is out for station 1 already",
 	          "DB000001-I, length 330mm, in C1");
 	take_out(shop, job, blade);
 	assert_no(shop, job, tool_new(shop, KIND_BLADE, NULL),
@@ -667,6 +702,7 @@ int main(void)
 		GATHERING_TEST(plan_serves__no_press__no),
 		GATHERING_TEST(plan_serves__nobody_knows_them__refused),
 		GATHERING_TEST(plan_serves__several_open__three_and_how_many_more),
+		GATHERING_TEST(plan_serves__some_stations_taken__by_which_and_where_those_are),
 		GATHERING_TEST(plan_serves__none_of_the_kind_open__the_others),
 		GATHERING_TEST(plan_serves__two_presses__as_what_is_out_asks),
 		GATHERING_TEST(plan_serves__new_job__the_repeat_of_what_is_out),

@@ -176,21 +176,68 @@ static const char *joined(struct arena *arena, const struct remarks *remarks, en
 	return text.bytes;
 }
 
-/* `AN000010-P stands there already`: of the kind, in that station. */
+/* ---------------------------------------------------------------- what stands there */
+
+static bool is_pair(enum kind_id a, enum kind_id b)
+{
+	return a != b && cuts(a) && cuts(b);
+}
+
+/*
+ * A flexible die and a magnetic cylinder share a station, by the rules of the check: what speaks
+ * against that is told. Any other die takes the station for itself: `*stands`.
+ */
+static enum outcome judge_pair(const struct onto *onto, const struct tool_there *there,
+                               struct text *against, bool *stands)
+{
+	union any_tool other;
+	struct remarks remarks = {.count = 0};
+	enum outcome outcome =
+		store_tool(onto->store, onto->arena, there->kind->id, there->id, &other, onto->fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	bool is_die = onto->kind->id == KIND_DIE;
+	const struct die *die = is_die ? &onto->tool.die : &other.die;
+	const struct magnetic_cylinder *cylinder =
+		is_die ? &other.magnetic_cylinder : &onto->tool.magnetic_cylinder;
+	/* Whether each fits the press was asked when it was put there. */
+	struct press any = onto->press.press;
+	any.fit = NULL;
+	*stands = die->build != BUILD_FLEXIBLE;
+	if (!*stands &&
+	    magnetic_cylinder_suits(cylinder, die, &any, onto->limits, &remarks) == SUITS_NOT) {
+		text_join(against, "; ", is_die ? "with " : "for ");
+		text_add_format(against, "%s there: %s", there->tag,
+		                joined(onto->arena, &remarks, SUITS_NOT));
+	}
+	return OUTCOME_DONE;
+}
+
+/* `AN000010-P stands there already`; `with MC000003-4 there: gap 483um, the die is made for 480um`
+ */
 static enum outcome say_standing(const struct onto *onto, struct text *caution)
 {
 	struct tool_there *tools;
 	size_t count, told = 0;
+	struct text against = text_start(onto->arena);
 	enum outcome outcome = store_place_tools(onto->store, onto->arena, onto->station_place,
 	                                         STANDING_MOST, &tools, &count, onto->fault);
-	for (size_t i = 0; i < count; i++) {
-		if (tools[i].kind == onto->kind && tools[i].id != onto->tool.tool.id) {
+	for (size_t i = 0; outcome == OUTCOME_DONE && i < count; i++) {
+		bool stands = tools[i].kind == onto->kind && tools[i].id != onto->tool.tool.id;
+		if (is_pair(tools[i].kind->id, onto->kind->id)) {
+			outcome = judge_pair(onto, &tools[i], &against, &stands);
+		}
+		if (stands) {
 			text_join(caution, told == 0 ? "; " : ", ", tools[i].tag);
 			told++;
 		}
 	}
 	if (told > 0) {
 		text_add_format(caution, " stand%s there already", told == 1 ? "s" : "");
+	}
+	if (against.length > 0) {
+		text_join(caution, "; ", against.bytes);
 	}
 	return outcome;
 }

@@ -88,10 +88,6 @@ static const char *place_is_held(const struct onto *onto)
 
 static const char *not_in_use(const struct onto *onto)
 {
-	struct remarks remarks = {.count = 0};
-	if (tool_condition_suits(&onto->tool.tool, &remarks) == SUITS_NOT) {
-		return arena_copy(onto->arena, remarks.items[0].text);
-	}
 	if (onto->place.retired) {
 		return arena_format(onto->arena, "%s is retired", onto->place.code);
 	}
@@ -242,21 +238,35 @@ static enum outcome say_standing(const struct onto *onto, struct text *caution)
 	return outcome;
 }
 
+/* What keeps the tool off, whatever its own condition; NULL: nothing. The doubts are in `remarks`.
+ */
+static const char *keeps_off(const struct onto *onto, struct remarks *remarks)
+{
+	const char *text = not_in_use(onto);
+	if (text == NULL && onto->station != NULL) {
+		text = wrong_station(onto);
+	}
+	if (text == NULL && press_takes(onto, remarks) == SUITS_NOT) {
+		text = joined(onto->arena, remarks, SUITS_NOT);
+	}
+	return text;
+}
+
 static enum outcome takes_now(struct onto *onto, struct station_takes *out)
 {
-	struct remarks remarks = {.count = 0};
-	out->text = not_in_use(onto);
-	if (out->text == NULL && onto->station != NULL) {
-		out->text = wrong_station(onto);
+	struct remarks condition = {.count = 0}, remarks = {.count = 0};
+	struct text against = text_start(onto->arena), caution = text_start(onto->arena);
+	if (tool_condition_suits(&onto->tool.tool, &condition) == SUITS_NOT) {
+		text_add(&against, condition.items[0].text);
 	}
-	if (out->text != NULL) {
+	const char *kept_off = keeps_off(onto, &remarks);
+	if (kept_off != NULL) {
+		text_join(&against, "; ", kept_off);
+	}
+	if (against.length > 0) {
+		out->text = against.bytes;
 		return OUTCOME_DONE;
 	}
-	if (press_takes(onto, &remarks) == SUITS_NOT) {
-		out->text = joined(onto->arena, &remarks, SUITS_NOT);
-		return OUTCOME_DONE;
-	}
-	struct text caution = text_start(onto->arena);
 	enum outcome outcome = OUTCOME_DONE;
 	text_add(&caution, joined(onto->arena, &remarks, SUITS_DOUBTFUL));
 	if (onto->station != NULL) {

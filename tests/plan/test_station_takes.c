@@ -92,6 +92,10 @@ static void plan_station_takes__on_hold__why(void **state)
 	hold(shop, KIND_ANILOX, scrapped, "scrapped", "worn");
 	assert_refuses(shop, held, "P1-3", "on hold since 2026-12-01T08:00: scored band");
 	assert_refuses(shop, scrapped, "P1", "scrapped since 2026-12-01T08:00: worn");
+	assert_refuses(
+		shop, held, "P1-D1",
+		"on hold since 2026-12-01T08:00: scored band; P1-D1 is a die station, it takes no"
+		" anilox roll");
 	store_find(shop->store, "P1-3", REFER_PLACE, &found, &shop->fault);
 	hold(shop, KIND_PLACE, found.id, "hold", "bearing loose");
 	assert_refuses(shop, roll, "P1-3", "P1-3 on hold since 2026-12-01T08:00: bearing loose");

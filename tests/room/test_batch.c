@@ -123,7 +123,7 @@ static void put(struct shop *shop, const char *tag, const char *place, const cha
 	struct moment now = shop->actor.now;
 	fault_clear(&shop->fault);
 	shop->actor.now = shop_moment(moment);
-	assert_int_equal(room_put(shop->store, shop->arena, &tag, 1, place, &shop->actor, &moved,
+	assert_int_equal(room_put(shop->store, shop->arena, &tag, 1, place, NULL, &shop->actor, &moved,
 	                          &shop->fault),
 	                 OUTCOME_DONE);
 	shop->actor.now = now;

@@ -602,7 +602,7 @@ static void bench__moved_meanwhile__not_sent_home(void **state)
 	const char *tag = "V-1";
 	scan(&session, NEXT, "V-1");
 	session.shop->actor.now = session_now(&session);
-	assert_int_equal(room_put(session.shop->store, session.shop->arena, &tag, 1, "P1-1",
+	assert_int_equal(room_put(session.shop->store, session.shop->arena, &tag, 1, "P1-1", NULL,
 	                          &session.shop->actor, &moved, &session.shop->fault),
 	                 OUTCOME_DONE);
 	assert_string_equal(quiet(&session, 600000),

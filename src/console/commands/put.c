@@ -1,6 +1,7 @@
 /* `put TAG... at=PLACE`: tools are now at a place. */
 #include <string.h>
 
+#include "../bench.h"
 #include "../records.h"
 #include "commands.h"
 
@@ -13,7 +14,7 @@ static enum outcome run(struct call *call)
 		tags[i] = call_bare(call, i);
 	}
 	enum outcome outcome = room_put(call->store, call->arena, tags, count, call_value(call, "at"),
-	                                &call->actor, moved, call->fault);
+	                                &bench_asks, &call->actor, moved, call->fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}

@@ -673,6 +673,74 @@ static void plan_serves__serves_with_a_doubt__caution(void **state)
 	assert_same_words(served.caution, "is out for job J2 by now");
 }
 
+static void assert_caution(struct shop *shop, int64_t job, int64_t tool, const char *caution)
+{
+	struct served served = asked(shop, job, tool);
+	assert_true(served.serves);
+	assert_same_words(served.caution, caution);
+}
+
+static void hold_place(struct shop *shop, const char *place, const char *condition,
+                       const char *reason)
+{
+	struct found found;
+	assert_int_equal(store_find(shop->store, place, REFER_PLACE, &found, &shop->fault),
+	                 OUTCOME_DONE);
+	hold(shop, KIND_PLACE, found.id, condition, reason);
+}
+
+/* It suits, but the check is short of the station: gathered for nothing, if nobody says so. */
+static void plan_serves__every_station_of_it_held__caution(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop), both = job_new(shop, "J2", "P1,P2", REPEAT_ORDER);
+	station_new(shop, "J2", "1", "Cyan", "4cm3/m2");
+	int64_t roll = tool_new(shop, KIND_ANILOX, NULL);
+	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("life", "10m"));
+	int64_t die = tool_new(shop, KIND_DIE, NULL);
+	hold_place(shop, "P1-1", "hold", "lamp out");
+	assert_caution(shop, job, roll, NULL); /* station 2 takes it */
+	hold_place(shop, "P1-2", "hold", NULL);
+	assert_caution(shop, job, roll,
+	               "P1-1 on hold since 2026-12-01T08:00: lamp out; P1-2 on hold since"
+	               " 2026-12-01T08:00");
+	assert_caution(shop, job, blade,
+	               "P1-1 on hold since 2026-12-01T08:00: lamp out; P1-2 on hold since"
+	               " 2026-12-01T08:00; life left 10m, the run is 27.1272m");
+	assert_caution(shop, job, die, NULL);
+	station_new(shop, "J1", "7", "Black", "4cm3/m2");
+	assert_caution(shop, job, roll,
+	               "P1-1 on hold since 2026-12-01T08:00: lamp out; P1-2 on hold since"
+	               " 2026-12-01T08:00; and 1 more");
+	hold_place(shop, "P1-D1", "hold", "bearing loose");
+	assert_caution(shop, job, die, "P1-D1 on hold since 2026-12-01T08:00: bearing loose");
+	/* on the other press of the job nothing is held */
+	assert_caution(shop, both, roll, NULL);
+	hold_place(shop, "P2-1", "hold", "guard open");
+	assert_caution(shop, both, roll, "P1-1 on hold since 2026-12-01T08:00: lamp out");
+	hold_place(shop, "P1-2", "ready", NULL);
+	assert_caution(shop, job, roll, NULL);
+}
+
+static void plan_serves__station_not_there_or_press_retired__caution(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	int64_t both = job_new(shop, "J2", "P1,P2", REPEAT_ORDER);
+	station_new(shop, "J1", "6", "Cyan", "4cm3/m2");
+	station_new(shop, "J2", "1", "Cyan", "4cm3/m2");
+	int64_t roll = tool_new(shop, KIND_ANILOX, NULL);
+	run_sql(shop, "UPDATE place SET processes = 'hot_foil' WHERE code = 'P1-6'", 0, 0);
+	assert_caution(shop, job, roll, "P1-6 does hot_foil, flexo asked");
+	run_sql(shop, "UPDATE press SET stations = 5 WHERE code = 'P1'", 0, 0);
+	assert_caution(shop, job, roll, "press P1 has no station 6");
+	run_sql(shop, "UPDATE press SET retired = 1 WHERE code = 'P1'", 0, 0);
+	assert_caution(shop, job, roll, "press P1 is retired");
+	assert_caution(shop, both, roll, NULL);
+	run_sql(shop, "UPDATE press SET retired = 1 WHERE code = 'P2'", 0, 0);
+	assert_caution(shop, both, roll, "press P1 is retired");
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -708,6 +776,8 @@ int main(void)
 		GATHERING_TEST(plan_serves__new_job__the_repeat_of_what_is_out),
 		GATHERING_TEST(plan_serves__new_job_with_a_die_out__cylinders_in_step),
 		GATHERING_TEST(plan_serves__serves_with_a_doubt__caution),
+		GATHERING_TEST(plan_serves__every_station_of_it_held__caution),
+		GATHERING_TEST(plan_serves__station_not_there_or_press_retired__caution),
 	};
 	return cmocka_run_group_tests_name("serves", tests, NULL, NULL);
 }

@@ -126,6 +126,7 @@ static const char *another_is_named(const struct question *question, size_t row)
 
 /* One row's reasons against an item, and how near to it that row is. */
 struct breach {
+	size_t row;
 	size_t count;      /* of reasons */
 	int64_t deviation; /* from what is asked, where the kind has one */
 	const char *reasons;
@@ -136,7 +137,7 @@ static struct breach breach_at(const struct question *question, const struct gro
 {
 	struct remarks remarks = {.count = 0};
 	rules->item_suits(question, row, item, &remarks);
-	struct breach breach = {.count = reason_count(&remarks)};
+	struct breach breach = {.row = row, .count = reason_count(&remarks)};
 	/* Where a cut names a die that is all there is to say, but of the other cuts. */
 	breach.reasons =
 		breach.count > 0 ? reasons_of(question->arena, &remarks) : another_is_named(question, row);
@@ -147,7 +148,9 @@ static struct breach breach_at(const struct question *question, const struct gro
 	return breach;
 }
 
-/* The rules that it breaks where it breaks fewest; said is which row, where the rows differ. */
+/* The rules that it breaks where it breaks fewest; `*nearest` and said is which row, where they
+ * differ.
+ */
 static const char *item_breaks(const struct question *question, const struct hand *hand,
                                size_t item, size_t *nearest)
 {
@@ -160,14 +163,14 @@ static const char *item_breaks(const struct question *question, const struct han
 		if (breach.count < best.count ||
 		    (breach.count == best.count && breach.deviation < best.deviation)) {
 			best = breach;
-			*nearest = row;
 		}
 	}
 	if (!differ) {
 		return best.reasons;
 	}
+	*nearest = best.row;
 	return arena_format(question->arena, "%s %lld: %s", rules->rows_are_cuts ? "cut" : "station",
-	                    (long long)rules->row_number(question, *nearest), best.reasons);
+	                    (long long)rules->row_number(question, best.row), best.reasons);
 }
 
 /* ---------------------------------------------------------------- of a job without a repeat */
@@ -415,7 +418,7 @@ const char *why_not(const struct way *way, const struct hand *hand, const struct
 	struct arena *arena = question.arena;
 	struct shelf shelf = with_shelf(arena, hand, judged->question.shelf);
 	struct remarks remarks = {.count = 0};
-	*nearest = 0;
+	*nearest = ROW_NONE;
 	question.shelf = &shelf;
 	if (tool_there(hand->tool, question.job->number, question.press->press.id, question.span,
 	               question.limits, false, &remarks) == SUITS_NOT) {

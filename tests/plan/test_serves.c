@@ -352,6 +352,42 @@ static void plan_serves__does_not_suit__figures_against_what_is_asked(void **sta
 	}
 }
 
+/* Of the cut that is named nothing is left: that is said before what the other cut takes. */
+static void plan_serves__none_for_the_one_named__said_first(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	shop_add(shop, KIND_CUT, WORDS("job", "J1", "cut", "1", "kind", "perforation"));
+	shop_add(shop, KIND_CUT, WORDS("job", "J1", "cut", "2", "kind", "kiss"));
+	tool_new(shop, KIND_DIE, WORDS("cut", "perforation", "build", "solid"));
+	int64_t die = tool_new(shop, KIND_DIE, WORDS("corner", "3mm"));
+	assert_no(shop, job, die, "cut 2: corner 3mm, 2mm needed",
+	          "no other die suits cut 2 and is there; DI000001-A, perforation, 100mm x 73mm,"
+	          " 96 teeth 1/8cp, 4 around, in R1");
+	int64_t kiss = tool_new(shop, KIND_DIE, NULL);
+	assert_no(shop, job, die, "cut 2: corner 3mm, 2mm needed",
+	          "DI000003-6, kiss, 100mm x 73mm, 96 teeth 1/8cp, 4 around, in R1; DI000001-A,"
+	          " perforation, 100mm x 73mm, 96 teeth 1/8cp, 4 around, in R1");
+	/* what is out for it is not expected once more */
+	take_out(shop, job, kiss);
+	assert_no(shop, job, die, "cut 2: corner 3mm, 2mm needed",
+	          "DI000001-A, perforation, 100mm x 73mm, 96 teeth 1/8cp, 4 around, in R1");
+}
+
+/* Rolls of both stations' volumes: the only one would do for the station named, and for another. */
+static void plan_serves__the_only_one_goes_to_another__none_is_left(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4.2cm3/m2");
+	station_new(shop, "J1", "2", "Black", "4cm3/m2");
+	tool_new(shop, KIND_ANILOX, NULL);
+	int64_t roll = tool_new(shop, KIND_ANILOX, WORDS("volume", "8cm3/m2"));
+	assert_no(shop, job, roll, "station 1: volume 8.00cm3/m2, 4.20cm3/m2 +/-10% wanted",
+	          "no other anilox roll is left for station 1; AN000001-R, 200/cm, 4.00cm3/m2, face"
+	          " 330mm, in R1");
+}
+
 /* Where the stations ask different things the one that it comes nearest to is named. */
 static void plan_serves__stations_that_differ__the_nearest_is_named(void **state)
 {
@@ -761,6 +797,8 @@ int main(void)
 		GATHERING_TEST(plan_serves__more_blades_than_rolls__the_second_no),
 		GATHERING_TEST(plan_serves__does_not_suit__figures_against_what_is_asked),
 		GATHERING_TEST(plan_serves__stations_that_differ__the_nearest_is_named),
+		GATHERING_TEST(plan_serves__none_for_the_one_named__said_first),
+		GATHERING_TEST(plan_serves__the_only_one_goes_to_another__none_is_left),
 		GATHERING_TEST(plan_serves__new_job_die_out_of_step_with_the_shelf__no),
 		GATHERING_TEST(plan_serves__new_job_wrong_die__expected_is_what_the_check_chooses),
 		GATHERING_TEST(plan_serves__not_there__why),

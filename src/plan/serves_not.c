@@ -60,6 +60,12 @@ static const char *all_are_out(const struct question *question, const struct han
 	} else {
 		text_add(&text, count == 2 ? "both are out" : "the one it takes is out");
 	}
+	for (size_t i = 0; i < hand->out_count; i++) {
+		if (hand->out[i].at_press && hand->out[i].kind->id == hand->kind) {
+			text_add(&text, " or at the press");
+			break;
+		}
+	}
 	return text.bytes;
 }
 

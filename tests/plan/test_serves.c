@@ -605,8 +605,12 @@ static void plan_serves__none_of_the_kind_open__the_others(void **state)
 	          "no need of J1 is open for it: AN000001-R is out for station 1 already",
 	          "DB000001-I, length 330mm, in C1");
 	take_out(shop, job, blade);
-	assert_no(shop, job, tool_new(shop, KIND_BLADE, NULL),
-	          "no need of J1 is open for a blade: the one it takes is out", NULL);
+	int64_t second = tool_new(shop, KIND_BLADE, NULL);
+	assert_no(shop, job, second, "no need of J1 is open for a blade: the one it takes is out",
+	          NULL);
+	put_at(shop, blade, "P1-1");
+	assert_no(shop, job, second,
+	          "no need of J1 is open for a blade: the one it takes is out or at the press", NULL);
 }
 
 /* ---------------------------------------------------------------- several presses, repeats */

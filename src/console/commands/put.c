@@ -50,7 +50,8 @@ static const char *const examples[] = {"put PC000025-1 PC000026-0 at=C1", NULL};
 const struct command command_put = {
 	.name = "put",
 	.summary = "say where tools are now",
-	.more = "All tools named are put, or none. What goes to a supplier is sent: see send.",
+	.more = "All tools named are put, or none. What goes to a supplier is sent: see send. "
+			"At a press a caution tells of what it does not take.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_WRITE,

@@ -129,7 +129,8 @@ struct served {
 	int64_t station, cut; /* of the need; 0: none, or any of several */
 	const char *text;     /* "cylinder at station 3, Cyan"; or why not: "is out for J7 already" */
 	const char *expected; /* "PC000012-3, 96 teeth, in R2; ...", at most three; where one of its
-	                         kind is wanted and there is none, that first; NULL: nothing */
+	                         kind is wanted, or for the station or cut that the text names, and
+	                         there is none, that first; NULL: nothing */
 	const char *caution;  /* to be known though it serves: "plates of job J3 still mounted" */
 };
 /*

@@ -61,23 +61,29 @@ enum outcome room_demo(struct store *store, struct arena *arena, const struct ac
 struct moved {
 	struct tool_state tool; /* as it is now */
 	const char *from;       /* code of the place it was at, or NULL */
-	const char *caution;    /* something to know: still on hold, at its home already, or NULL */
+	const char *caution;    /* something to know: still on hold, at its home already, a place of a
+	                           press that does not take it, or NULL */
 };
+struct bench_asks;
 /*
  * `put TAG... at=PLACE`: all or none. Refused: scrapped tools, retired places, a supplier (that is
- * `send`).
+ * `send`). It records where the tools are: what `asks` says against one at a place of a press is
+ * its caution. `asks` NULL: nothing is asked.
  */
 enum outcome room_put(struct store *store, struct arena *arena, const char *const *tags,
-                      size_t count, const char *place, const struct actor *actor, struct moved *out,
-                      struct fault *fault);
+                      size_t count, const char *place, const struct bench_asks *asks,
+                      const struct actor *actor, struct moved *out, struct fault *fault);
 /* `send TAG at=PLACE back=DATE reason=...`: to a supplier. `back` NULL: no date known. */
 enum outcome room_send(struct store *store, struct arena *arena, const char *tag, const char *place,
                        const struct moment *back, const char *reason, const struct actor *actor,
                        struct moved *out, struct fault *fault);
-/* `receive TAG [at=PLACE]`: back from a supplier, a job or nowhere; `place` NULL: its home. */
+/*
+ * `receive TAG [at=PLACE]`: back from a supplier, a job or nowhere; `place` NULL: its home. `asks`
+ * as of room_put.
+ */
 enum outcome room_receive(struct store *store, struct arena *arena, const char *tag,
-                          const char *place, const struct actor *actor, struct moved *out,
-                          struct fault *fault);
+                          const char *place, const struct bench_asks *asks,
+                          const struct actor *actor, struct moved *out, struct fault *fault);
 
 /*
  * The usual cautions for those who handle tools of these kinds (`1U << KIND_X` each) at a place of
@@ -408,7 +414,8 @@ struct taken {
 
 /* ------------------------------------------------------------------ the scanning bench */
 
-/* What the planner's room knows of a tool, asked by the bench; whoever opens the bench wires it. */
+/* What the planner's room knows of a tool, asked by the bench and by `take`, `put`, `receive`;
+ * whoever calls them wires it. */
 struct bench_verdict {
 	bool yes;
 	const char *text;     /* yes: what it serves, or NULL; no: why not */

@@ -155,6 +155,12 @@ struct finding *finding_add(struct finding_list *list, const char *need, int64_t
  */
 void findings_of_group(const struct question *question, const struct group *group,
                        struct finding_list *list);
+/*
+ * What keeps a job from using a station of a press: held, not there, another process; NULL: nothing
+ * does. `process` NULL: a die station.
+ */
+const char *station_lack(struct arena *arena, const struct press_state *press, int64_t number,
+                         const char *process);
 /* The needs of the job itself: press, web, repeat, plates. */
 void findings_of_job(const struct question *question, bool repeat_judged,
                      struct finding_list *list);

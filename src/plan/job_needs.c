@@ -17,9 +17,8 @@ static const struct press_station *station_find(const struct press_state *press,
 	return NULL;
 }
 
-/* What keeps a job from using a station; NULL: nothing does. `process` NULL: a die station. */
-static const char *station_lack(struct arena *arena, const struct press_state *press,
-                                int64_t number, const char *process)
+const char *station_lack(struct arena *arena, const struct press_state *press, int64_t number,
+                         const char *process)
 {
 	const struct press_station *station = station_find(press, number, process == NULL);
 	if (station == NULL) {

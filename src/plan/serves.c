@@ -175,15 +175,77 @@ static bool serves_press(const struct way *ways, size_t count, const struct way 
 	return false;
 }
 
-static void say_yes(const struct hand *hand, const struct way *ways, size_t count,
-                    const struct way *way, struct served *out)
+static size_t rows_open(const struct way *way, const struct hand *hand, uint8_t **rows)
 {
 	struct arena *arena = way->question.arena;
-	const struct cover *cover = &way->cover;
-	uint8_t *rows = arena_take(arena, cover->rows, 1);
-	size_t open =
-		hand->companion ? rows_of_companion(arena, cover, rows) : rows_of_item(arena, cover, rows);
-	struct text text = text_start(arena);
+	*rows = arena_take(arena, way->cover.rows, 1);
+	return hand->companion ? rows_of_companion(arena, &way->cover, *rows)
+	                       : rows_of_item(arena, &way->cover, *rows);
+}
+
+#define LACKS_MOST 2 /* one line at a bench */
+
+/*
+ * What the check says against the press itself wherever the tool could serve on it: retired, or
+ * every such station held, not there, of another process. NULL: nothing.
+ */
+static const char *press_lacks(const struct way *way, const struct hand *hand)
+{
+	const struct question *question = &way->question;
+	uint8_t *rows;
+	size_t open = rows_open(way, hand, &rows), told = 0;
+	struct text text = text_start(question->arena);
+	if (question->press->retired) {
+		return arena_format(question->arena, "press %s is retired", question->press->press.code);
+	}
+	for (size_t row = 0; row < way->cover.rows; row++) {
+		if (!rows[row]) {
+			continue;
+		}
+		const char *process = hand->rules->rows_are_cuts ? NULL : question->printing[row].process;
+		const char *lack = station_lack(question->arena, question->press,
+		                                hand->rules->row_number(question, row), process);
+		if (lack == NULL) {
+			return NULL;
+		}
+		if (told < LACKS_MOST) {
+			text_join(&text, "; ", lack);
+			told++;
+		}
+	}
+	if (open > told) {
+		text_add_format(&text, "; and %zu more", open - told);
+	}
+	return text.length > 0 ? text.bytes : NULL;
+}
+
+/* The first way on which it serves and the press lacks nothing, else the first on which it serves.
+ */
+static const struct way *way_to_tell(const struct hand *hand, const struct way *ways, size_t count,
+                                     const char **lacks)
+{
+	const struct way *first = NULL;
+	for (size_t i = 0; i < count; i++) {
+		const char *here = ways[i].serves ? press_lacks(&ways[i], hand) : NULL;
+		if (ways[i].serves && here == NULL) {
+			*lacks = NULL;
+			return &ways[i];
+		}
+		if (ways[i].serves && first == NULL) {
+			first = &ways[i];
+			*lacks = here;
+		}
+	}
+	return first;
+}
+
+static void say_yes(const struct hand *hand, const struct way *ways, size_t count,
+                    const struct way *way, const char *lacks, struct served *out)
+{
+	struct arena *arena = way->question.arena;
+	uint8_t *rows;
+	size_t open = rows_open(way, hand, &rows);
+	struct text text = text_start(arena), caution = text_start(arena);
 	bool everywhere = true;
 	out->serves = true;
 	out->need = hand->companion ? hand->rules->companion_need : hand->rules->item_need;
@@ -195,7 +257,14 @@ static void say_yes(const struct hand *hand, const struct way *ways, size_t coun
 		text_add_format(&text, ", on press %s", way->question.press->press.code);
 	}
 	out->text = text.bytes;
-	out->caution = doubts_of(way, hand, rows);
+	const char *doubts = doubts_of(way, hand, rows);
+	if (lacks != NULL) {
+		text_add(&caution, lacks);
+	}
+	if (doubts != NULL) {
+		text_join(&caution, "; ", doubts);
+	}
+	out->caution = caution.length > 0 ? caution.bytes : NULL;
 }
 
 /* ---------------------------------------------------------------- the question */
@@ -224,11 +293,11 @@ static enum outcome judge(struct asking *asking, struct hand *hand, const int64_
 		return outcome;
 	}
 	ways_judge(hand, ways, count);
-	for (size_t i = 0; i < count; i++) {
-		if (ways[i].serves) {
-			say_yes(hand, ways, count, &ways[i], out);
-			return OUTCOME_DONE;
-		}
+	const char *lacks = NULL;
+	const struct way *told = way_to_tell(hand, ways, count, &lacks);
+	if (told != NULL) {
+		say_yes(hand, ways, count, told, lacks, out);
+		return OUTCOME_DONE;
 	}
 	return serves_refuse(asking, hand, ways, count, out);
 }

@@ -90,11 +90,15 @@ enum outcome serves_refuse(struct asking *asking, const struct hand *hand, const
                            size_t count, struct served *out);
 /*
  * Why it serves none on this way; `judged` is the check there, with what the shelf offers.
- * `*nearest` is the row that it comes nearest to, else the first.
+ * `*nearest` is the row that it names as the one it comes nearest to, else ROW_NONE.
  */
 const char *why_not(const struct way *way, const struct hand *hand, const struct attempt *judged,
                     size_t *nearest);
-/* What is expected in its stead, that of the row `nearest` first; NULL where nothing is known. */
+#define ROW_NONE SIZE_MAX
+/*
+ * What is expected in its stead, that of the row `nearest` first, or that there is none for it;
+ * NULL where nothing is known.
+ */
 const char *expected_instead(const struct hand *hand, const struct attempt *judged, size_t nearest);
 
 #endif

@@ -167,6 +167,35 @@ static void tell_group(struct expected *expected, const struct group *group,
 	}
 }
 
+/* Of the row that the reason names, where nothing is chosen for it: that there is none, or none
+ * left. */
+static void tell_none(struct expected *expected, const struct group *group, size_t row)
+{
+	bool suits = false;
+	for (size_t item = 0; item < group->items; item++) {
+		const struct tool *tool = group->rules->item_tool(expected->question, item);
+		suits = suits || (tool->id != expected->hand->tool->id &&
+		                  group->item_level[row * group->items + item] != SUITS_NOT);
+	}
+	text_add_format(&expected->text,
+	                suits ? "no other %s is left for %s %lld"
+	                      : "no other %s suits %s %lld and is there",
+	                words_of_kind(expected->hand->kind),
+	                group->rules->rows_are_cuts ? "cut" : "station",
+	                (long long)group->rules->row_number(expected->question, row));
+}
+
+/* That of the row which the reason names, before the others. */
+static void tell_nearest(struct expected *expected, const struct group *group,
+                         struct assigned *assigned, size_t nearest)
+{
+	if (assigned->item[nearest] == ASSIGNED_NONE) {
+		tell_none(expected, group, nearest);
+	}
+	tell(expected, group->rules, false, assigned->item[nearest]);
+	assigned->item[nearest] = ASSIGNED_NONE;
+}
+
 const char *expected_instead(const struct hand *hand, const struct attempt *judged, size_t nearest)
 {
 	const struct group *groups[GROUPS] = {&judged->solution.cylinders, &judged->solution.rolls,
@@ -184,15 +213,14 @@ const char *expected_instead(const struct hand *hand, const struct attempt *judg
 			wanting =
 				!hand->companion && is_among(assigned[i].item, groups[i]->rows, ASSIGNED_NONE);
 			if (!hand->companion && nearest < groups[i]->rows) {
-				tell(&expected, hand->rules, false, assigned[i].item[nearest]);
-				assigned[i].item[nearest] = ASSIGNED_NONE;
+				tell_nearest(&expected, groups[i], &assigned[i], nearest);
 			}
 			tell_group(&expected, groups[i], &assigned[i], !hand->companion, hand->companion);
 		}
 	}
 	/* None of its kind: whatever is; but first, where one is still wanted, that there is none. */
 	bool any_kind = expected.told == 0;
-	if (any_kind && wanting) {
+	if (any_kind && wanting && expected.text.length == 0) {
 		text_add_format(&expected.text, "no other %s suits and is there",
 		                words_of_kind(hand->kind));
 	}

@@ -60,10 +60,37 @@ static const char *all_are_out(const struct question *question, const struct han
 	} else {
 		text_add(&text, count == 2 ? "both are out" : "the one it takes is out");
 	}
+	for (size_t i = 0; i < hand->out_count; i++) {
+		if (hand->out[i].at_press && hand->out[i].kind->id == hand->kind) {
+			text_add(&text, " or at the press");
+			break;
+		}
+	}
 	return text.bytes;
 }
 
 /* ---------------------------------------------------------------- cylinders, rolls, dies */
+
+/* `is out`, `are at the press`: tools among those out, by their tags; the job keeps them either
+ * way.
+ */
+static const char *where_they_are(const struct hand *hand, const struct tag *tags, size_t count)
+{
+	size_t at_press = 0;
+	for (size_t i = 0; i < count; i++) {
+		for (size_t j = 0; j < hand->out_count; j++) {
+			bool same = tag_compare(hand->out[j].tag, tags[i]) == 0;
+			at_press += same && hand->out[j].at_press ? 1 : 0;
+		}
+	}
+	if (at_press == 0) {
+		return count == 1 ? "is out" : "are out";
+	}
+	if (at_press == count) {
+		return count == 1 ? "is at the press" : "are at the press";
+	}
+	return "are out or at the press";
+}
 
 /* It suits, but rows and tools out are as many: the rows that compete for it and theirs. */
 static const char *items_are_out(const struct question *question, const struct hand *hand,
@@ -88,9 +115,10 @@ static const char *items_are_out(const struct question *question, const struct h
 	if (count == cover->rows && count > 1) {
 		return all_are_out(question, hand, count);
 	}
-	return arena_format(arena, "no need of %s is open for it: %s %s %s already",
-	                    question->job->number, where_words(question, hand->rules, rows),
-	                    count == 1 ? "has" : "have", words_of_tags(arena, tags, tag_count));
+	return arena_format(arena, "no need of %s is open for it: %s %s for %s already",
+	                    question->job->number, words_of_tags(arena, tags, tag_count),
+	                    where_they_are(hand, tags, tag_count),
+	                    where_words(question, hand->rules, rows));
 }
 
 /* A cut that names another die says nothing of this one. */
@@ -104,6 +132,7 @@ static const char *another_is_named(const struct question *question, size_t row)
 
 /* One row's reasons against an item, and how near to it that row is. */
 struct breach {
+	size_t row;
 	size_t count;      /* of reasons */
 	int64_t deviation; /* from what is asked, where the kind has one */
 	const char *reasons;
@@ -114,7 +143,7 @@ static struct breach breach_at(const struct question *question, const struct gro
 {
 	struct remarks remarks = {.count = 0};
 	rules->item_suits(question, row, item, &remarks);
-	struct breach breach = {.count = reason_count(&remarks)};
+	struct breach breach = {.row = row, .count = reason_count(&remarks)};
 	/* Where a cut names a die that is all there is to say, but of the other cuts. */
 	breach.reasons =
 		breach.count > 0 ? reasons_of(question->arena, &remarks) : another_is_named(question, row);
@@ -125,7 +154,9 @@ static struct breach breach_at(const struct question *question, const struct gro
 	return breach;
 }
 
-/* The rules that it breaks where it breaks fewest; said is which row, where the rows differ. */
+/* The rules that it breaks where it breaks fewest; `*nearest` and said is which row, where they
+ * differ.
+ */
 static const char *item_breaks(const struct question *question, const struct hand *hand,
                                size_t item, size_t *nearest)
 {
@@ -138,14 +169,14 @@ static const char *item_breaks(const struct question *question, const struct han
 		if (breach.count < best.count ||
 		    (breach.count == best.count && breach.deviation < best.deviation)) {
 			best = breach;
-			*nearest = row;
 		}
 	}
 	if (!differ) {
 		return best.reasons;
 	}
+	*nearest = best.row;
 	return arena_format(question->arena, "%s %lld: %s", rules->rows_are_cuts ? "cut" : "station",
-	                    (long long)rules->row_number(question, *nearest), best.reasons);
+	                    (long long)rules->row_number(question, best.row), best.reasons);
 }
 
 /* ---------------------------------------------------------------- of a job without a repeat */
@@ -370,6 +401,22 @@ static const char *why_companion(const struct way *way, const struct hand *hand,
 
 /* ---------------------------------------------------------------- the first that holds */
 
+/*
+ * Who scans it holds it perhaps, and the records are behind: is all that keeps it away that it is
+ * at a supplier, lost or nowhere by them?
+ */
+static bool receiving_helps(const struct question *question, const struct hand *hand)
+{
+	struct tool here = *hand->tool;
+	if (here.place_known && here.sort != SORT_SUPPLIER && here.sort != SORT_LOST) {
+		return false;
+	}
+	here.place_known = true;
+	here.sort = SORT_STORE;
+	return tool_there(&here, question->job->number, question->press->press.id, question->span,
+	                  question->limits, false, NULL) != SUITS_NOT;
+}
+
 const char *why_not(const struct way *way, const struct hand *hand, const struct attempt *judged,
                     size_t *nearest)
 {
@@ -377,11 +424,14 @@ const char *why_not(const struct way *way, const struct hand *hand, const struct
 	struct arena *arena = question.arena;
 	struct shelf shelf = with_shelf(arena, hand, judged->question.shelf);
 	struct remarks remarks = {.count = 0};
-	*nearest = 0;
+	*nearest = ROW_NONE;
 	question.shelf = &shelf;
 	if (tool_there(hand->tool, question.job->number, question.press->press.id, question.span,
 	               question.limits, false, &remarks) == SUITS_NOT) {
-		return reasons_of(arena, &remarks);
+		return receiving_helps(&question, hand)
+		           ? arena_format(arena, "%s: receive it first, if it is here",
+		                          reasons_of(arena, &remarks))
+		           : reasons_of(arena, &remarks);
 	}
 	if (hand->rules->row_count(&question) == 0) {
 		return arena_format(arena, "no station of %s takes %s %s", question.job->number,

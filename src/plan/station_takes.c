@@ -88,10 +88,6 @@ static const char *place_is_held(const struct onto *onto)
 
 static const char *not_in_use(const struct onto *onto)
 {
-	struct remarks remarks = {.count = 0};
-	if (tool_condition_suits(&onto->tool.tool, &remarks) == SUITS_NOT) {
-		return arena_copy(onto->arena, remarks.items[0].text);
-	}
 	if (onto->place.retired) {
 		return arena_format(onto->arena, "%s is retired", onto->place.code);
 	}
@@ -176,15 +172,59 @@ static const char *joined(struct arena *arena, const struct remarks *remarks, en
 	return text.bytes;
 }
 
-/* `AN000010-P stands there already`: of the kind, in that station. */
+/* ---------------------------------------------------------------- what stands there */
+
+static bool is_pair(enum kind_id a, enum kind_id b)
+{
+	return a != b && cuts(a) && cuts(b);
+}
+
+/*
+ * A flexible die and a magnetic cylinder share a station, by the rules of the check: what speaks
+ * against that is told. Any other die takes the station for itself: `*stands`.
+ */
+static enum outcome judge_pair(const struct onto *onto, const struct tool_there *there,
+                               struct text *against, bool *stands)
+{
+	union any_tool other;
+	struct remarks remarks = {.count = 0};
+	enum outcome outcome =
+		store_tool(onto->store, onto->arena, there->kind->id, there->id, &other, onto->fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	bool is_die = onto->kind->id == KIND_DIE;
+	const struct die *die = is_die ? &onto->tool.die : &other.die;
+	const struct magnetic_cylinder *cylinder =
+		is_die ? &other.magnetic_cylinder : &onto->tool.magnetic_cylinder;
+	/* Whether each fits the press was asked when it was put there. */
+	struct press any = onto->press.press;
+	any.fit = NULL;
+	*stands = die->build != BUILD_FLEXIBLE;
+	if (!*stands &&
+	    magnetic_cylinder_suits(cylinder, die, &any, onto->limits, &remarks) == SUITS_NOT) {
+		text_join(against, "; ", is_die ? "with " : "for ");
+		text_add_format(against, "%s there: %s", there->tag,
+		                joined(onto->arena, &remarks, SUITS_NOT));
+	}
+	return OUTCOME_DONE;
+}
+
+/* `AN000010-P stands there already`; `with MC000003-4 there: gap 483um, the die is made for 480um`
+ */
 static enum outcome say_standing(const struct onto *onto, struct text *caution)
 {
 	struct tool_there *tools;
 	size_t count, told = 0;
+	struct text against = text_start(onto->arena);
 	enum outcome outcome = store_place_tools(onto->store, onto->arena, onto->station_place,
 	                                         STANDING_MOST, &tools, &count, onto->fault);
-	for (size_t i = 0; i < count; i++) {
-		if (tools[i].kind == onto->kind && tools[i].id != onto->tool.tool.id) {
+	for (size_t i = 0; outcome == OUTCOME_DONE && i < count; i++) {
+		bool stands = tools[i].kind == onto->kind && tools[i].id != onto->tool.tool.id;
+		if (is_pair(tools[i].kind->id, onto->kind->id)) {
+			outcome = judge_pair(onto, &tools[i], &against, &stands);
+		}
+		if (stands) {
 			text_join(caution, told == 0 ? "; " : ", ", tools[i].tag);
 			told++;
 		}
@@ -192,24 +232,41 @@ static enum outcome say_standing(const struct onto *onto, struct text *caution)
 	if (told > 0) {
 		text_add_format(caution, " stand%s there already", told == 1 ? "s" : "");
 	}
+	if (against.length > 0) {
+		text_join(caution, "; ", against.bytes);
+	}
 	return outcome;
+}
+
+/* What keeps the tool off, whatever its own condition; NULL: nothing. The doubts are in `remarks`.
+ */
+static const char *keeps_off(const struct onto *onto, struct remarks *remarks)
+{
+	const char *text = not_in_use(onto);
+	if (text == NULL && onto->station != NULL) {
+		text = wrong_station(onto);
+	}
+	if (text == NULL && press_takes(onto, remarks) == SUITS_NOT) {
+		text = joined(onto->arena, remarks, SUITS_NOT);
+	}
+	return text;
 }
 
 static enum outcome takes_now(struct onto *onto, struct station_takes *out)
 {
-	struct remarks remarks = {.count = 0};
-	out->text = not_in_use(onto);
-	if (out->text == NULL && onto->station != NULL) {
-		out->text = wrong_station(onto);
+	struct remarks condition = {.count = 0}, remarks = {.count = 0};
+	struct text against = text_start(onto->arena), caution = text_start(onto->arena);
+	if (tool_condition_suits(&onto->tool.tool, &condition) == SUITS_NOT) {
+		text_add(&against, condition.items[0].text);
 	}
-	if (out->text != NULL) {
+	const char *kept_off = keeps_off(onto, &remarks);
+	if (kept_off != NULL) {
+		text_join(&against, "; ", kept_off);
+	}
+	if (against.length > 0) {
+		out->text = against.bytes;
 		return OUTCOME_DONE;
 	}
-	if (press_takes(onto, &remarks) == SUITS_NOT) {
-		out->text = joined(onto->arena, &remarks, SUITS_NOT);
-		return OUTCOME_DONE;
-	}
-	struct text caution = text_start(onto->arena);
 	enum outcome outcome = OUTCOME_DONE;
 	text_add(&caution, joined(onto->arena, &remarks, SUITS_DOUBTFUL));
 	if (onto->station != NULL) {

@@ -33,8 +33,26 @@ static bool is_lost(const char *sort)
 	return sort != NULL && strcmp(sort, "lost") == 0;
 }
 
+/* Where a place of a press does not take it, the tool is there all the same: then why not. */
+static enum outcome ask_press(const struct errand *errand, int64_t tool, const char **against,
+                              const char **doubt, struct fault *fault)
+{
+	struct bench_verdict verdict = {.yes = true};
+	if (errand->asks == NULL || errand->place.press == 0) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome =
+		errand->asks->takes(errand->store, errand->arena, errand->place.id, tool, &verdict, fault);
+	*against = verdict.yes ? NULL : verdict.text;
+	*doubt = verdict.yes ? verdict.caution : NULL;
+	return outcome;
+}
+
+/* `against`: why the press does not take it, its own hold first; `doubt`: what else is to be known.
+ */
 static const char *caution_of(struct arena *arena, const struct tool_state *tool,
-                              const struct tool_state *before)
+                              const struct tool_state *before, const char *against,
+                              const char *doubt)
 {
 	struct text text = text_start(arena);
 	if (before->place == tool->place) {
@@ -44,11 +62,16 @@ static const char *caution_of(struct arena *arena, const struct tool_state *tool
 	} else if (is_lost(before->place_sort)) {
 		text_add(&text, "was lost: look it over before it runs");
 	}
-	if (strcmp(tool->condition, "hold") == 0) {
+	if (against != NULL) {
+		text_join(&text, "; ", against);
+	} else if (strcmp(tool->condition, "hold") == 0) {
 		text_join(&text, "; ", "still on hold");
 		if (tool->condition_reason != NULL) {
 			text_add_format(&text, ": %s", tool->condition_reason);
 		}
+	}
+	if (doubt != NULL) {
+		text_join(&text, "; ", doubt);
 	}
 	return text.length > 0 ? text.bytes : NULL;
 }
@@ -111,8 +134,10 @@ enum outcome move_tool(const struct errand *errand, const struct tool_state *bef
 		return tell_stays(errand, before, out, fault);
 	}
 	tell_moved(errand, before, &out->tool);
-	out->caution = caution_of(errand->arena, &out->tool, before);
-	return OUTCOME_DONE;
+	const char *against = NULL, *doubt = NULL;
+	outcome = ask_press(errand, before->id, &against, &doubt, fault);
+	out->caution = caution_of(errand->arena, &out->tool, before, against, doubt);
+	return outcome;
 }
 
 static enum outcome find_tool(const struct errand *errand, const char *tag, struct tool_state *out,
@@ -204,10 +229,14 @@ static enum outcome put_all(struct errand *errand, const char *const *tags, size
 }
 
 enum outcome room_put(struct store *store, struct arena *arena, const char *const *tags,
-                      size_t count, const char *place, const struct actor *actor, struct moved *out,
-                      struct fault *fault)
+                      size_t count, const char *place, const struct bench_asks *asks,
+                      const struct actor *actor, struct moved *out, struct fault *fault)
 {
-	struct errand errand = {.store = store, .arena = arena, .actor = actor, .word = "put"};
+	struct errand errand = {.store = store,
+	                        .arena = arena,
+	                        .actor = actor,
+	                        .word = "put",
+	                        .asks = asks};
 	enum outcome outcome = store_begin(store, "room_put", fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
@@ -330,10 +359,14 @@ static enum outcome receive_one(struct errand *errand, const char *tag, const ch
 }
 
 enum outcome room_receive(struct store *store, struct arena *arena, const char *tag,
-                          const char *place, const struct actor *actor, struct moved *out,
-                          struct fault *fault)
+                          const char *place, const struct bench_asks *asks,
+                          const struct actor *actor, struct moved *out, struct fault *fault)
 {
-	struct errand errand = {.store = store, .arena = arena, .actor = actor, .word = "receive"};
+	struct errand errand = {.store = store,
+	                        .arena = arena,
+	                        .actor = actor,
+	                        .word = "receive",
+	                        .asks = asks};
 	enum outcome outcome = store_begin(store, "room_receive", fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;

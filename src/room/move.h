@@ -13,6 +13,7 @@ struct errand {
 	struct place_state place;
 	const struct moment *back;
 	const char *reason;
+	const struct bench_asks *asks; /* whether a place of a press takes the tool; NULL: not asked */
 };
 
 /*

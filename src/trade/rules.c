@@ -1,4 +1,5 @@
 /* Face, fit, length, drive and pitch: rules that several rows of the table share. */
+#include <stdio.h>
 #include <string.h>
 
 #include "rules.h"
@@ -76,16 +77,33 @@ static bool lists_share_a_word(const char *a, const char *b)
 	return false;
 }
 
+/* A press's fit, of which one word is enough: `journal35`, `one of bearer13, holder13`. */
+static struct words fit_wanted(const char *press_fit)
+{
+	struct words words = {.bytes = ""};
+	const char *before = strchr(press_fit, ',') ? "one of " : "";
+	while (*press_fit) {
+		size_t used = strlen(words.bytes), length = word_length(press_fit);
+		snprintf(words.bytes + used, sizeof words.bytes - used, "%s%.*s", before, (int)length,
+		         press_fit);
+		press_fit += length;
+		press_fit += *press_fit == ',' ? 1 : 0;
+		before = ", ";
+	}
+	return words;
+}
+
 enum suits fit_suits(const char *tool_fit, const char *press_fit, struct remarks *remarks)
 {
 	if (!press_fit) {
 		return SUITS_YES;
 	}
 	if (!tool_fit) {
-		return REMARK(remarks, SUITS_NOT, "fit not known, %s needed", press_fit);
+		return REMARK(remarks, SUITS_NOT, "fit not known, %s needed", fit_wanted(press_fit).bytes);
 	}
 	if (!lists_share_a_word(tool_fit, press_fit)) {
-		return REMARK(remarks, SUITS_NOT, "fit %s, %s needed", tool_fit, press_fit);
+		return REMARK(remarks, SUITS_NOT, "fit %s, %s needed", tool_fit,
+		              fit_wanted(press_fit).bytes);
 	}
 	return SUITS_YES;
 }

@@ -182,7 +182,8 @@ static void plan_serves__put_at_the_press_from_out__covers(void **state)
 	take_out(shop, job, roll);
 	put_at(shop, roll, "P1-1");
 	assert_no(shop, job, roll, "stands at P1-1 for J1 already", NULL);
-	assert_no(shop, job, other, "no need of J1 is open for it: station 1 has AN000001-R already",
+	assert_no(shop, job, other,
+	          "no need of J1 is open for it: AN000001-R is at the press for station 1 already",
 	          NULL);
 	/* from one station to the next it is still there for the job */
 	put_at(shop, roll, "P1-2");
@@ -289,8 +290,8 @@ static void plan_serves__magnetic_cylinder_for_a_solid_die__no(void **state)
 	          "MC000001-8, 96 teeth 1/8cp, gap 0.48mm, face 330mm, in R1");
 	take_out(shop, job, tool_new(shop, KIND_DIE, WORDS("build", "solid")));
 	assert_no(shop, job, cylinder, "none of the dies out for J1 is flexible", NULL);
-	assert_no(shop, job, flexible, "no need of J1 is open for it: cut 1 has DI000002-8 already",
-	          NULL);
+	assert_no(shop, job, flexible,
+	          "no need of J1 is open for it: DI000002-8 is out for cut 1 already", NULL);
 }
 
 /* Two blades for one roll left: of the other station no roll is on record. */
@@ -349,6 +350,42 @@ static void plan_serves__does_not_suit__figures_against_what_is_asked(void **sta
 			                 0);
 		}
 	}
+}
+
+/* Of the cut that is named nothing is left: that is said before what the other cut takes. */
+static void plan_serves__none_for_the_one_named__said_first(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	shop_add(shop, KIND_CUT, WORDS("job", "J1", "cut", "1", "kind", "perforation"));
+	shop_add(shop, KIND_CUT, WORDS("job", "J1", "cut", "2", "kind", "kiss"));
+	tool_new(shop, KIND_DIE, WORDS("cut", "perforation", "build", "solid"));
+	int64_t die = tool_new(shop, KIND_DIE, WORDS("corner", "3mm"));
+	assert_no(shop, job, die, "cut 2: corner 3mm, 2mm needed",
+	          "no other die suits cut 2 and is there; DI000001-A, perforation, 100mm x 73mm,"
+	          " 96 teeth 1/8cp, 4 around, in R1");
+	int64_t kiss = tool_new(shop, KIND_DIE, NULL);
+	assert_no(shop, job, die, "cut 2: corner 3mm, 2mm needed",
+	          "DI000003-6, kiss, 100mm x 73mm, 96 teeth 1/8cp, 4 around, in R1; DI000001-A,"
+	          " perforation, 100mm x 73mm, 96 teeth 1/8cp, 4 around, in R1");
+	/* what is out for it is not expected once more */
+	take_out(shop, job, kiss);
+	assert_no(shop, job, die, "cut 2: corner 3mm, 2mm needed",
+	          "DI000001-A, perforation, 100mm x 73mm, 96 teeth 1/8cp, 4 around, in R1");
+}
+
+/* Rolls of both stations' volumes: the only one would do for the station named, and for another. */
+static void plan_serves__the_only_one_goes_to_another__none_is_left(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	station_new(shop, "J1", "1", "Cyan", "4.2cm3/m2");
+	station_new(shop, "J1", "2", "Black", "4cm3/m2");
+	tool_new(shop, KIND_ANILOX, NULL);
+	int64_t roll = tool_new(shop, KIND_ANILOX, WORDS("volume", "8cm3/m2"));
+	assert_no(shop, job, roll, "station 1: volume 8.00cm3/m2, 4.20cm3/m2 +/-10% wanted",
+	          "no other anilox roll is left for station 1; AN000001-R, 200/cm, 4.00cm3/m2, face"
+	          " 330mm, in R1");
 }
 
 /* Where the stations ask different things the one that it comes nearest to is named. */
@@ -415,6 +452,7 @@ static void plan_serves__not_there__why(void **state)
 	int64_t taken = tool_new(shop, KIND_ANILOX, NULL), booked = tool_new(shop, KIND_ANILOX, NULL);
 	static const char *const expected = "AN000006-H, 200/cm, 4.00cm3/m2, face 330mm, in R1";
 	tool_new(shop, KIND_ANILOX, NULL);
+	shop_add(shop, KIND_PLACE, WORDS("code", "L1", "sort", "lost"));
 	hold(shop, KIND_ANILOX, held, "hold", "scored band");
 	hold(shop, KIND_ANILOX, scrapped, "scrapped", "worn");
 	take_out(shop, other, taken);
@@ -424,6 +462,14 @@ static void plan_serves__not_there__why(void **state)
 	        booked, other);
 	assert_no(shop, job, held, "on hold since 2026-12-01T08:00: scored band", expected);
 	assert_no(shop, job, scrapped, "scrapped since 2026-12-01T08:00: worn", expected);
+	assert_no(shop, job, away, "at supplier S1, no date back: receive it first, if it is here",
+	          expected);
+	int64_t lost = tool_new(shop, KIND_ANILOX, WORDS("place", "L1"));
+	assert_no(shop, job, lost, "lost: receive it first, if it is here", expected);
+	run_sql(shop, "UPDATE tool SET place = NULL WHERE id = %lld OR %lld = 0", lost, 1);
+	assert_no(shop, job, lost, "place not known: receive it first, if it is here", expected);
+	/* that it is received is not all that it lacks */
+	take_out(shop, other, away);
 	assert_no(shop, job, away, "at supplier S1, no date back", expected);
 	assert_no(shop, job, taken, "taken for job J2, end not known", expected);
 	assert_no(shop, job, booked, "taken for job J2 until 2026-12-01T10:00", expected);
@@ -522,6 +568,30 @@ static void plan_serves__several_open__three_and_how_many_more(void **state)
 	          " face 330mm, in R1; AN000003-N, 200/cm, 4.00cm3/m2, face 330mm, in R1; and 1 more");
 }
 
+/* Two stations of one need are taken, the third asks another roll: told which, whether out or
+ * there. */
+static void plan_serves__some_stations_taken__by_which_and_where_those_are(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop);
+	station_new(shop, "J1", "3", "Spot green", "7cm3/m2");
+	int64_t first = tool_new(shop, KIND_ANILOX, NULL), second = tool_new(shop, KIND_ANILOX, NULL);
+	int64_t third = tool_new(shop, KIND_ANILOX, NULL);
+	take_out(shop, job, first);
+	take_out(shop, job, second);
+	assert_same_words(
+		asked(shop, job, third).text,
+		"no need of J1 is open for it: AN000001-R, AN000002-P are out for stations 1 and 2 already");
+	put_at(shop, first, "P1-4"); /* at whichever station it stands */
+	assert_same_words(asked(shop, job, third).text,
+	                  "no need of J1 is open for it: AN000002-P, AN000001-R are out or at the press"
+	                  " for stations 1 and 2 already");
+	put_at(shop, second, "P1-5");
+	assert_same_words(asked(shop, job, third).text,
+	                  "no need of J1 is open for it: AN000001-R, AN000002-P are at the press for"
+	                  " stations 1 and 2 already");
+}
+
 /* Of the kind scanned nothing is open: then what is. */
 static void plan_serves__none_of_the_kind_open__the_others(void **state)
 {
@@ -531,11 +601,16 @@ static void plan_serves__none_of_the_kind_open__the_others(void **state)
 	int64_t roll = tool_new(shop, KIND_ANILOX, NULL), other = tool_new(shop, KIND_ANILOX, NULL);
 	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("place", "C1"));
 	take_out(shop, job, roll);
-	assert_no(shop, job, other, "no need of J1 is open for it: station 1 has AN000001-R already",
+	assert_no(shop, job, other,
+	          "no need of J1 is open for it: AN000001-R is out for station 1 already",
 	          "DB000001-I, length 330mm, in C1");
 	take_out(shop, job, blade);
-	assert_no(shop, job, tool_new(shop, KIND_BLADE, NULL),
-	          "no need of J1 is open for a blade: the one it takes is out", NULL);
+	int64_t second = tool_new(shop, KIND_BLADE, NULL);
+	assert_no(shop, job, second, "no need of J1 is open for a blade: the one it takes is out",
+	          NULL);
+	put_at(shop, blade, "P1-1");
+	assert_no(shop, job, second,
+	          "no need of J1 is open for a blade: the one it takes is out or at the press", NULL);
 }
 
 /* ---------------------------------------------------------------- several presses, repeats */
@@ -638,6 +713,74 @@ static void plan_serves__serves_with_a_doubt__caution(void **state)
 	assert_same_words(served.caution, "is out for job J2 by now");
 }
 
+static void assert_caution(struct shop *shop, int64_t job, int64_t tool, const char *caution)
+{
+	struct served served = asked(shop, job, tool);
+	assert_true(served.serves);
+	assert_same_words(served.caution, caution);
+}
+
+static void hold_place(struct shop *shop, const char *place, const char *condition,
+                       const char *reason)
+{
+	struct found found;
+	assert_int_equal(store_find(shop->store, place, REFER_PLACE, &found, &shop->fault),
+	                 OUTCOME_DONE);
+	hold(shop, KIND_PLACE, found.id, condition, reason);
+}
+
+/* It suits, but the check is short of the station: gathered for nothing, if nobody says so. */
+static void plan_serves__every_station_of_it_held__caution(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = plain_job(shop), both = job_new(shop, "J2", "P1,P2", REPEAT_ORDER);
+	station_new(shop, "J2", "1", "Cyan", "4cm3/m2");
+	int64_t roll = tool_new(shop, KIND_ANILOX, NULL);
+	int64_t blade = tool_new(shop, KIND_BLADE, WORDS("life", "10m"));
+	int64_t die = tool_new(shop, KIND_DIE, NULL);
+	hold_place(shop, "P1-1", "hold", "lamp out");
+	assert_caution(shop, job, roll, NULL); /* station 2 takes it */
+	hold_place(shop, "P1-2", "hold", NULL);
+	assert_caution(shop, job, roll,
+	               "P1-1 on hold since 2026-12-01T08:00: lamp out; P1-2 on hold since"
+	               " 2026-12-01T08:00");
+	assert_caution(shop, job, blade,
+	               "P1-1 on hold since 2026-12-01T08:00: lamp out; P1-2 on hold since"
+	               " 2026-12-01T08:00; life left 10m, the run is 27.1272m");
+	assert_caution(shop, job, die, NULL);
+	station_new(shop, "J1", "7", "Black", "4cm3/m2");
+	assert_caution(shop, job, roll,
+	               "P1-1 on hold since 2026-12-01T08:00: lamp out; P1-2 on hold since"
+	               " 2026-12-01T08:00; and 1 more");
+	hold_place(shop, "P1-D1", "hold", "bearing loose");
+	assert_caution(shop, job, die, "P1-D1 on hold since 2026-12-01T08:00: bearing loose");
+	/* on the other press of the job nothing is held */
+	assert_caution(shop, both, roll, NULL);
+	hold_place(shop, "P2-1", "hold", "guard open");
+	assert_caution(shop, both, roll, "P1-1 on hold since 2026-12-01T08:00: lamp out");
+	hold_place(shop, "P1-2", "ready", NULL);
+	assert_caution(shop, job, roll, NULL);
+}
+
+static void plan_serves__station_not_there_or_press_retired__caution(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_new(shop, "J1", "P1", REPEAT_ORDER);
+	int64_t both = job_new(shop, "J2", "P1,P2", REPEAT_ORDER);
+	station_new(shop, "J1", "6", "Cyan", "4cm3/m2");
+	station_new(shop, "J2", "1", "Cyan", "4cm3/m2");
+	int64_t roll = tool_new(shop, KIND_ANILOX, NULL);
+	run_sql(shop, "UPDATE place SET processes = 'hot_foil' WHERE code = 'P1-6'", 0, 0);
+	assert_caution(shop, job, roll, "P1-6 does hot_foil, flexo asked");
+	run_sql(shop, "UPDATE press SET stations = 5 WHERE code = 'P1'", 0, 0);
+	assert_caution(shop, job, roll, "press P1 has no station 6");
+	run_sql(shop, "UPDATE press SET retired = 1 WHERE code = 'P1'", 0, 0);
+	assert_caution(shop, job, roll, "press P1 is retired");
+	assert_caution(shop, both, roll, NULL);
+	run_sql(shop, "UPDATE press SET retired = 1 WHERE code = 'P2'", 0, 0);
+	assert_caution(shop, both, roll, "press P1 is retired");
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -658,6 +801,8 @@ int main(void)
 		GATHERING_TEST(plan_serves__more_blades_than_rolls__the_second_no),
 		GATHERING_TEST(plan_serves__does_not_suit__figures_against_what_is_asked),
 		GATHERING_TEST(plan_serves__stations_that_differ__the_nearest_is_named),
+		GATHERING_TEST(plan_serves__none_for_the_one_named__said_first),
+		GATHERING_TEST(plan_serves__the_only_one_goes_to_another__none_is_left),
 		GATHERING_TEST(plan_serves__new_job_die_out_of_step_with_the_shelf__no),
 		GATHERING_TEST(plan_serves__new_job_wrong_die__expected_is_what_the_check_chooses),
 		GATHERING_TEST(plan_serves__not_there__why),
@@ -667,11 +812,14 @@ int main(void)
 		GATHERING_TEST(plan_serves__no_press__no),
 		GATHERING_TEST(plan_serves__nobody_knows_them__refused),
 		GATHERING_TEST(plan_serves__several_open__three_and_how_many_more),
+		GATHERING_TEST(plan_serves__some_stations_taken__by_which_and_where_those_are),
 		GATHERING_TEST(plan_serves__none_of_the_kind_open__the_others),
 		GATHERING_TEST(plan_serves__two_presses__as_what_is_out_asks),
 		GATHERING_TEST(plan_serves__new_job__the_repeat_of_what_is_out),
 		GATHERING_TEST(plan_serves__new_job_with_a_die_out__cylinders_in_step),
 		GATHERING_TEST(plan_serves__serves_with_a_doubt__caution),
+		GATHERING_TEST(plan_serves__every_station_of_it_held__caution),
+		GATHERING_TEST(plan_serves__station_not_there_or_press_retired__caution),
 	};
 	return cmocka_run_group_tests_name("serves", tests, NULL, NULL);
 }

@@ -92,6 +92,10 @@ static void plan_station_takes__on_hold__why(void **state)
 	hold(shop, KIND_ANILOX, scrapped, "scrapped", "worn");
 	assert_refuses(shop, held, "P1-3", "on hold since 2026-12-01T08:00: scored band");
 	assert_refuses(shop, scrapped, "P1", "scrapped since 2026-12-01T08:00: worn");
+	assert_refuses(
+		shop, held, "P1-D1",
+		"on hold since 2026-12-01T08:00: scored band; P1-D1 is a die station, it takes no"
+		" anilox roll");
 	store_find(shop->store, "P1-3", REFER_PLACE, &found, &shop->fault);
 	hold(shop, KIND_PLACE, found.id, "hold", "bearing loose");
 	assert_refuses(shop, roll, "P1-3", "P1-3 on hold since 2026-12-01T08:00: bearing loose");
@@ -246,6 +250,40 @@ static void plan_station_takes__one_of_its_kind_stands_there__caution(void **sta
 	             "fit not known, P1 takes journal35; AN000001-R, AN000002-P stand there already");
 }
 
+/* A flexible die and its magnetic cylinder share a station; any other die takes it for itself. */
+static void plan_station_takes__die_beside_a_magnetic_cylinder__do_they_go_together(void **state)
+{
+	struct shop *shop = *state;
+	int64_t cylinder = tool_new(shop, KIND_MAGNETIC_CYLINDER, WORDS("place", "P1-D1"));
+	int64_t die = tool_new(shop, KIND_DIE, NULL);
+	assert_takes(shop, die, "P1-D1", NULL);
+	assert_takes(shop, tool_new(shop, KIND_DIE, WORDS("teeth", "80", "die_gap", "0.483mm")),
+	             "P1-D1",
+	             "with MC000001-8 there: 96 teeth 1/8cp, 80 teeth 1/8cp needed; gap 480um, the die"
+	             " is made for 483um");
+	assert_takes(shop, tool_new(shop, KIND_DIE, WORDS("face", "340mm")), "P1-D1",
+	             "with MC000001-8 there: face 330mm, the die has 340mm");
+	assert_takes(shop, tool_new(shop, KIND_DIE, WORDS("build", "solid")), "P1-D1",
+	             "MC000001-8 stands there already");
+	/* the other way round */
+	put_at(shop, die, "P1-D2");
+	assert_takes(shop, cylinder, "P1-D2", NULL);
+	assert_takes(shop, tool_new(shop, KIND_MAGNETIC_CYLINDER, WORDS("die_gap", "0.483mm")), "P1-D2",
+	             "for DI000001-A there: gap 483um, the die is made for 480um");
+	run_sql(shop, "UPDATE die SET die_gap = NULL WHERE tool = %lld OR %lld = 0", die, 1);
+	assert_takes(shop, cylinder, "P1-D2", "for DI000001-A there: gap of the die not known");
+	run_sql(shop, "UPDATE die SET build = 'solid' WHERE tool = %lld OR %lld = 0", die, 1);
+	assert_takes(shop, cylinder, "P1-D2", "DI000001-A stands there already");
+	/* another of the kind is told before it */
+	put_at(shop, tool_new(shop, KIND_DIE, WORDS("teeth", "80")), "P1-D1");
+	assert_takes(shop, tool_new(shop, KIND_DIE, WORDS("teeth", "80")), "P1-D1",
+	             "DI000005-2 stands there already; with MC000001-8 there: 96 teeth 1/8cp, 80 teeth"
+	             " 1/8cp needed");
+	/* on the press as a place nothing stands in another's way */
+	put_at(shop, cylinder, "P1");
+	assert_takes(shop, tool_new(shop, KIND_DIE, WORDS("teeth", "80")), "P1", NULL);
+}
+
 /* A shelf that the shop has put into a station is of that station. */
 static void plan_station_takes__place_within_a_station__as_the_station(void **state)
 {
@@ -290,6 +328,7 @@ int main(void)
 		GATHERING_TEST(plan_station_takes__not_known__caution),
 		GATHERING_TEST(plan_station_takes__press_as_a_place__fit_alone),
 		GATHERING_TEST(plan_station_takes__one_of_its_kind_stands_there__caution),
+		GATHERING_TEST(plan_station_takes__die_beside_a_magnetic_cylinder__do_they_go_together),
 		GATHERING_TEST(plan_station_takes__place_within_a_station__as_the_station),
 		GATHERING_TEST(plan_station_takes__no_place_of_a_press__refused),
 	};

@@ -123,7 +123,7 @@ static void put(struct shop *shop, const char *tag, const char *place, const cha
 	struct moment now = shop->actor.now;
 	fault_clear(&shop->fault);
 	shop->actor.now = shop_moment(moment);
-	assert_int_equal(room_put(shop->store, shop->arena, &tag, 1, place, &shop->actor, &moved,
+	assert_int_equal(room_put(shop->store, shop->arena, &tag, 1, place, NULL, &shop->actor, &moved,
 	                          &shop->fault),
 	                 OUTCOME_DONE);
 	shop->actor.now = now;
@@ -555,7 +555,7 @@ static void batch__done_after_a_tool_that_went_to_a_press_since__the_same_again_
 	const char *const tags[] = {"K-1"};
 	furnish(shop);
 	assert_int_equal(apply(shop, "00:05 K-1 00:10 DONE"), OUTCOME_NO);
-	assert_int_equal(room_put(shop->store, shop->arena, tags, 1, "P1-1", &shop->actor, &moved,
+	assert_int_equal(room_put(shop->store, shop->arena, tags, 1, "P1-1", NULL, &shop->actor, &moved,
 	                          &shop->fault),
 	                 OUTCOME_DONE);
 	int64_t before = entries_of(shop);

@@ -671,7 +671,7 @@ static void bench__moved_meanwhile__not_sent_home(void **state)
 	const char *tag = "V-1";
 	scan(&session, NEXT, "V-1");
 	session.shop->actor.now = session_now(&session);
-	assert_int_equal(room_put(session.shop->store, session.shop->arena, &tag, 1, "P1-1",
+	assert_int_equal(room_put(session.shop->store, session.shop->arena, &tag, 1, "P1-1", NULL,
 	                          &session.shop->actor, &moved, &session.shop->fault),
 	                 OUTCOME_DONE);
 	assert_string_equal(quiet(&session, 600000),
@@ -874,7 +874,7 @@ static void bench__count_changed_since_it_was_told__told_anew_before_yes(void **
 	/* Walking along the list takes a while. */
 	assert_string_equal(quiet(&session, 120000), "");
 	session.shop->actor.now = session_now(&session);
-	assert_int_equal(room_put(session.shop->store, session.shop->arena, tags, 1, "W1",
+	assert_int_equal(room_put(session.shop->store, session.shop->arena, tags, 1, "W1", NULL,
 	                          &session.shop->actor, &moved, NULL),
 	                 OUTCOME_DONE);
 	session.clock_ms += NEXT;

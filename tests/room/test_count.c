@@ -45,7 +45,8 @@ static enum outcome put(struct shop *shop, const char *tag, const char *place)
 {
 	struct moved moved;
 	fault_clear(&shop->fault);
-	return room_put(shop->store, shop->arena, &tag, 1, place, &shop->actor, &moved, &shop->fault);
+	return room_put(shop->store, shop->arena, &tag, 1, place, NULL, &shop->actor, &moved,
+	                &shop->fault);
 }
 
 static void add_rows(struct text *text, const char *name, const struct count_row *rows,

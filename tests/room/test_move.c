@@ -4,6 +4,37 @@
 
 static struct moved moved[4];
 
+/* What the planner's room would say of a tool at a press; NULL: nobody asks. */
+static const struct bench_asks *asks;
+static struct bench_verdict station_verdict;
+static size_t times_asked;
+
+static enum outcome takes(struct store *store, struct arena *arena, int64_t place, int64_t tool,
+                          struct bench_verdict *out, struct fault *fault)
+{
+	(void)store, (void)arena, (void)place, (void)tool;
+	times_asked++;
+	*out = station_verdict;
+	return station_verdict.expected == NULL
+	           ? OUTCOME_DONE
+	           : fault_set(fault, OUTCOME_STORE, "%s", station_verdict.expected);
+}
+
+static const struct bench_asks asking = {.takes = takes};
+
+static void ask_with(struct bench_verdict verdict)
+{
+	asks = &asking;
+	station_verdict = verdict;
+	times_asked = 0;
+}
+
+static int tear_down(void **state)
+{
+	asks = NULL;
+	return shop_close(state);
+}
+
 static enum outcome put(struct shop *shop, const char *tags, const char *place)
 {
 	const char *list[4];
@@ -14,7 +45,7 @@ static enum outcome put(struct shop *shop, const char *tags, const char *place)
 		list[count++] = tag;
 	}
 	fault_clear(&shop->fault);
-	return room_put(shop->store, shop->arena, list, count, place, &shop->actor, moved,
+	return room_put(shop->store, shop->arena, list, count, place, asks, &shop->actor, moved,
 	                &shop->fault);
 }
 
@@ -33,7 +64,8 @@ static enum outcome send(struct shop *shop, const char *tag, const char *place, 
 static enum outcome receive(struct shop *shop, const char *tag, const char *place)
 {
 	fault_clear(&shop->fault);
-	return room_receive(shop->store, shop->arena, tag, place, &shop->actor, moved, &shop->fault);
+	return room_receive(shop->store, shop->arena, tag, place, asks, &shop->actor, moved,
+	                    &shop->fault);
 }
 
 static const char *last_entry(struct shop *shop, const char *tag)
@@ -133,6 +165,57 @@ static void room_put__clock_behind_the_last_movement__refused(void **state)
 	assert_string_equal(shop_value(shop, "K-1", "place"), "R1");
 }
 
+/* ---------------------------------------------------------------- at a press */
+
+static void room_put__press_does_not_take_it__there_all_the_same_with_a_caution(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "cylinder", "other_tag=K-1;place=R1;condition=hold;note=scored band");
+	shop_has(shop, "cylinder", "other_tag=K-2;place=R1");
+	/* as the planner's room says it: the tool's own hold first */
+	ask_with((struct bench_verdict){.text = "on hold: scored band; P1-D1 takes none"});
+	assert_int_equal(put(shop, "K-1", "P1-D1"), OUTCOME_DONE);
+	assert_string_equal(moved[0].caution, "on hold: scored band; P1-D1 takes none");
+	assert_string_equal(shop_value(shop, "K-1", "place"), "P1-D1");
+	assert_int_equal(put(shop, "K-1", "P1-D1"), OUTCOME_DONE);
+	assert_string_equal(moved[0].caution,
+	                    "was at P1-D1 already; on hold: scored band; P1-D1 takes none");
+	ask_with((struct bench_verdict){.yes = true, .caution = "K-1 stands there already"});
+	assert_int_equal(put(shop, "K-2", "P1"), OUTCOME_DONE);
+	assert_string_equal(moved[0].caution, "K-1 stands there already");
+	ask_with((struct bench_verdict){.yes = true, .text = "cylinder"});
+	assert_int_equal(put(shop, "K-2", "P1-2"), OUTCOME_DONE);
+	assert_null(moved[0].caution);
+	assert_int_equal(times_asked, 1);
+	/* of any other place nobody asks */
+	assert_int_equal(put(shop, "K-1 K-2", "R2"), OUTCOME_DONE);
+	assert_int_equal(times_asked, 1);
+	assert_string_equal(moved[0].caution, "still on hold: scored band");
+}
+
+static void room_receive__press_does_not_take_it__there_all_the_same_with_a_caution(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "cylinder", "other_tag=K-1;place=S1");
+	ask_with((struct bench_verdict){.text = "P1-D1 takes none"});
+	assert_int_equal(receive(shop, "K-1", "P1-D1"), OUTCOME_DONE);
+	assert_string_equal(moved[0].caution, "P1-D1 takes none");
+	assert_string_equal(shop_value(shop, "K-1", "place"), "P1-D1");
+}
+
+static void room_put__store_cannot_tell__nothing_moved(void **state)
+{
+	struct shop *shop = *state;
+	shop_furnish(shop);
+	shop_has(shop, "cylinder", "other_tag=K-1;place=R1");
+	ask_with((struct bench_verdict){.expected = "disk is gone"});
+	assert_int_equal(put(shop, "K-1", "P1-2"), OUTCOME_STORE);
+	assert_string_equal(shop->fault.sentence, "disk is gone");
+	assert_string_equal(shop_value(shop, "K-1", "place"), "R1");
+}
+
 /* ---------------------------------------------------------------- send */
 
 static void room_send__to_a_supplier__due_back_and_reason_kept(void **state)
@@ -205,18 +288,23 @@ static void room_receive__nowhere_to_go__refused(void **state)
 	assert_string_equal(shop_value(shop, "A-1", "place"), "");
 }
 
+#define MOVE_TEST(test) cmocka_unit_test_setup_teardown(test, shop_open, tear_down)
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
-		SHOP_TEST(room_put__several__all_there_and_in_the_ledger),
-		SHOP_TEST(room_put__what_one_should_know__told),
-		SHOP_TEST(room_put__one_of_several_refused__none_moved),
-		SHOP_TEST(room_put__place_that_does_not_serve__refused),
-		SHOP_TEST(room_put__clock_behind_the_last_movement__refused),
-		SHOP_TEST(room_send__to_a_supplier__due_back_and_reason_kept),
-		SHOP_TEST(room_send__what_does_not_agree__refused),
-		SHOP_TEST(room_receive__home_or_the_place_named__there_and_no_longer_due),
-		SHOP_TEST(room_receive__nowhere_to_go__refused),
+		MOVE_TEST(room_put__several__all_there_and_in_the_ledger),
+		MOVE_TEST(room_put__what_one_should_know__told),
+		MOVE_TEST(room_put__one_of_several_refused__none_moved),
+		MOVE_TEST(room_put__place_that_does_not_serve__refused),
+		MOVE_TEST(room_put__clock_behind_the_last_movement__refused),
+		MOVE_TEST(room_put__press_does_not_take_it__there_all_the_same_with_a_caution),
+		MOVE_TEST(room_receive__press_does_not_take_it__there_all_the_same_with_a_caution),
+		MOVE_TEST(room_put__store_cannot_tell__nothing_moved),
+		MOVE_TEST(room_send__to_a_supplier__due_back_and_reason_kept),
+		MOVE_TEST(room_send__what_does_not_agree__refused),
+		MOVE_TEST(room_receive__home_or_the_place_named__there_and_no_longer_due),
+		MOVE_TEST(room_receive__nowhere_to_go__refused),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

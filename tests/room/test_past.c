@@ -7,8 +7,8 @@ static void put_at(struct shop *shop, const char *tag, const char *place, const 
 {
 	shop->actor.now = shop_moment(when);
 	fault_clear(&shop->fault);
-	if (room_put(shop->store, shop->arena, &tag, 1, place, &shop->actor, &moved, &shop->fault) !=
-	    OUTCOME_DONE) {
+	if (room_put(shop->store, shop->arena, &tag, 1, place, NULL, &shop->actor, &moved,
+	             &shop->fault) != OUTCOME_DONE) {
 		fail_msg("put %s: %s", tag, shop->fault.sentence);
 	}
 }

@@ -241,7 +241,7 @@ static void room_tags__changed__only_what_says_otherwise_now(void **state)
 	assert_int_equal(tags.count, 2);
 	print(shop);
 	/* A movement and a note are nothing that the tag tells. */
-	assert_int_equal(room_put(shop->store, shop->arena, &first, 1, "R2", &shop->actor, &moved,
+	assert_int_equal(room_put(shop->store, shop->arena, &first, 1, "R2", NULL, &shop->actor, &moved,
 	                          &shop->fault),
 	                 OUTCOME_DONE);
 	edit(shop, second, "note=by the door");

@@ -13,7 +13,8 @@ static enum outcome put(struct shop *shop, const char *tag, const char *place)
 {
 	struct moved moved;
 	fault_clear(&shop->fault);
-	return room_put(shop->store, shop->arena, &tag, 1, place, &shop->actor, &moved, &shop->fault);
+	return room_put(shop->store, shop->arena, &tag, 1, place, NULL, &shop->actor, &moved,
+	                &shop->fault);
 }
 
 static enum outcome edit(struct shop *shop, const char *tag, const char *pairs)

@@ -60,9 +60,9 @@ static void fit__one_word_in_common__suits(void **state)
 	assert_given_only(&given, SUITS_NOT, "fit narrow,wide, long-journal needed");
 	/* a word is more than its beginning */
 	given.press.fit = "nar,wider";
-	assert_given_only(&given, SUITS_NOT, "fit narrow,wide, nar,wider needed");
+	assert_given_only(&given, SUITS_NOT, "fit narrow,wide, one of nar, wider needed");
 	given.cylinder.tool.fit = NULL;
-	assert_given_only(&given, SUITS_NOT, "fit not known, nar,wider needed");
+	assert_given_only(&given, SUITS_NOT, "fit not known, one of nar, wider needed");
 }
 
 static void fit__press_without_fit__takes_everything(void **state)

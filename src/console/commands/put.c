@@ -1,6 +1,7 @@
 /* `put TAG... at=PLACE`: tools are now at a place. */
 #include <string.h>
 
+#include "../bench.h"
 #include "../records.h"
 #include "commands.h"
 
@@ -13,7 +14,7 @@ static enum outcome run(struct call *call)
 		tags[i] = call_bare(call, i);
 	}
 	enum outcome outcome = room_put(call->store, call->arena, tags, count, call_value(call, "at"),
-	                                &call->actor, moved, call->fault);
+	                                &bench_asks, &call->actor, moved, call->fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
@@ -49,7 +50,8 @@ static const char *const examples[] = {"put PC000025-1 PC000026-0 at=C1", NULL};
 const struct command command_put = {
 	.name = "put",
 	.summary = "say where tools are now",
-	.more = "All tools named are put, or none. What goes to a supplier is sent: see send.",
+	.more = "All tools named are put, or none. What goes to a supplier is sent: see send. "
+			"At a press a caution tells of what it does not take.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_WRITE,

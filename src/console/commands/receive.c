@@ -1,12 +1,14 @@
 /* `receive TAG [at=PLACE]`: a tool comes back. */
+#include "../bench.h"
 #include "../records.h"
 #include "commands.h"
 
 static enum outcome run(struct call *call)
 {
 	struct moved moved = {0};
-	enum outcome outcome = room_receive(call->store, call->arena, call_bare(call, 0),
-	                                    call_value(call, "at"), &call->actor, &moved, call->fault);
+	enum outcome outcome =
+		room_receive(call->store, call->arena, call_bare(call, 0), call_value(call, "at"),
+	                 &bench_asks, &call->actor, &moved, call->fault);
 	if (outcome == OUTCOME_DONE) {
 		moved_write(call, &moved);
 		moved_say(call, &moved);

@@ -78,6 +78,11 @@ struct bench {
 };
 
 /* ---- bench_route.c: what a scan is for ---- */
+enum outcome bench_badge_scanned(struct bench *bench, const struct found *found);
+enum outcome bench_place_scanned(struct bench *bench, int64_t id);
+enum outcome bench_job_scanned(struct bench *bench, const struct found *found);
+enum outcome bench_tool_scanned(struct bench *bench, const struct found *found, const char *code);
+/* ---- bench_scan.c ---- */
 /* One scan of a line; OUTCOME_STORE where the store cannot serve, and it was not applied. */
 enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int64_t clock_ms);
 /* Is it out for a job, or at a press? */

@@ -82,15 +82,16 @@ enum outcome bench_badge_scanned(struct bench *bench, const struct found *found)
 enum outcome bench_place_scanned(struct bench *bench, int64_t id);
 enum outcome bench_job_scanned(struct bench *bench, const struct found *found);
 enum outcome bench_tool_scanned(struct bench *bench, const struct found *found, const char *code);
-/* ---- bench_scan.c ---- */
-/* One scan of a line; OUTCOME_STORE where the store cannot serve, and it was not applied. */
-enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int64_t clock_ms);
 /* Is it out for a job, or at a press? */
 bool bench_is_away(const struct tool_state *state);
 /* Is the place on hold, or was it when what comes late happened? */
 bool bench_is_held(const struct bench *bench, const struct place_state *place);
 /* Nobody's badge counts any more. */
 void bench_sign_off(struct bench *bench);
+
+/* ---- bench_scan.c ---- */
+/* One scan of a line; OUTCOME_STORE where the store cannot serve, and it was not applied. */
+enum outcome bench_scan_apply(struct bench *bench, const struct scan *scan, int64_t clock_ms);
 
 /* ---- bench_say.c: what is answered ---- */
 struct bench_line *bench_say(struct bench *bench, enum bench_tone tone, const char *format, ...)

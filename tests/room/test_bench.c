@@ -494,10 +494,7 @@ static void bench__place_refused__the_one_before_no_longer_stands(void **state)
 static void bench__place_code_changed_by_a_layout__explained_and_not_acted_on(void **state)
 {
 	struct session session = session_open(*state);
-	static const char *const typed[] = {"P1/2",
-	                                    "P1\xc3\x9f"
-	                                    "2",
-	                                    "P1'2"};
+	static const char *const typed[] = {"P1/2", "P1\u00df2", "P1'2"};
 	for (size_t i = 0; i < COUNT_OF(typed); i++) {
 		scan(&session, NEXT, typed[i]);
 		assert_int_equal(session.answer.lines[0].outcome, OUTCOME_BAD);

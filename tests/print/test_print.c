@@ -61,7 +61,7 @@ static void print_plan__half_used_sheet__pages_and_cells_left(void **state)
 	/* 19 used, 30 more: 49 cells, two pages and one cell of a third. */
 	assert_int_equal(plan.pages, 3);
 	assert_int_equal(plan.cells, 23);
-	/* 64 mm are 755 dots: 143 x 5 fits, 143 x 6 does not. */
+	/* 63.5 mm are 750 dots: 143 x 5 fits, 143 x 6 does not. */
 	assert_int_equal(plan.x_dots, 5);
 	assert_int_equal(length_to_nm(plan.x), 423334);
 	assert_false(plan.turned);

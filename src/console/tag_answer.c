@@ -54,9 +54,10 @@ static void row_write(struct call *call, const struct tag_group *group, size_t i
 	answer_word(answer, "symbol", symbology_name(symbology_of(group)));
 	answer_word(answer, "content", tag->content);
 	answer_word(answer, "text", text_of(call, group, tag, "\n"));
-	answer_number(answer, "x_mm", length_to_mm(group->plan.x), 3);
-	answer_count(answer, "x_dots", group->plan.x_dots);
+	answer_number(answer, "x_mm", length_to_mm(group->plan.tags[index].x), 3);
+	answer_count(answer, "x_dots", group->plan.tags[index].x_dots);
 	answer_word(answer, "caution", tag->caution);
+	answer_word(answer, "cut_short", group->plan.tags[index].cut);
 	answer_word(answer, "file", file);
 	answer_word(answer, "printer", printer);
 	answer_object_close(answer);
@@ -171,6 +172,25 @@ void tag_group_say(struct call *call, const struct tag_group *group)
 	if (group->count == 1) {
 		answer_line(call->answer, MARK_PLAIN, "it says: %s",
 		            text_of(call, group, group->tags[0], " / "));
+	}
+}
+
+void tag_cut_say(struct call *call, const struct tag_group *groups, size_t count)
+{
+	size_t found = 0;
+	for (size_t i = 0; i < count; i++) {
+		for (size_t j = 0; j < groups[i].count; j++) {
+			const char *cut = groups[i].plan.tags[j].cut;
+			if (cut != NULL && found < TAGS_SHOWN) {
+				answer_line(call->answer, MARK_CAUTION, "caution: the text of %s is cut short: %s",
+				            groups[i].tags[j]->tag, cut);
+			}
+			found += cut != NULL ? 1 : 0;
+		}
+	}
+	if (found > TAGS_SHOWN) {
+		answer_line(call->answer, MARK_CAUTION, "caution: the text of %zu more is cut short",
+		            found - TAGS_SHOWN);
 	}
 }
 

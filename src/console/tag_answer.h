@@ -16,6 +16,8 @@ struct tag_group {
 void tag_groups_write(struct call *call, const struct tag_group *groups, size_t count);
 /* A group in words: how many, on what, how large the symbol is, and the first of the tags. */
 void tag_group_say(struct call *call, const struct tag_group *group);
+/* Behind the groups: the tags whose text does not stand there whole, and what of it does. */
+void tag_cut_say(struct call *call, const struct tag_group *groups, size_t count);
 /* Once, behind the groups: where tags go, the usual cautions, and what is to be known. */
 void tag_cautions_say(struct call *call, const struct tags_to_print *tags);
 

@@ -121,6 +121,9 @@ static enum outcome groups_make(struct printing *printing)
 			outcome = print_plan(call->arena, &group->request, &group->plan, call->fault);
 			group->request.plan = &group->plan;
 		}
+		if (outcome == OUTCOME_DONE) {
+			outcome = print_find_cut(call->arena, &group->request, &group->plan, call->fault);
+		}
 	}
 	return outcome;
 }
@@ -278,6 +281,7 @@ static enum outcome run_asked(struct printing *printing, const struct tags_asked
 			answer_blank(call->answer);
 		}
 	}
+	tag_cut_say(call, printing->groups, printing->group_count);
 	tag_cautions_say(call, &printing->tags);
 	outcome = print_all(printing, form);
 	if (outcome == OUTCOME_DONE) {

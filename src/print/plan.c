@@ -316,7 +316,7 @@ enum outcome print_plan(struct arena *arena, const struct print_request *request
 	int64_t widths[STOCK_LINES_MOST];
 	find_widths(request, widths);
 	struct placed *placed = arena_take(arena, request->count, sizeof *placed);
-	*out = (struct print_plan){0};
+	*out = (struct print_plan){.tags = arena_take(arena, request->count, sizeof *out->tags)};
 	for (size_t i = 0; i < request->count; i++) {
 		struct placed *one = &placed[i];
 		struct unfit unfit = {0};
@@ -333,6 +333,10 @@ enum outcome print_plan(struct arena *arena, const struct print_request *request
 		if (out->x_dots == 0 || one->layout.x_dots < out->x_dots) {
 			out->x_dots = one->layout.x_dots;
 		}
+		out->tags[i] = (struct planned_tag){
+			.x_dots = one->layout.x_dots,
+			.x = dots_length(one->layout.x_dots, stock->dots_per_inch),
+		};
 		out->turned = out->turned || one->layout.turned;
 	}
 	int64_t cells = stock->across * stock->down;

@@ -241,3 +241,24 @@ def test_carrier__thinner_than_the_tag_is_long_around__refused_with_what_would_d
     )
     assert run(shop, "tag", TAG, "stock=roll-100x50", "carrier=15.9mm")[0] == 1
     assert run(shop, "tag", TAG, "stock=roll-100x50", "carrier=16mm")[0] == 0
+
+
+def test_long_name__cut_in_letters_that_can_be_read__and_told(shop):
+    name = "proof cylinder " * 8
+    assert run(shop, "edit", TAG, f"name={name}")[0] == 0
+    row, other = rows(shop, TAG, "PC000033-1")
+    assert row["cut_short"].startswith("plate cylinder · fit journal35 · proof cylinder ") and row["cut_short"].endswith("…")
+    assert other["cut_short"] is None
+    code, out, err = run(shop, "tag", TAG, "file=t.svg")
+    assert (code, err) == (0, "")
+    assert f"\ncaution: the text of {TAG} is cut short: {row['cut_short']}\n" in out
+    assert f">{row['cut_short']}</text>" in (shop / "t.svg").read_text(encoding="utf-8")
+
+
+def test_json__each_tag_its_own_x(shop):
+    """25.4 mm x 3 / 203 and x 2 / 203: each tag alone is as large as fits it, and so among others."""
+    alone = [rows(shop, tag)[0]["x_dots"] for tag in (TAG, "GR000019-T")]
+    assert alone == [3, 2]
+    together = rows(shop, TAG, "GR000019-T")
+    assert [row["x_dots"] for row in together] == alone
+    assert [row["x_mm"] for row in together] == [0.375, 0.25]

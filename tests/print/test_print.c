@@ -327,6 +327,93 @@ static void print_tags__long_text__shrunk_then_cut_but_never_the_tag(void **stat
 	assert_non_null(strstr(bytes, ">a very long fit"));
 }
 
+/* How high capitals are in what was drawn as SVG, in millimetres: 0.729 of the em. */
+static double capitals_mm(const char *svg, const char *text, int64_t dots_per_inch)
+{
+	const char *at = strstr(svg, text);
+	assert_non_null(at);
+	const char *size = NULL;
+	for (const char *c = strstr(svg, "font-size=\""); c != NULL && c < at;
+	     c = strstr(c + 1, "font-size=\"")) {
+		size = c;
+	}
+	assert_non_null(size);
+	return strtod(size + strlen("font-size=\""), NULL) * 0.729 * 25.4 / (double)dots_per_inch;
+}
+
+static void print_find_cut__text_too_long_to_be_read__told_as_it_will_stand(void **state)
+{
+	(void)state;
+	struct print_plan plan;
+	struct fault fault = {0};
+	struct stock stock = stock_named(arena, "roll-50x25");
+	const char *const long_lines[STOCK_LINES_MOST] =
+		{"PC000123-Y", "96 teeth 1/8cp", NULL,
+	     "plate cylinder \u00b7 fit journal40 \u00b7 the name of a cylinder that somebody wrote a "
+	     "whole story into, and then another one behind it"};
+	const char *const short_lines[STOCK_LINES_MOST] = {"PC000124-W", "a \u0394 b"};
+	struct tag_face faces[] = {{.code = "PC000123-Y", .content = "PC000123Y", .lines = long_lines},
+	                           {.code = "PC000124-W",
+	                            .content = "PC000124W",
+	                            .lines = short_lines}};
+	struct print_request request = request_of(&stock, faces, 2);
+	assert_int_equal(print_plan(arena, &request, &plan, &fault), OUTCOME_DONE);
+	assert_null(plan.tags[0].cut);
+	assert_int_equal(print_find_cut(arena, &request, &plan, &fault), OUTCOME_DONE);
+	assert_null(plan.tags[1].cut);
+	assert_non_null(plan.tags[0].cut);
+	assert_memory_equal(plan.tags[0].cut, long_lines[3], 50);
+	assert_string_equal(plan.tags[0].cut + strlen(plan.tags[0].cut) - 3, "\u2026");
+	request.count = 1;
+	request.plan = &plan;
+	plan.pages = 1;
+	const char *path = path_of("a.svg");
+	assert_int_equal(print_tags(arena, &request, FILE_SVG, path, &plan, &fault), OUTCOME_DONE);
+	const char *bytes = take_file(path);
+	assert_non_null(strstr(bytes, arena_format(arena, ">%s</text>", plan.tags[0].cut)));
+	double capitals = capitals_mm(bytes, plan.tags[0].cut, 203);
+	assert_true(capitals >= 0.8 && capitals < 0.8 * 1.05);
+}
+
+static void print_tags__marks_upon_marks__three_are_left(void **state)
+{
+	(void)state;
+	struct print_plan plan;
+	struct fault fault = {0};
+	struct stock stock = stock_named(arena, "roll-50x25");
+	struct tag_face face = {.code = "PC000123-Y", .content = "PC000123Y"};
+	const char *const lines[STOCK_LINES_MOST] =
+		{"PC000123-Y",
+	     "a\u0301\u0302\u0303\u0304\u200d\u0305\u0306b\u0301c\u20dd\u0301\u0301\u0301"};
+	const char *path = path_of("a.svg");
+	face.lines = lines;
+	struct print_request request = request_of(&stock, &face, 1);
+	assert_int_equal(print_tags(arena, &request, FILE_SVG, path, &plan, &fault), OUTCOME_DONE);
+	assert_non_null(
+		strstr(take_file(path), ">a\u0301\u0302\u0303\u200db\u0301c\u20dd\u0301\u0301</text>"));
+}
+
+static void print_plan__each_tag__its_own_x(void **state)
+{
+	(void)state;
+	struct print_plan plan;
+	struct fault fault = {0};
+	struct stock stock = stock_of(arena, "title = t\nuse = tool\ntag_width = 50mm\n"
+	                                     "tag_height = 25mm\ndots_per_inch = 300\n"
+	                                     "symbol = code128\nline = 4mm tag\n");
+	struct tag_face faces[] = {{.code = "PC000123-Y", .content = "PC000123Y"},
+	                           {.code = "PC000000123456-Y", .content = "PC000000123456Y"}};
+	struct print_request request = request_of(&stock, faces, 2);
+	assert_int_equal(print_plan(arena, &request, &plan, &fault), OUTCOME_DONE);
+	assert_int_equal(plan.tags[0].x_dots, plan.placed[0].layout.x_dots);
+	assert_int_equal(plan.tags[1].x_dots, plan.placed[1].layout.x_dots);
+	assert_true(plan.tags[0].x_dots > plan.tags[1].x_dots);
+	assert_int_equal(plan.x_dots, plan.tags[1].x_dots);
+	/* 4 dots of 300 an inch: 25.4 mm x 4 / 300. */
+	assert_int_equal(plan.tags[0].x_dots, 4);
+	assert_int_equal(length_to_nm(plan.tags[0].x), 338667);
+}
+
 static void print_tags__png__resolution_told(void **state)
 {
 	(void)state;
@@ -446,6 +533,9 @@ int main(void)
 		cmocka_unit_test(print_tags__svg__millimetres_and_text),
 		cmocka_unit_test(print_tags__svg__text_escaped),
 		cmocka_unit_test(print_tags__long_text__shrunk_then_cut_but_never_the_tag),
+		cmocka_unit_test(print_find_cut__text_too_long_to_be_read__told_as_it_will_stand),
+		cmocka_unit_test(print_tags__marks_upon_marks__three_are_left),
+		cmocka_unit_test(print_plan__each_tag__its_own_x),
 		cmocka_unit_test(print_tags__png__resolution_told),
 		cmocka_unit_test(print_tags__picture_of_two_pages__refused),
 		cmocka_unit_test(print_tags__where_no_file_can_be__refused),

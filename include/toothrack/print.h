@@ -100,6 +100,7 @@ struct print_request {
 	int64_t first_cell;              /* of a half-used sheet: 1 is the first */
 	struct length x_least;           /* least X-dimension: the shop's limit */
 	const enum symbology *symbology; /* NULL: the stock's own */
+	enum units units;                /* of what is said where it does not fit */
 	/* For print_tags: what print_plan answered to this very request, which is then not worked out
 	   again; or NULL. */
 	const struct print_plan *plan;

@@ -4,9 +4,11 @@
 
 #include "stocks.h"
 
-/* Tags that go on one stock, in the order in which they are printed. */
+/* Tags that go on one stock with one symbol, in the order in which they are printed. */
 struct tag_group {
 	const struct stock *stock;
+	const char *symbol;       /* asked for; NULL: the stock's own */
+	enum symbology symbology; /* of that name */
 	const struct tag_to_print **tags;
 	size_t count;
 	struct print_request request;

@@ -82,8 +82,8 @@ static void print_plan__code_128_on_25_by_10__refused_with_what_would_do(void **
 	assert_refused(&request, OUTCOME_NO,
 	               "code128 symbol of PC000123-Y does not fit roll-25x10: 143 X of 0.25mm (2 dots) "
 	               "and the text need 35.8mm x 11.1mm, the tag is 25mm x 10mm",
-	               "Use a stock with tags of at least 35.8mm x 11.1mm; datamatrix or qr fits this "
-	               "one.");
+	               "Use a stock with tags of at least 35.8mm x 11.1mm; or type symbol=datamatrix "
+	               "or symbol=qr.");
 }
 
 static void print_plan__size_that_it_named__fits(void **state)
@@ -115,8 +115,8 @@ static void print_plan__least_x_of_the_shop__held(void **state)
 		&request, OUTCOME_NO,
 		"code128 symbol of PC000123-Y does not fit roll-50x25: 143 X of 0.375mm (3 dots) "
 		"and the text need 53.7mm x 14.6mm, the tag is 50mm x 25mm",
-		"Use a stock with tags of at least 53.7mm x 14.6mm; datamatrix or qr fits this "
-		"one.");
+		"Use a stock with tags of at least 53.7mm x 14.6mm; or type symbol=datamatrix or "
+		"symbol=qr.");
 }
 
 static void print_plan__round_carrier__height_by_its_curve(void **state)
@@ -135,12 +135,52 @@ static void print_plan__round_carrier__height_by_its_curve(void **state)
 	assert_refused(&request, OUTCOME_NO,
 	               "code128 symbol of PC000123-Y is too high for what it goes on: it reaches 5.1mm "
 	               "around the curve, the diameter 9.5mm allows 4.8mm",
-	               "It needs a diameter of at least 9.6mm; datamatrix would do here.");
+	               "It needs a diameter of at least 9.6mm; or type symbol=datamatrix.");
 	faces[0].carrier = length_from_mm(2);
 	assert_refused(&request, OUTCOME_NO,
 	               "code128 symbol of PC000123-Y is too high for what it goes on: it reaches 5.1mm "
 	               "around the curve, the diameter 2mm allows 1mm",
 	               "It needs a diameter of at least 9.6mm, or a flat place.");
+}
+
+/* 35.75 mm are 1.4075 in, 11.01 mm are 0.4335 in: up to the next hundredth. */
+static void print_plan__in_inches__sizes_and_diameters_in_inches(void **state)
+{
+	(void)state;
+	static const enum symbology code_128 = SYMBOLOGY_CODE_128;
+	struct stock stock = stock_named(arena, "roll-25x10");
+	struct tag_face *faces = faces_of(&stock, 1, CARRIED_PLAIN);
+	struct print_request request = request_of(&stock, faces, 1);
+	request.symbology = &code_128;
+	request.units = UNITS_INCH;
+	assert_refused(&request, OUTCOME_NO,
+	               "code128 symbol of PC000123-Y does not fit roll-25x10: 143 X of 0.0099in (2 "
+	               "dots) and the text need 1.41in x 0.44in, the tag is 0.98in x 0.39in",
+	               "Use a stock with tags of at least 1.41in x 0.44in; or type symbol=datamatrix "
+	               "or symbol=qr.");
+	request.x_least = length_from_mm(0.1);
+	struct stock wide = stock_named(arena, "roll-50x25");
+	request.stock = &wide;
+	faces[0].carrier = length_from_mm(8.89);
+	assert_refused(&request, OUTCOME_NO,
+	               "code128 symbol of PC000123-Y is too high for what it goes on: it reaches "
+	               "0.2in around the curve, the diameter 0.35in allows 0.18in",
+	               "It needs a diameter of at least 0.38in; or type symbol=datamatrix "
+	               "or symbol=qr.");
+}
+
+static void print_plan__one_dot__said_so(void **state)
+{
+	(void)state;
+	struct stock stock = stock_of(arena, "title = t\nuse = tool\ntag_width = 10mm\n"
+	                                     "tag_height = 10mm\ndots_per_inch = 203\n"
+	                                     "symbol = code128\nline = 1mm tag\n");
+	struct print_request request = request_of(&stock, faces_of(&stock, 1, CARRIED_PLAIN), 1);
+	struct print_plan plan;
+	struct fault fault = {0};
+	request.x_least = length_from_mm(0.1);
+	assert_int_equal(print_plan(arena, &request, &plan, &fault), OUTCOME_NO);
+	assert_non_null(strstr(fault.sentence, ": 143 X of 0.125mm (1 dot) and the text need "));
 }
 
 static void print_plan__tall_tag_on_a_round_carrier__turned(void **state)
@@ -175,7 +215,7 @@ static void print_plan__gs1_128__no_longer_than_the_standard_allows(void **state
 	assert_refused(&request, OUTCOME_NO,
 	               "code128 symbol of PC000123-Y would be longer than 165.1mm, which no GS1-128 "
 	               "symbol may be",
-	               "datamatrix and qr take less room.");
+	               "Type symbol=datamatrix or symbol=qr, which take less room.");
 }
 
 static void print_plan__cell_or_tags_that_are_not__refused(void **state)
@@ -524,6 +564,8 @@ int main(void)
 		cmocka_unit_test(print_plan__size_that_it_named__fits),
 		cmocka_unit_test(print_plan__least_x_of_the_shop__held),
 		cmocka_unit_test(print_plan__round_carrier__height_by_its_curve),
+		cmocka_unit_test(print_plan__in_inches__sizes_and_diameters_in_inches),
+		cmocka_unit_test(print_plan__one_dot__said_so),
 		cmocka_unit_test(print_plan__tall_tag_on_a_round_carrier__turned),
 		cmocka_unit_test(print_plan__gs1_128__no_longer_than_the_standard_allows),
 		cmocka_unit_test(print_plan__cell_or_tags_that_are_not__refused),

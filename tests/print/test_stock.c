@@ -152,6 +152,9 @@ static void stock_read__what_belongs_together__refused(void **state)
 		{"", "labels/own.stock: title is missing",
 	     "Write a line such as title = roll, 50 x 25 mm, 203 dots per inch."},
 		{ROLL, "labels/own.stock: line is missing", "Write a line such as line = 4mm tag."},
+		{ROLL "line = 4mm teeth\nline = title\n",
+	     "labels/own.stock, line 8: no line tells the tag beside its symbol",
+	     "Write a line such as line = 4mm tag: without a scanner it is read."},
 		{ROLL "line = tag\nacross = 2\n",
 	     "labels/own.stock: page_width is missing, though the stock is a sheet",
 	     "Write a line such as page_width = 210mm."},
@@ -182,6 +185,15 @@ static void stock_read__what_belongs_together__refused(void **state)
 	for (size_t i = 0; i < COUNT_OF(rows); i++) {
 		assert_refused(&rows[i]);
 	}
+}
+
+static void stock_read__no_symbol__needs_no_tag(void **state)
+{
+	(void)state;
+	struct stock stock = stock_of(arena, "title = t\nuse = tool\ntag_width = 50mm\n"
+	                                     "tag_height = 25mm\ndots_per_inch = 203\n"
+	                                     "symbol = none\nline = teeth\n");
+	assert_int_equal(stock.line_count, 1);
 }
 
 static void stock_read__long_line__refused(void **state)
@@ -363,6 +375,7 @@ int main(void)
 		cmocka_unit_test(stock_read__bad_line__refused_by_its_number),
 		cmocka_unit_test(stock_read__bare_number__says_what_it_could_be),
 		cmocka_unit_test(stock_read__what_belongs_together__refused),
+		cmocka_unit_test(stock_read__no_symbol__needs_no_tag),
 		cmocka_unit_test(stock_read__long_line__refused),
 		cmocka_unit_test(stock_files__each__reads_and_is_of_use),
 		cmocka_unit_test(stock_files__each__in_the_middle_of_its_page),

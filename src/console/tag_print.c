@@ -245,11 +245,13 @@ static const char *words_for_some(const struct printing *printing)
 	const struct tag_to_print *tag = printing->groups[0].tags[0];
 	bool due = text_equal_fold(first, "changed") || text_equal_fold(first, "unprinted");
 	bool kind = due && call_bare(call, 1) == NULL;
+	const char *where = printer != NULL ? printer : file;
+	if (where == NULL || strpbrk(where, " \t\"'\\") != NULL) { /* would have to be quoted */
+		where = printer != NULL ? "QUEUE" : "tags.pdf";
+	}
 	return arena_format(call->arena, "tag %s%s%s %s=%s", kind ? first : "", kind ? " " : "",
 	                    kind ? tag->kind->name : tag->tag, printer != NULL ? "printer" : "file",
-	                    printer != NULL ? printer
-	                    : file != NULL  ? file
-	                                    : "tags.pdf");
+	                    where);
 }
 
 /* One file, one printer queue: one size of tag, one symbol. How to get there, in one sentence. */
@@ -307,7 +309,8 @@ static enum outcome to_printer(struct printing *printing, struct tag_group *grou
 	outcome =
 		print_tags(call->arena, &group->request, FILE_PDF, spooled.file, &group->plan, call->fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = spooler_print(call->arena, queue, spooled.file, &said, call->fault);
+		outcome =
+			spooler_print(call->arena, queue, spooled.file, SPOOLER_SECONDS, &said, call->fault);
 	}
 	spooled_remove(&spooled);
 	if (outcome == OUTCOME_DONE) {

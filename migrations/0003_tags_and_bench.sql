@@ -5,6 +5,8 @@ CREATE TABLE tag_printed (
 	subject_kind TEXT NOT NULL,                       -- kind of the record
 	subject INTEGER NOT NULL,                         -- its id
 	stock TEXT NOT NULL,                              -- name of the stock that it was printed on
+	symbol TEXT,                                      -- symbol asked for; NULL: the stock's own
+	carrier INTEGER CHECK (carrier > 0),              -- diameter of what it goes around, nm; NULL: a flat place
 	face TEXT NOT NULL,                               -- all that the tag said: its code and its lines, one a line
 	printed INTEGER NOT NULL,                         -- moment
 	entry INTEGER NOT NULL REFERENCES ledger (number), -- the last entry of the ledger by then

@@ -100,16 +100,25 @@ struct print_request {
 	int64_t first_cell;              /* of a half-used sheet: 1 is the first */
 	struct length x_least;           /* least X-dimension: the shop's limit */
 	const enum symbology *symbology; /* NULL: the stock's own */
+	enum units units;                /* of what is said where it does not fit */
 	/* For print_tags: what print_plan answered to this very request, which is then not worked out
 	   again; or NULL. */
 	const struct print_plan *plan;
 };
-/* How a symbol will stand on a stock. */
+/* How one of the tags will stand. */
+struct planned_tag {
+	struct length x; /* X-dimension: a whole number of dots; 0: no symbol */
+	int64_t x_dots;
+	const char *cut; /* what of its text will stand where it is cut short, lines joined by ` / `;
+	                    NULL: none is, or print_find_cut was not asked */
+};
+/* How they will stand on a stock. */
 struct print_plan {
 	int64_t pages, cells; /* pages it takes, cells left free on the last */
-	struct length x;      /* X-dimension of the smallest: a whole number of dots; 0: no symbol */
+	struct length x;      /* X-dimension of the smallest of the tags */
 	int64_t x_dots;
 	bool turned;                 /* the symbol stands on its side */
+	struct planned_tag *tags;    /* one for each face; in the arena */
 	const struct placed *placed; /* for print_tags alone: where each tag stands; in the arena */
 };
 /*
@@ -118,6 +127,12 @@ struct print_plan {
  */
 enum outcome print_plan(struct arena *arena, const struct print_request *request,
                         struct print_plan *out, struct fault *fault);
+/*
+ * Finds the tags of a plan whose text will be cut short, as letters any smaller could not be read.
+ * OUTCOME_STORE: a library or font that draws is missing.
+ */
+enum outcome print_find_cut(struct arena *arena, const struct print_request *request,
+                            struct print_plan *plan, struct fault *fault);
 /*
  * Draws into a file that is there whole or not at all. PDF holds all pages; SVG and PNG hold one
  * page, and are refused where it takes more. Text stays text in PDF and SVG. PNG is drawn at the

@@ -386,7 +386,9 @@ struct tag_to_print {
 	const char *caution;      /* scrapped, retired; or NULL */
 	bool at_press;            /* a press or a station of one: it is put on there */
 	const struct tag_stock *stock;
-	const char *face; /* all that it says, as it is kept */
+	const char *symbol;    /* asked for, by name; NULL: the stock's own */
+	struct length carrier; /* diameter of what it goes around; 0: a flat place */
+	const char *face;      /* all that it says, as it is kept */
 };
 struct tags_to_print {
 	struct tag_to_print *tags;
@@ -395,8 +397,8 @@ struct tags_to_print {
 };
 /*
  * `tag`: the tags asked for, with all that they say. Of what has changed, or was never printed,
- * those in use alone. OUTCOME_BAD: what is not known, a GIAI without a company prefix; what
- * `stocks` refuses. None at all is no fault.
+ * those in use alone; what has changed in the form in which it was printed. OUTCOME_BAD: what is
+ * not known, a GIAI without a company prefix; what `stocks` refuses. None at all is no fault.
  */
 enum outcome room_tags(struct store *store, struct arena *arena, const struct tags_asked *asked,
                        const struct tag_habits *habits, const struct tag_stocks *stocks,

@@ -525,8 +525,10 @@ enum outcome store_undo_removal(struct store *store, struct arena *arena,
 
 /* What a record's tag said when it was printed last. */
 struct tag_printed {
-	const char *stock; /* name of the stock that it was printed on */
-	const char *face;  /* its code and its lines, one a line */
+	const char *stock;     /* name of the stock that it was printed on */
+	const char *symbol;    /* asked for, by name; NULL: the stock's own */
+	struct length carrier; /* diameter of what it goes around; 0: a flat place */
+	const char *face;      /* its code and its lines, one a line */
 	struct moment printed;
 	int64_t entry; /* the last of the ledger by the time that the face was read */
 };

@@ -118,6 +118,34 @@ static void offer_setting_value(struct completion *out, const struct setting *se
 	}
 }
 
+static bool is_choice(const struct argument *argument, const char *word)
+{
+	for (const char *const *choice = argument->choices; *choice != NULL; choice++) {
+		if (text_equal_fold(*choice, word)) {
+			return true;
+		}
+	}
+	return false;
+}
+
+/* Behind `changed` and `unprinted` a kind that has tags, behind another choice nothing. */
+static void offer_tag_or_choice(struct console *console, struct completion *out,
+                                const struct argument *argument, const struct call *call)
+{
+	const char *first = call_bare(call, 0);
+	if (first == NULL) {
+		offer_words(out, argument->choices, "");
+	}
+	if (first == NULL || !is_choice(argument, first)) {
+		offer_codes(console, out, REFER_NONE);
+	} else if (text_equal_fold(first, "changed") || text_equal_fold(first, "unprinted")) {
+		for (size_t i = 0; i < KIND_COUNT && call_bare_count(call) == 1; i++) {
+			const char *const name[] = {kinds[i].tagged ? kinds[i].name : NULL, NULL};
+			offer_words(out, name, "");
+		}
+	}
+}
+
 static void offer_argument(struct console *console, struct completion *out,
                            const struct argument *argument, const struct call *call)
 {
@@ -126,10 +154,7 @@ static void offer_argument(struct console *console, struct completion *out,
 		offer_codes(console, out, REFER_NONE);
 		break;
 	case ARGUMENT_TAG_OR_CHOICE:
-		if (call_bare_count(call) == 0) {
-			offer_words(out, argument->choices, "");
-		}
-		offer_codes(console, out, REFER_NONE);
+		offer_tag_or_choice(console, out, argument, call);
 		break;
 	case ARGUMENT_TOOL:
 		offer_codes(console, out, REFER_TOOL);

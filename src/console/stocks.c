@@ -53,6 +53,11 @@ static const enum stock_use uses[TAG_USE_COUNT] = {STOCK_TOOL, STOCK_PLACE, STOC
 static const char *const said_uses[TAG_USE_COUNT] = {"tools", "places", "presses",
                                                      "jobs",  "badges", "action cards"};
 
+enum stock_use stocks_use(enum tag_use use)
+{
+	return uses[use];
+}
+
 static unsigned uses_of(const struct stock *stock)
 {
 	unsigned found = 0;
@@ -113,19 +118,46 @@ static int line_of(const char *file, const char *word)
 	return found;
 }
 
+/* `tools or places`, of bits by enum tag_use. */
+static const char *say_uses(struct arena *arena, unsigned of_uses, const char *between)
+{
+	struct text said = text_start(arena);
+	for (unsigned use = 0; use < TAG_USE_COUNT; use++) {
+		if ((of_uses >> use & 1) != 0) {
+			text_join(&said, between, said_uses[use]);
+		}
+	}
+	return said.bytes;
+}
+
+/* Those whose records have it. */
+static unsigned uses_with(const char *attribute)
+{
+	unsigned found = 0;
+	for (unsigned use = 0; use < TAG_USE_COUNT; use++) {
+		found |= room_tag_tells((enum tag_use)use, attribute) ? 1U << use : 0;
+	}
+	return found;
+}
+
 static enum outcome refuse_attribute(const struct call *call, const struct stock *stock,
                                      const char *asked, const char *attribute, struct fault *fault)
 {
 	const char *file = file_of(call, asked);
 	int line = line_of(file, attribute);
-	const char *nearest = room_tag_nearest(call->arena, uses_of(stock), attribute);
+	unsigned others = uses_with(attribute);
+	const char *what = others == 0 ? "attribute not known"
+	                               : arena_format(call->arena, "attribute is not one of %s",
+	                                              say_uses(call->arena, uses_of(stock), " or "));
 	if (line > 0) {
-		fault_set(fault, OUTCOME_BAD, "%s, line %d: attribute not known: %s", file, line,
-		          attribute);
+		fault_set(fault, OUTCOME_BAD, "%s, line %d: %s: %s", file, line, what, attribute);
 	} else {
-		fault_set(fault, OUTCOME_BAD, "stock %s: attribute not known: %s", stock->name, attribute);
+		fault_set(fault, OUTCOME_BAD, "stock %s: %s: %s", stock->name, what, attribute);
 	}
-	if (nearest != NULL) {
+	const char *nearest = room_tag_nearest(call->arena, uses_of(stock), attribute);
+	if (others != 0) {
+		fault_hint(fault, "Take it out: only %s have one.", say_uses(call->arena, others, " and "));
+	} else if (nearest != NULL) {
 		fault_hint(fault, "Write %s.", nearest);
 	} else {
 		fault_hint(fault,

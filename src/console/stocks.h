@@ -28,6 +28,8 @@ struct stocks {
  */
 enum outcome stocks_find(enum tag_use use, const char *printed_on, const struct tag_stock **out,
                          void *context, struct fault *fault);
+/* What a stock says that it is for, of what the room calls a use. */
+enum stock_use stocks_use(enum tag_use use);
 /* The stock that the room was given. */
 const struct stock *stocks_of(const struct stocks *stocks, const struct tag_stock *stock);
 

@@ -19,11 +19,6 @@ static int64_t cell_taken(const struct tag_group *group, size_t index, int64_t *
 	return at % cells + 1;
 }
 
-static enum symbology symbology_of(const struct tag_group *group)
-{
-	return group->request.symbology != NULL ? *group->request.symbology : group->stock->symbology;
-}
-
 /* The lines that are there. */
 static const char *text_of(struct call *call, const struct tag_group *group,
                            const struct tag_to_print *tag, const char *between)
@@ -51,12 +46,13 @@ static void row_write(struct call *call, const struct tag_group *group, size_t i
 	answer_word(answer, "stock", group->stock->name);
 	answer_count(answer, "page", page);
 	answer_count(answer, "cell", cell);
-	answer_word(answer, "symbol", symbology_name(symbology_of(group)));
+	answer_word(answer, "symbol", symbology_name(group->symbology));
 	answer_word(answer, "content", tag->content);
 	answer_word(answer, "text", text_of(call, group, tag, "\n"));
-	answer_number(answer, "x_mm", length_to_mm(group->plan.x), 3);
-	answer_count(answer, "x_dots", group->plan.x_dots);
+	answer_number(answer, "x_mm", length_to_mm(group->plan.tags[index].x), 3);
+	answer_count(answer, "x_dots", group->plan.tags[index].x_dots);
 	answer_word(answer, "caution", tag->caution);
+	answer_word(answer, "cut_short", group->plan.tags[index].cut);
 	answer_word(answer, "file", file);
 	answer_word(answer, "printer", printer);
 	answer_object_close(answer);
@@ -112,28 +108,45 @@ static void sheet_say(struct call *call, const struct tag_group *group)
 static void symbol_say(struct call *call, const struct tag_group *group)
 {
 	const struct print_plan *plan = &group->plan;
-	if (symbology_of(group) == SYMBOLOGY_NONE) {
+	if (group->symbology == SYMBOLOGY_NONE) {
 		answer_line(call->answer, MARK_PLAIN, "  text alone, without a symbol");
 		return;
 	}
 	/* As wide as so many dots are: a whole number of them, rounded for the eye. */
-	struct length x = length_from_mm((double)(int64_t)(length_to_mm(plan->x) * 1000 + 0.5) / 1000);
+	int64_t step = call->units == UNITS_INCH ? 2540 : 1000;
+	struct length x = length_from_nm((length_to_nm(plan->x) + step / 2) / step * step);
 	answer_line(call->answer, MARK_PLAIN,
 	            "  %s%s, X-dimension %" PRId64 " dot%s of %" PRId64 " per inch: %s%s",
-	            symbology_title(symbology_of(group)), group->request.faces[0].gs1 ? " (GS1)" : "",
+	            symbology_title(group->symbology), group->request.faces[0].gs1 ? " (GS1)" : "",
 	            plan->x_dots, plural(plan->x_dots), group->stock->dots_per_inch,
-	            length_text(x, LENGTH_TOOLING, UNITS_METRIC).bytes,
+	            length_text(x, LENGTH_TOOLING, call->units).bytes,
 	            plan->turned ? "; the symbol stands on its side" : "");
+}
+
+static bool carriers_alike(const struct tag_group *group)
+{
+	for (size_t i = 1; i < group->count; i++) {
+		if (length_compare(group->tags[i]->carrier, group->tags[0]->carrier) != 0) {
+			return false;
+		}
+	}
+	return true;
 }
 
 /* The bars of a symbol stand around what is round, so that a scan line meets all of them. */
 static void carrier_say(struct call *call, const struct tag_group *group)
 {
-	struct length carrier = group->request.faces[0].carrier;
-	if (length_to_nm(carrier) > 0) {
-		answer_line(call->answer, MARK_PLAIN,
-		            "  for a round carrier of %s: put the tag's long side along its axis",
-		            length_text(carrier, LENGTH_TOOLING, call->units).bytes);
+	bool alike = carriers_alike(group);
+	size_t said = 0;
+	for (size_t i = 0; i < (alike ? 1 : group->count) && said < TAGS_SHOWN; i++) {
+		const struct tag_to_print *tag = group->tags[i];
+		if (length_to_nm(tag->carrier) > 0) {
+			answer_line(call->answer, MARK_PLAIN,
+			            "  %s%sfor a round carrier of %s: put the tag's long side along its axis",
+			            alike ? "" : tag->tag, alike ? "" : " ",
+			            length_text(tag->carrier, LENGTH_TOOLING, call->units).bytes);
+			said++;
+		}
 	}
 }
 
@@ -171,6 +184,25 @@ void tag_group_say(struct call *call, const struct tag_group *group)
 	if (group->count == 1) {
 		answer_line(call->answer, MARK_PLAIN, "it says: %s",
 		            text_of(call, group, group->tags[0], " / "));
+	}
+}
+
+void tag_cut_say(struct call *call, const struct tag_group *groups, size_t count)
+{
+	size_t found = 0;
+	for (size_t i = 0; i < count; i++) {
+		for (size_t j = 0; j < groups[i].count; j++) {
+			const char *cut = groups[i].plan.tags[j].cut;
+			if (cut != NULL && found < TAGS_SHOWN) {
+				answer_line(call->answer, MARK_CAUTION, "caution: the text of %s is cut short: %s",
+				            groups[i].tags[j]->tag, cut);
+			}
+			found += cut != NULL ? 1 : 0;
+		}
+	}
+	if (found > TAGS_SHOWN) {
+		answer_line(call->answer, MARK_CAUTION, "caution: the text of %zu more is cut short",
+		            found - TAGS_SHOWN);
 	}
 }
 

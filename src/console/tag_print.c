@@ -22,16 +22,34 @@ struct printing {
 
 /* ---------------------------------------------------------------- what goes on which stock */
 
-static struct tag_group *group_of(struct printing *printing, const struct stock *stock)
+static bool same_symbol(const char *a, const char *b)
 {
+	return a == b || (a != NULL && b != NULL && strcmp(a, b) == 0);
+}
+
+static enum symbology symbology_named(const char *name)
+{
+	enum symbology found = 0;
+	while (found < SYMBOLOGY_NONE && strcmp(symbology_name(found), name) != 0) {
+		found++;
+	}
+	return found;
+}
+
+static struct tag_group *group_of(struct printing *printing, const struct tag_to_print *tag)
+{
+	const struct stock *stock = stocks_of(&printing->stocks, tag->stock);
 	for (size_t i = 0; i < printing->group_count; i++) {
-		if (printing->groups[i].stock == stock) {
-			return &printing->groups[i];
+		struct tag_group *group = &printing->groups[i];
+		if (group->stock == stock && same_symbol(group->symbol, tag->symbol)) {
+			return group;
 		}
 	}
 	struct tag_group *group = &printing->groups[printing->group_count++];
 	*group = (struct tag_group){
 		.stock = stock,
+		.symbol = tag->symbol,
+		.symbology = tag->symbol != NULL ? symbology_named(tag->symbol) : stock->symbology,
 		.tags = arena_take(printing->call->arena, printing->tags.count, sizeof(void *)),
 	};
 	return group;
@@ -46,7 +64,7 @@ static void request_fill(struct printing *printing, struct tag_group *group)
 			.content = group->tags[i]->content,
 			.gs1 = group->tags[i]->gs1,
 			.lines = group->tags[i]->lines,
-			.carrier = printing->keys.carrier,
+			.carrier = group->tags[i]->carrier,
 		};
 	}
 	group->request = (struct print_request){
@@ -55,7 +73,8 @@ static void request_fill(struct printing *printing, struct tag_group *group)
 		.count = group->count,
 		.first_cell = printing->keys.first_cell,
 		.x_least = printing->habits.x_least,
-		.symbology = printing->keys.symbology_given ? &printing->keys.symbology : NULL,
+		.symbology = &group->symbology,
+		.units = printing->call->units,
 	};
 }
 
@@ -75,29 +94,55 @@ static enum outcome cell_check(struct printing *printing, const struct stock *st
 	return OUTCOME_BAD;
 }
 
+/* Of a length, what is sure to be there, or upward what must be: tenths of a millimetre, or
+   hundredths of an inch. */
+static struct quantity_text rounded(struct call *call, double mm, bool up)
+{
+	double step = call->units == UNITS_INCH ? 0.254 : 0.1;
+	double steps = up ? ceil(mm / step - 1e-6) : floor(mm / step);
+	return length_text(length_from_mm(steps * step), LENGTH_TOOLING, call->units);
+}
+
 /* A tag longer than the way around would cover its own end: its symbol, or what it says. */
-static enum outcome carrier_check(struct printing *printing, const struct stock *stock)
+static enum outcome carrier_check(struct call *call, const struct stock *stock,
+                                  struct length diameter)
 {
 	const double pi = 3.14159265358979;
-	struct call *call = printing->call;
-	struct length diameter = printing->keys.carrier;
 	bool wide = length_compare(stock->width, stock->height) >= 0;
-	struct length around = wide ? stock->height : stock->width;
-	struct length way = length_from_mm(floor(length_to_mm(diameter) * pi * 10) / 10);
-	if (length_to_nm(diameter) == 0 || length_compare(around, way) <= 0) {
+	double around = length_to_mm(wide ? stock->height : stock->width);
+	double way = length_to_mm(diameter) * pi;
+	if (length_to_nm(diameter) == 0 || around <= way) {
 		return OUTCOME_DONE;
 	}
 	fault_set(call->fault, OUTCOME_NO,
 	          "tag on %s would cover its own end: it takes %s around, the diameter %s gives %s",
-	          stock->name, length_text(around, LENGTH_TOOLING, UNITS_METRIC).bytes,
-	          length_text(diameter, LENGTH_TOOLING, UNITS_METRIC).bytes,
-	          length_text(way, LENGTH_TOOLING, UNITS_METRIC).bytes);
+	          stock->name, rounded(call, around, true).bytes,
+	          length_text(diameter, LENGTH_TOOLING, call->units).bytes,
+	          rounded(call, way, false).bytes);
 	fault_hint(call->fault,
 	           "It needs a diameter of at least %s; or type stock= with a smaller tag.",
-	           length_text(length_from_mm(ceil(length_to_mm(around) / pi * 10 + 1e-6) / 10),
-	                       LENGTH_TOOLING, UNITS_METRIC)
-	               .bytes);
+	           rounded(call, around / pi, true).bytes);
 	return OUTCOME_NO;
+}
+
+static enum outcome carriers_check(struct call *call, const struct tag_group *group)
+{
+	enum outcome outcome = OUTCOME_DONE;
+	for (size_t i = 0; i < group->count && outcome == OUTCOME_DONE; i++) {
+		outcome = carrier_check(call, group->stock, group->tags[i]->carrier);
+	}
+	return outcome;
+}
+
+/* What is named in the call outweighs what it was printed with before. */
+static void form_take(const struct tag_keys *keys, struct tag_to_print *tag)
+{
+	if (keys->symbol != NULL) {
+		tag->symbol = keys->symbol;
+	}
+	if (length_to_nm(keys->carrier) > 0) {
+		tag->carrier = keys->carrier;
+	}
 }
 
 static enum outcome groups_make(struct printing *printing)
@@ -106,8 +151,9 @@ static enum outcome groups_make(struct printing *printing)
 	enum outcome outcome = OUTCOME_DONE;
 	printing->groups = arena_take(call->arena, printing->tags.count, sizeof *printing->groups);
 	for (size_t i = 0; i < printing->tags.count; i++) {
-		const struct tag_to_print *tag = &printing->tags.tags[i];
-		struct tag_group *group = group_of(printing, stocks_of(&printing->stocks, tag->stock));
+		struct tag_to_print *tag = &printing->tags.tags[i];
+		form_take(&printing->keys, tag);
+		struct tag_group *group = group_of(printing, tag);
 		group->tags[group->count++] = tag;
 	}
 	for (size_t i = 0; i < printing->group_count && outcome == OUTCOME_DONE; i++) {
@@ -115,11 +161,14 @@ static enum outcome groups_make(struct printing *printing)
 		request_fill(printing, group);
 		outcome = cell_check(printing, group->stock);
 		if (outcome == OUTCOME_DONE) {
-			outcome = carrier_check(printing, group->stock);
+			outcome = carriers_check(call, group);
 		}
 		if (outcome == OUTCOME_DONE) {
 			outcome = print_plan(call->arena, &group->request, &group->plan, call->fault);
 			group->request.plan = &group->plan;
+		}
+		if (outcome == OUTCOME_DONE) {
+			outcome = print_find_cut(call->arena, &group->request, &group->plan, call->fault);
 		}
 	}
 	return outcome;
@@ -147,23 +196,103 @@ static enum outcome target_check(struct call *call, enum file_form *form)
 	return outcome;
 }
 
-/* One file, one printer queue: one size of tag. */
+static bool groups_differ_in_stock(const struct printing *printing)
+{
+	for (size_t i = 1; i < printing->group_count; i++) {
+		if (printing->groups[i].stock != printing->groups[0].stock) {
+			return true;
+		}
+	}
+	return false;
+}
+
+/* What the tags are for, as bits of enum stock_use. */
+static unsigned uses_of(const struct printing *printing)
+{
+	unsigned uses = 0;
+	for (size_t i = 0; i < printing->tags.count; i++) {
+		uses |= (unsigned)stocks_use(room_tag_use(printing->tags.tags[i].kind));
+	}
+	return uses;
+}
+
+/* One that takes all: of those that the tags go on, else one that the program carries; or NULL. */
+static const char *stock_for_all(const struct printing *printing)
+{
+	struct call *call = printing->call;
+	unsigned uses = uses_of(printing);
+	for (size_t i = 0; i < printing->group_count; i++) {
+		if ((uses & ~printing->groups[i].stock->uses) == 0) {
+			return printing->groups[i].stock->name;
+		}
+	}
+	for (const struct stock_file *file = stock_files; file->name != NULL; file++) {
+		struct stock stock;
+		if (stock_find(call->arena, NULL, file->name, &stock, NULL) == OUTCOME_DONE &&
+		    (uses & ~stock.uses) == 0) {
+			return file->name;
+		}
+	}
+	return NULL;
+}
+
+/* The words of a call that prints the first of several groups. */
+static const char *words_for_some(const struct printing *printing)
+{
+	struct call *call = printing->call;
+	const char *first = call_bare(call, 0), *printer = call_value(call, "printer");
+	const char *file = call_value(call, "file");
+	const struct tag_to_print *tag = printing->groups[0].tags[0];
+	bool due = text_equal_fold(first, "changed") || text_equal_fold(first, "unprinted");
+	bool kind = due && call_bare(call, 1) == NULL;
+	const char *where = printer != NULL ? printer : file;
+	if (where == NULL || strpbrk(where, " \t\"'\\") != NULL) { /* would have to be quoted */
+		where = printer != NULL ? "QUEUE" : "tags.pdf";
+	}
+	return arena_format(call->arena, "tag %s%s%s %s=%s", kind ? first : "", kind ? " " : "",
+	                    kind ? tag->kind->name : tag->tag, printer != NULL ? "printer" : "file",
+	                    where);
+}
+
+/* One file, one printer queue: one size of tag, one symbol. How to get there, in one sentence. */
+static const char *several_hint(const struct printing *printing)
+{
+	struct arena *arena = printing->call->arena;
+	const char *some = words_for_some(printing);
+	if (!groups_differ_in_stock(printing)) {
+		const struct tag_group *group = &printing->groups[0];
+		return arena_format(arena, "type symbol=%s for all of them, or print some at a time: %s",
+		                    symbology_name(group->symbology), some);
+	}
+	const char *all = stock_for_all(printing);
+	return all != NULL ? arena_format(arena,
+	                                  "type stock=%s, which takes all of them, or print some at a "
+	                                  "time: %s",
+	                                  all, some)
+	                   : arena_format(arena, "print kind by kind, no stock takes all: %s", some);
+}
+
 static enum outcome refuse_several(struct printing *printing)
 {
 	struct call *call = printing->call;
+	bool stocks_differ = groups_differ_in_stock(printing);
 	struct text names = text_start(call->arena);
 	for (size_t i = 0; i < printing->group_count; i++) {
-		text_join(&names, ", ", printing->groups[i].stock->name);
+		const struct tag_group *group = &printing->groups[i];
+		const char *name = stocks_differ ? group->stock->name : symbology_name(group->symbology);
+		bool again = false;
+		for (size_t j = 0; j < i; j++) {
+			again = again || (stocks_differ && printing->groups[j].stock == group->stock);
+		}
+		if (!again) {
+			text_join(&names, ", ", name);
+		}
 	}
-	const char *which = call_bare(call, 0);
-	bool due = text_equal_fold(which, "changed") || text_equal_fold(which, "unprinted");
-	fault_set(call->fault, OUTCOME_BAD, "tags go on several stocks: %s", names.bytes);
-	fault_hint(call->fault,
-	           due ? "Print one kind at a time, such as tag %s place; or type "
-	                 "stock=NAME for one that takes all."
-	               : "Print them one kind at a time, or type stock=NAME for one that "
-	                 "takes all.",
-	           which);
+	fault_set(call->fault, OUTCOME_BAD, "tags %s: %s",
+	          stocks_differ ? "go on several stocks" : "have several symbols", names.bytes);
+	char *hint = arena_copy(call->arena, several_hint(printing));
+	hint[0] = (char)(hint[0] - 'a' + 'A');
+	fault_hint(call->fault, "%s", hint);
 	return OUTCOME_BAD;
 }
 
@@ -180,7 +309,8 @@ static enum outcome to_printer(struct printing *printing, struct tag_group *grou
 	outcome =
 		print_tags(call->arena, &group->request, FILE_PDF, spooled.file, &group->plan, call->fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = spooler_print(call->arena, queue, spooled.file, &said, call->fault);
+		outcome =
+			spooler_print(call->arena, queue, spooled.file, SPOOLER_SECONDS, &said, call->fault);
 	}
 	spooled_remove(&spooled);
 	if (outcome == OUTCOME_DONE) {
@@ -207,9 +337,8 @@ static enum outcome to_file(struct printing *printing, struct tag_group *group, 
 static void nothing_say(struct printing *printing)
 {
 	if (printing->group_count > 1) {
-		answer_line(printing->call->answer, MARK_DIM,
-		            "Nothing is printed yet: print one kind at a time, or type stock=NAME for one "
-		            "that takes all.");
+		answer_line(printing->call->answer, MARK_DIM, "Nothing is printed yet: %s",
+		            several_hint(printing));
 		return;
 	}
 	answer_line(printing->call->answer, MARK_DIM,
@@ -278,6 +407,7 @@ static enum outcome run_asked(struct printing *printing, const struct tags_asked
 			answer_blank(call->answer);
 		}
 	}
+	tag_cut_say(call, printing->groups, printing->group_count);
 	tag_cautions_say(call, &printing->tags);
 	outcome = print_all(printing, form);
 	if (outcome == OUTCOME_DONE) {

@@ -10,9 +10,8 @@
 struct tag_keys {
 	int64_t first_cell; /* 1 where none is named */
 	bool cell_given;
-	enum symbology symbology;
-	bool symbology_given;
-	struct length carrier;
+	const char *symbol;    /* one that draws, by name; NULL: none is named */
+	struct length carrier; /* 0: none is named */
 };
 
 /*

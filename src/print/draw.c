@@ -30,7 +30,7 @@ static void draw_tag(struct pen *pen, const struct placed *placed)
 	}
 	for (size_t i = 0; i < pen->stock->line_count; i++) {
 		if (placed->layout.lines[i].height > 0) {
-			text_draw_line(pen, placed, i, !line_holds_tag(&pen->stock->lines[i]));
+			text_draw_line(pen, placed, i);
 		}
 	}
 }
@@ -112,8 +112,12 @@ static cairo_status_t draw_picture(struct pen *pen, const struct placed *placed,
 	return status;
 }
 
-static void take_up(struct pen *pen)
+static struct pen *take_up(struct arena *arena, const struct stock *stock, enum file_form form)
 {
+	struct pen *pen = arena_take(arena, 1, sizeof *pen);
+	pen->arena = arena;
+	pen->stock = stock;
+	pen->form = form;
 	pen->svg = text_start(pen->arena);
 	pen->options = lib.cairo_font_options_create();
 	lib.cairo_font_options_set_hint_metrics(pen->options, CAIRO_HINT_METRICS_OFF);
@@ -126,6 +130,7 @@ static void take_up(struct pen *pen)
 	pen->layout = lib.pango_layout_new(pen->context);
 	lib.pango_layout_set_single_paragraph_mode(pen->layout, 1);
 	pen->glyphs = lib.pango_glyph_string_new();
+	return pen;
 }
 
 static void lay_down(struct pen *pen)
@@ -146,11 +151,7 @@ enum outcome draw_tags(struct arena *arena, const struct stock *stock, const str
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	struct pen *pen = arena_take(arena, 1, sizeof *pen);
-	pen->arena = arena;
-	pen->stock = stock;
-	pen->form = form;
-	take_up(pen);
+	struct pen *pen = take_up(arena, stock, form);
 	outcome = text_begin(pen, fault);
 	if (outcome == OUTCOME_DONE) {
 		struct text bytes = text_start(arena);
@@ -162,6 +163,52 @@ enum outcome draw_tags(struct arena *arena, const struct stock *stock, const str
 		*out = form == FILE_PDF   ? bytes
 		       : form == FILE_SVG ? svg_with_text(arena, stock, &bytes, &pen->svg)
 		                          : png_with_resolution(arena, stock, &bytes);
+	}
+	lay_down(pen);
+	return outcome;
+}
+
+/* ---------------------------------------------------------------- what will be cut */
+
+static bool any_may_be_cut(const struct stock *stock, const struct placed *placed, size_t count)
+{
+	for (size_t i = 0; i < count; i++) {
+		for (size_t j = 0; j < stock->line_count; j++) {
+			if (text_may_be_cut(stock, &placed[i], j)) {
+				return true;
+			}
+		}
+	}
+	return false;
+}
+
+static const char *find_cut(struct pen *pen, const struct placed *placed)
+{
+	struct text said = text_start(pen->arena);
+	for (size_t i = 0; i < pen->stock->line_count; i++) {
+		const char *cut =
+			text_may_be_cut(pen->stock, placed, i) ? text_cut_line(pen, placed, i) : NULL;
+		if (cut != NULL) {
+			text_join(&said, " / ", cut);
+		}
+	}
+	return said.length > 0 ? said.bytes : NULL;
+}
+
+enum outcome print_find_cut(struct arena *arena, const struct print_request *request,
+                            struct print_plan *plan, struct fault *fault)
+{
+	if (!any_may_be_cut(request->stock, plan->placed, request->count)) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome = draw_load(NULL, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	struct pen *pen = take_up(arena, request->stock, FILE_PDF);
+	outcome = text_begin(pen, fault);
+	for (size_t i = 0; i < request->count && outcome == OUTCOME_DONE; i++) {
+		plan->tags[i].cut = find_cut(pen, &plan->placed[i]);
 	}
 	lay_down(pen);
 	return outcome;

@@ -12,9 +12,9 @@
 #define LINE_TO_EM 1.164 /* of DejaVu Sans: ascent 0.928, descent 0.236 */
 #define ASCENT_TO_EM 0.928
 #define CAPITALS_TO_EM 0.729
-/* Capitals lower than this help nobody: rather cut the line than go below. Common practice, no
-   source. */
-#define CAPITALS_LEAST_MM 0.5
+/* So many marks may stand over and under one letter, or they would run through the symbol: common
+   practice, no source. */
+#define MARKS_MOST 3
 
 static double font_em(size_t step)
 {
@@ -181,7 +181,27 @@ static void show_text(struct pen *pen, size_t step, const char *text, double x, 
 	}
 }
 
-/* One line of text from what a record holds: no line ends, no broken characters. */
+/* Leaves so many marks over each letter; what is not seen between them does not end their row. */
+static void thin_marks(char *text)
+{
+	size_t marks = 0;
+	char *to = text;
+	while (*text != '\0') {
+		char *next = lib.g_utf8_find_next_char(text, NULL);
+		GUnicodeType type = lib.g_unichar_type(lib.g_utf8_get_char(text));
+		bool mark = type == G_UNICODE_NON_SPACING_MARK || type == G_UNICODE_ENCLOSING_MARK;
+		marks = mark ? marks + 1 : type == G_UNICODE_FORMAT ? marks : 0;
+		if (!mark || marks <= MARKS_MOST) {
+			memmove(to, text, (size_t)(next - text));
+			to += next - text;
+		}
+		text = next;
+	}
+	*to = '\0';
+}
+
+/* One line of text from what a record holds: no line ends, no broken characters, no towers of
+   marks. */
 static char *clean_text(struct pen *pen, const char *text)
 {
 	char *clean = arena_copy(pen->arena, text);
@@ -189,6 +209,9 @@ static char *clean_text(struct pen *pen, const char *text)
 	for (char *c = clean; *c != '\0'; c++) {
 		unsigned char byte = (unsigned char)*c;
 		*c = byte < ' ' || byte == 0x7f ? ' ' : byte >= 0x80 && !whole ? '?' : *c;
+	}
+	if (!is_plain(clean)) {
+		thin_marks(clean);
 	}
 	return clean;
 }
@@ -210,29 +233,71 @@ static char *cut_text(struct pen *pen, const char *text)
 	return arena_format(pen->arena, "%.*s%s", (int)length, text, ellipsis);
 }
 
+/* A line as it will stand. */
+struct set_line {
+	char *text;
+	size_t step;
+	double width;
+	bool cut;
+};
+
+/* The smallest whose capitals a person still reads: rather cut the line than go below. */
+static size_t least_step(const struct stock *stock)
+{
+	double least = CAPITALS_LEAST_UM / 25400. * (double)stock->dots_per_inch / CAPITALS_TO_EM;
+	size_t step = font_step(least);
+	return font_em(step) < least * (1 - 1e-9) ? step + 1 : step;
+}
+
 /* As large as its box; smaller where it would be too wide; cut only where it must be, if at all. */
-void text_draw_line(struct pen *pen, const struct placed *placed, size_t line, bool may_cut)
+static struct set_line set_line(struct pen *pen, const struct placed *placed, size_t line)
 {
 	const struct box *box = &placed->layout.lines[line];
-	char *text = clean_text(pen, placed->face->lines[line]);
-	double least = CAPITALS_LEAST_MM / 25.4 * (double)pen->stock->dots_per_inch / CAPITALS_TO_EM;
-	size_t floor_step = may_cut ? font_step(least) : 0;
-	size_t step = font_step((double)box->height / LINE_TO_EM);
-	double width = set_text(pen, step, text);
-	while (width > (double)box->width && step > floor_step) {
-		size_t smaller = font_step(font_em(step) * (double)box->width / width);
-		step = smaller >= step ? step - 1 : smaller < floor_step ? floor_step : smaller;
-		width = set_text(pen, step, text);
+	bool may_cut = !line_holds_tag(&pen->stock->lines[line]);
+	size_t least = may_cut ? least_step(pen->stock) : 0;
+	struct set_line set = {.text = clean_text(pen, placed->face->lines[line]),
+	                       .step = font_step((double)box->height / LINE_TO_EM)};
+	set.width = set_text(pen, set.step, set.text);
+	while (set.width > (double)box->width && set.step > least) {
+		size_t smaller = font_step(font_em(set.step) * (double)box->width / set.width);
+		set.step = smaller >= set.step ? set.step - 1 : smaller < least ? least : smaller;
+		set.width = set_text(pen, set.step, set.text);
 	}
-	while (width > (double)box->width && strlen(text) > 3) {
-		text = cut_text(pen, text);
-		width = set_text(pen, step, text);
+	while (set.width > (double)box->width && strlen(set.text) > 3) {
+		set.text = cut_text(pen, set.text);
+		set.width = set_text(pen, set.step, set.text);
+		set.cut = true;
 	}
-	double em = font_em(step);
-	double free_across = placed->layout.centred ? ((double)box->width - width) / 2 : 0;
+	return set;
+}
+
+void text_draw_line(struct pen *pen, const struct placed *placed, size_t line)
+{
+	const struct box *box = &placed->layout.lines[line];
+	struct set_line set = set_line(pen, placed, line);
+	double em = font_em(set.step);
+	double free_across = placed->layout.centred ? ((double)box->width - set.width) / 2 : 0;
 	double baseline = ((double)box->height - em * LINE_TO_EM) / 2 + em * ASCENT_TO_EM;
-	show_text(pen, step, text, (double)(placed->x + box->x) + free_across,
-	          (double)(placed->y + box->y) + baseline, width);
+	show_text(pen, set.step, set.text, (double)(placed->x + box->x) + free_across,
+	          (double)(placed->y + box->y) + baseline, set.width);
+}
+
+/* No letter of plain text is wider than its em: what is short enough need not be measured. */
+bool text_may_be_cut(const struct stock *stock, const struct placed *placed, size_t line)
+{
+	const struct box *box = &placed->layout.lines[line];
+	if (box->height == 0 || line_holds_tag(&stock->lines[line])) {
+		return false;
+	}
+	const char *text = placed->face->lines[line];
+	double widest = font_em(least_step(stock)) * (double)strlen(text);
+	return !is_plain(text) || widest > (double)box->width;
+}
+
+const char *text_cut_line(struct pen *pen, const struct placed *placed, size_t line)
+{
+	struct set_line set = set_line(pen, placed, line);
+	return set.cut ? set.text : NULL;
 }
 
 /* That the font is the one meant: another's letters may be wider than the layout allows for. */

@@ -42,6 +42,9 @@ struct space {
 	int64_t line_widths[STOCK_LINES_MOST];  /* room to want, in hundredths of those capitals */
 };
 
+/* Lowest capitals that a person reads at all: common practice, no source. In micrometres. */
+#define CAPITALS_LEAST_UM 800
+
 /* Where all stands on one tag. */
 struct layout {
 	bool has_symbol;

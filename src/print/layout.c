@@ -10,9 +10,8 @@
 #include "internal.h"
 
 /* Common practice, no source, but where one is named. In micrometres. */
-#define EDGE_UM 500       /* free at the edge of a tag, and between symbol and text */
-#define TEXT_LEAST_UM 800 /* lowest capitals that a person reads at all */
-#define X_EASY_UM 330     /* X that any scanner reads with ease: text gives way down to here */
+#define EDGE_UM 500   /* free at the edge of a tag, and between symbol and text */
+#define X_EASY_UM 330 /* X that any scanner reads with ease: text gives way down to here */
 #define BARS_MOST_UM 15000
 
 /* Bars are at least 5 mm high or 15 % of their length, if a hand aims: ISO/IEC 15417, 4.7 (from
@@ -22,6 +21,10 @@
 
 /* DejaVu Sans: a line takes 1.164 em, its capitals 0.729 em (their head tables), in hundredths. */
 #define LINE_TO_CAPITALS 160
+
+/* A letter J reaches that far out of its line to the left, in percent of its height: 7.1 (the glyf
+   table of DejaVu Sans). */
+#define REACH_PERCENT 8
 
 #define NM_A_INCH 25400000
 
@@ -80,7 +83,7 @@ struct need {
 static int64_t line_capitals(const struct space *space, size_t line, int64_t scale)
 {
 	int64_t wanted = space->line_heights[line];
-	int64_t least = smaller(wanted, from_um(TEXT_LEAST_UM, space->dots_per_inch));
+	int64_t least = smaller(wanted, from_um(CAPITALS_LEAST_UM, space->dots_per_inch));
 	return larger(wanted * scale / 100, least);
 }
 
@@ -98,6 +101,16 @@ static void measure_text(const struct space *space, int64_t scale, struct need *
 		need->text_height += line_height(space, i, scale);
 		need->text_width = larger(need->text_width, width);
 	}
+}
+
+/* How far letters reach into what is left of them. */
+static int64_t text_reach(const struct space *space, int64_t scale)
+{
+	int64_t tallest = 0;
+	for (size_t i = 0; i < space->line_count; i++) {
+		tallest = larger(tallest, line_capitals(space, i, scale));
+	}
+	return (tallest * REACH_PERCENT + 99) / 100;
 }
 
 static int64_t bars_least(const struct space *space, const struct symbol *symbol, int64_t x)
@@ -120,6 +133,7 @@ static void measure(const struct space *space, const struct symbol *symbol, cons
 	int64_t after = need->text_height > 0 ? need->edge : 0;
 	/* Letters that stand just behind the quiet zone of a matrix lead readers astray. */
 	need->gap = symbol->linear || need->text_height == 0 ? 0 : larger(need->edge, way->x);
+	need->gap = way->stacked ? need->gap : larger(need->gap, text_reach(space, way->scale));
 	after += need->gap;
 	if (way->stacked) {
 		need->width = larger(width, need->text_width + 2 * need->edge);

@@ -28,6 +28,7 @@
 	CALL(cairo_surface_write_to_png_stream) CALL(cairo_svg_surface_create_for_stream) \
 	CALL(cairo_user_font_face_create) CALL(cairo_user_font_face_set_init_func) CALL(cairo_user_font_face_set_render_glyph_func) \
 	CALL(g_list_free) CALL(g_object_unref) CALL(g_utf8_validate) \
+	CALL(g_unichar_type) CALL(g_utf8_find_next_char) CALL(g_utf8_get_char) \
 	CALL(pango_attr_list_new) CALL(pango_attr_list_unref) CALL(pango_cairo_context_set_font_options) \
 	CALL(pango_cairo_context_set_resolution) CALL(pango_cairo_font_map_new) \
 	CALL(cairo_set_scaled_font) CALL(pango_cairo_font_get_scaled_font) CALL(pango_cairo_show_layout_line) \
@@ -127,9 +128,13 @@ void symbol_draw(struct pen *pen, const struct placed *placed);
 enum outcome text_begin(struct pen *pen, struct fault *fault);
 /*
  * A line of text of a tag: as large as its box, smaller where it would be too wide; cut only where
- * it must be, if at all.
+ * it must be, and that of the tag itself never.
  */
-void text_draw_line(struct pen *pen, const struct placed *placed, size_t line, bool may_cut);
+void text_draw_line(struct pen *pen, const struct placed *placed, size_t line);
+/* Might it be cut? False is sure, and needs no library. */
+bool text_may_be_cut(const struct stock *stock, const struct placed *placed, size_t line);
+/* What of it will stand, where it is cut; else NULL. In the pen's arena. */
+const char *text_cut_line(struct pen *pen, const struct placed *placed, size_t line);
 void text_show(struct pen *pen);
 void text_free(struct pen *pen);
 

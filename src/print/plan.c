@@ -31,24 +31,33 @@ static struct length arc_of(struct length diameter)
 	return length_from_nm((int64_t)(nm * NANO_PI / 1000000000));
 }
 
-/* The smallest diameter whose arc is as long, up to the next tenth of a millimetre. */
-static struct length diameter_of(struct length arc)
+/* How finely sizes are said: to a tenth of a millimetre, or a hundredth of an inch. */
+static int64_t step_of(enum units units)
+{
+	return units == UNITS_INCH ? 254000 : 100000;
+}
+
+/* The smallest diameter whose arc is as long, up to the next step. */
+static struct length diameter_of(struct length arc, enum units units)
 {
 	long double nm = (long double)length_to_nm(arc) * 360 / ARC_DEGREES * 1000000000 / NANO_PI;
-	return length_from_nm(((int64_t)nm / 100000 + 1) * 100000);
+	int64_t step = step_of(units);
+	return length_from_nm(((int64_t)nm / step + 1) * step);
 }
 
-/* To a tenth of a millimetre, upward: what must be there at the least. */
-static struct quantity_text tenths_up(struct length length)
+/* Upward: what must be there at the least. */
+static struct quantity_text rounded_up(struct length length, enum units units)
 {
-	struct length up = length_from_nm((length_to_nm(length) + 99999) / 100000 * 100000);
-	return length_text(up, LENGTH_TOOLING, UNITS_METRIC);
+	int64_t step = step_of(units);
+	struct length up = length_from_nm((length_to_nm(length) + step - 1) / step * step);
+	return length_text(up, LENGTH_TOOLING, units);
 }
 
-static struct quantity_text tenths_down(struct length length)
+static struct quantity_text rounded_down(struct length length, enum units units)
 {
-	struct length down = length_from_nm(length_to_nm(length) / 100000 * 100000);
-	return length_text(down, LENGTH_TOOLING, UNITS_METRIC);
+	int64_t step = step_of(units);
+	struct length down = length_from_nm(length_to_nm(length) / step * step);
+	return length_text(down, LENGTH_TOOLING, units);
 }
 
 /* ---------------------------------------------------------------- the text of a tag */
@@ -171,10 +180,11 @@ static enum outcome fit(struct arena *arena, const struct print_request *request
 	if (symbology == SYMBOLOGY_CODE_128 && placed->face->gs1 &&
 	    !limit_gs1_128(&placed->symbol, &space)) {
 		fault_set(fault, OUTCOME_NO,
-		          "code128 symbol of %s would be longer than 165.1mm, which no "
-		          "GS1-128 symbol may be",
-		          placed->face->code);
-		fault_hint(fault, "datamatrix and qr take less room.");
+		          "code128 symbol of %s would be longer than %s, which no GS1-128 symbol may be",
+		          placed->face->code,
+		          length_text(length_from_nm(GS1_128_LONGEST_NM), LENGTH_TOOLING, request->units)
+		              .bytes);
+		fault_hint(fault, "Type symbol=datamatrix or symbol=qr, which take less room.");
 		return OUTCOME_NO;
 	}
 	*fits = layout_tag(&space, &placed->symbol, &placed->layout, unfit);
@@ -193,7 +203,8 @@ static enum outcome fit(struct arena *arena, const struct print_request *request
 	return OUTCOME_DONE;
 }
 
-/* What else would do on this stock, `datamatrix or qr`; "" where nothing would. */
+/* What else would do on this stock, as it is typed: `symbol=datamatrix or symbol=qr`; "" where
+   nothing would. */
 static const char *find_others(struct arena *arena, const struct print_request *request,
                                enum symbology but, const int64_t *widths,
                                const struct tag_face *face)
@@ -206,7 +217,7 @@ static const char *find_others(struct arena *arena, const struct print_request *
 		if (one != but &&
 		    fit(arena, request, one, widths, &placed, &unfit, &fits, NULL) == OUTCOME_DONE &&
 		    fits) {
-			text_join(&others, " or ", symbology_name(one));
+			text_join(&others, " or ", arena_format(arena, "symbol=%s", symbology_name(one)));
 		}
 	}
 	return others.bytes;
@@ -217,12 +228,31 @@ struct size_text {
 	char bytes[2 * sizeof(struct quantity_text) + 4];
 };
 
-static struct size_text size_text(struct length width, struct length height)
+static struct size_text size_needed(const struct unfit *unfit, const struct print_request *request)
+{
+	int64_t dots = request->stock->dots_per_inch;
+	struct size_text out;
+	snprintf(out.bytes, sizeof out.bytes, "%s x %s",
+	         rounded_up(dots_length(unfit->width, dots), request->units).bytes,
+	         rounded_up(dots_length(unfit->height, dots), request->units).bytes);
+	return out;
+}
+
+static struct size_text size_there(const struct print_request *request)
 {
 	struct size_text out;
-	snprintf(out.bytes, sizeof out.bytes, "%s x %s", tenths_up(width).bytes,
-	         tenths_up(height).bytes);
+	snprintf(out.bytes, sizeof out.bytes, "%s x %s",
+	         rounded_down(request->stock->width, request->units).bytes,
+	         rounded_down(request->stock->height, request->units).bytes);
 	return out;
+}
+
+/* Of a module: to a thousandth of a millimetre, or a ten-thousandth of an inch. */
+static struct quantity_text module_text(struct length x, enum units units)
+{
+	int64_t step = units == UNITS_INCH ? 2540 : 1000;
+	struct length near = length_from_nm((length_to_nm(x) + step / 2) / step * step);
+	return length_text(near, LENGTH_TOOLING, units);
 }
 
 static enum outcome refuse(struct arena *arena, const struct print_request *request,
@@ -232,9 +262,9 @@ static enum outcome refuse(struct arena *arena, const struct print_request *requ
 {
 	const struct stock *stock = request->stock;
 	int64_t dots = stock->dots_per_inch;
-	struct size_text need =
-		size_text(dots_length(unfit->width, dots), dots_length(unfit->height, dots));
-	struct size_text have = size_text(stock->width, stock->height);
+	enum units units = request->units;
+	struct size_text need = size_needed(unfit, request);
+	struct size_text have = size_there(request);
 	const char *others = find_others(arena, request, symbology, widths, face);
 	if (symbology == SYMBOLOGY_NONE) {
 		fault_set(fault, OUTCOME_NO, "text of %s does not fit %s: it needs %s, the tag is %s",
@@ -248,26 +278,24 @@ static enum outcome refuse(struct arena *arena, const struct print_request *requ
 			fault, OUTCOME_NO,
 			"%s symbol of %s is too high for what it goes on: it reaches %s around the curve, "
 			"the diameter %s allows %s",
-			symbology_name(symbology), face->code, tenths_up(around).bytes,
-			length_text(face->carrier, LENGTH_TOOLING, UNITS_METRIC).bytes,
-			tenths_down(dots_length(dots_within(arc_of(face->carrier), dots), dots)).bytes);
-		fault_hint(fault, "It needs a diameter of at least %s%s%s%s.",
-		           length_text(diameter_of(around), LENGTH_TOOLING, UNITS_METRIC).bytes,
-		           others[0] != '\0' ? "; " : "", others,
-		           others[0] != '\0' ? " would do here" : ", or a flat place");
+			symbology_name(symbology), face->code, rounded_up(around, units).bytes,
+			length_text(face->carrier, LENGTH_TOOLING, units).bytes,
+			rounded_down(dots_length(dots_within(arc_of(face->carrier), dots), dots), units).bytes);
+		fault_hint(fault, "It needs a diameter of at least %s%s%s.",
+		           length_text(diameter_of(around, units), LENGTH_TOOLING, units).bytes,
+		           others[0] != '\0' ? "; or type " : ", or a flat place", others);
 		return OUTCOME_NO;
 	}
 	struct length x = dots_length(unfit->x_dots, dots);
-	fault_set(fault, OUTCOME_NO,
-	          "%s symbol of %s does not fit %s: %lld X of %s (%lld dots) and the text need %s, the "
-	          "tag is %s",
-	          symbology_name(symbology), face->code, stock->name, (long long)unfit->modules,
-	          length_text(length_from_nm((length_to_nm(x) + 500) / 1000 * 1000), LENGTH_TOOLING,
-	                      UNITS_METRIC)
-	              .bytes,
-	          (long long)unfit->x_dots, need.bytes, have.bytes);
-	fault_hint(fault, "Use a stock with tags of at least %s%s%s%s.", need.bytes,
-	           others[0] != '\0' ? "; " : "", others, others[0] != '\0' ? " fits this one" : "");
+	fault_set(
+		fault, OUTCOME_NO,
+		"%s symbol of %s does not fit %s: %lld X of %s (%lld dot%s) and the text need %s, the "
+		"tag is %s",
+		symbology_name(symbology), face->code, stock->name, (long long)unfit->modules,
+		module_text(x, units).bytes, (long long)unfit->x_dots, unfit->x_dots == 1 ? "" : "s",
+		need.bytes, have.bytes);
+	fault_hint(fault, "Use a stock with tags of at least %s%s%s.", need.bytes,
+	           others[0] != '\0' ? "; or type " : "", others);
 	return OUTCOME_NO;
 }
 
@@ -316,7 +344,7 @@ enum outcome print_plan(struct arena *arena, const struct print_request *request
 	int64_t widths[STOCK_LINES_MOST];
 	find_widths(request, widths);
 	struct placed *placed = arena_take(arena, request->count, sizeof *placed);
-	*out = (struct print_plan){0};
+	*out = (struct print_plan){.tags = arena_take(arena, request->count, sizeof *out->tags)};
 	for (size_t i = 0; i < request->count; i++) {
 		struct placed *one = &placed[i];
 		struct unfit unfit = {0};
@@ -333,6 +361,10 @@ enum outcome print_plan(struct arena *arena, const struct print_request *request
 		if (out->x_dots == 0 || one->layout.x_dots < out->x_dots) {
 			out->x_dots = one->layout.x_dots;
 		}
+		out->tags[i] = (struct planned_tag){
+			.x_dots = one->layout.x_dots,
+			.x = dots_length(one->layout.x_dots, stock->dots_per_inch),
+		};
 		out->turned = out->turned || one->layout.turned;
 	}
 	int64_t cells = stock->across * stock->down;

@@ -128,9 +128,29 @@ static enum outcome look_at_grid(const struct stock_reader *reader)
 	return outcome == OUTCOME_DONE ? look_at_side(reader, &down) : outcome;
 }
 
+/* A symbol may be scratched or the scanner dead: then a person reads the tag. */
+static enum outcome require_tag(const struct stock_reader *reader)
+{
+	const struct stock *stock = reader->stock;
+	bool has_tag = stock->symbology == SYMBOLOGY_NONE;
+	for (size_t i = 0; i < stock->line_count; i++) {
+		has_tag = has_tag || line_holds_tag(&stock->lines[i]);
+	}
+	if (has_tag) {
+		return OUTCOME_DONE;
+	}
+	stock_refuse(reader, reader->seen[KEY_LINE], "no line tells the tag beside its symbol");
+	fault_hint(reader->fault, "Write a line such as line = %s: without a scanner it is read.",
+	           stock_keys[KEY_LINE].example);
+	return OUTCOME_BAD;
+}
+
 enum outcome stock_look_at_whole(const struct stock_reader *reader)
 {
 	enum outcome outcome = require_all(reader);
+	if (outcome == OUTCOME_DONE) {
+		outcome = require_tag(reader);
+	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}

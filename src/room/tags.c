@@ -78,6 +78,16 @@ static const char *out_of_use(const struct record *record)
 	                                                  : NULL;
 }
 
+/* In the form in which it was printed before; a symbol that was asked for went with that stock. */
+static void form_keep(struct arena *arena, const struct tag_printed *printed,
+                      struct tag_to_print *out)
+{
+	if (printed->symbol != NULL && strcmp(printed->stock, out->stock->name) == 0) {
+		out->symbol = arena_copy(arena, printed->symbol);
+	}
+	out->carrier = printed->carrier;
+}
+
 /* A record's tag, on the stock for it; of one `printed` before only where that says otherwise. */
 static enum outcome add_record(struct gathering *gathering, const struct record *record,
                                const struct tag_printed *printed)
@@ -105,6 +115,9 @@ static enum outcome add_record(struct gathering *gathering, const struct record 
 		.at_press = record->kind->id == KIND_PRESS || is_word(record, "sort", "press"),
 		.stock = stock,
 	};
+	if (printed != NULL) {
+		form_keep(arena, printed, out);
+	}
 	out->face = tag_face_say(arena, out->tag, out->lines, stock->line_count);
 	tag_read(out->tag, &tag);
 	return tag_content_say(arena, gathering->habits, tag, &out->content, &out->gs1,
@@ -296,6 +309,8 @@ static enum outcome keep(struct store *store, const struct tags_to_print *printe
 		const struct tag_to_print *tag = &printed->tags[i];
 		const struct tag_printed kept = {
 			.stock = tag->stock->name,
+			.symbol = tag->symbol,
+			.carrier = tag->carrier,
 			.face = tag->face,
 			.printed = now,
 			.entry = printed->entry,

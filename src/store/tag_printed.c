@@ -3,15 +3,16 @@
 
 STATEMENT(write_printed) =
 	{"tag printed",
-     "INSERT INTO tag_printed (subject_kind, subject, stock, face, printed, entry)"
-     " VALUES (:kind, :id, :stock, :face, :printed, :entry)"
-     " ON CONFLICT (subject_kind, subject) DO UPDATE SET stock = :stock, face = :face,"
-     " printed = :printed, entry = :entry",
+     "INSERT INTO tag_printed (subject_kind, subject, stock, symbol, carrier, face, printed,"
+     " entry) VALUES (:kind, :id, :stock, :symbol, :carrier, :face, :printed, :entry)"
+     " ON CONFLICT (subject_kind, subject) DO UPDATE SET stock = :stock, symbol = :symbol,"
+     " carrier = :carrier, face = :face, printed = :printed, entry = :entry",
      false};
 
 /* Entries of the record itself since; what it is at home in, lies in or carries may be called
    otherwise. */
-#define PRINTED "SELECT p.subject, p.stock, p.face, p.printed, p.entry FROM tag_printed p"
+#define PRINTED \
+	"SELECT p.subject, p.stock, p.face, p.printed, p.entry, p.symbol, p.carrier FROM tag_printed p"
 #define ENTRY_SINCE \
 	" WHERE p.subject_kind = :kind AND (EXISTS (SELECT 1 FROM ledger l" \
 	" WHERE l.subject_kind = :kind AND l.subject = p.subject AND l.number > p.entry)"
@@ -63,6 +64,8 @@ enum outcome store_tag_printed_write(struct store *store, const struct kind *kin
 	bind_words(stmt, ":kind", kind->name);
 	bind_number(stmt, ":id", id);
 	bind_words(stmt, ":stock", printed->stock);
+	bind_words(stmt, ":symbol", printed->symbol);
+	bind_id(stmt, ":carrier", length_to_nm(printed->carrier)); /* 0 is NULL */
 	bind_words(stmt, ":face", printed->face);
 	bind_moment(stmt, ":printed", printed->printed);
 	bind_number(stmt, ":entry", printed->entry);
@@ -89,6 +92,8 @@ enum outcome store_tags_touched(struct store *store, const struct kind *kind, ta
 			.face = column_words(arena, stmt, 2),
 			.printed = column_seconds(stmt, 3).value,
 			.entry = sqlite3_column_int64(stmt, 4),
+			.symbol = column_words(arena, stmt, 5),
+			.carrier = length_from_nm(sqlite3_column_int64(stmt, 6)), /* 0 where NULL */
 		};
 		outcome = take(kind, sqlite3_column_int64(stmt, 0), &printed, context);
 		arena_reset(arena);

@@ -53,9 +53,11 @@ CASES = (
     ("tag PC000025-1 printer=labels file=x.pdf", 2, "file and printer are both given", "Type one of them: tags are printed once."),
     # file
     ("tag unprinted file=x.pdf", 2, "tags go on several stocks: a4-badges, a4-places, roll-50x25",
-     "Print one kind at a time, such as tag unprinted place; or type stock=NAME for one that takes all."),
+     "Print kind by kind, no stock takes all: tag unprinted operator file=x.pdf"),
     ("tag E011 R1 file=x.pdf", 2, "tags go on several stocks: a4-badges, a4-places",
-     "Print them one kind at a time, or type stock=NAME for one that takes all."),
+     "Print kind by kind, no stock takes all: tag OP000001-F file=x.pdf"),
+    ("tag PC000025-1 R1 file=x.pdf", 2, "tags go on several stocks: roll-50x25, a4-places",
+     "Type stock=roll-50x25, which takes all of them, or print some at a time: tag PC000025-1 file=x.pdf"),
     ("set company_prefix 123", 2, "company_prefix cannot be that: 123", "Type the 4 to 12 digits of it, or none."),
     ("set tag_content 90", 2, "tag_content not known: 90",
      "Type 91; it may be plain, giai, 91, 92, 93, 94, 95, 96, 97, 98 or 99."),

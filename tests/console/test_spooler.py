@@ -1,8 +1,10 @@
 """`tag ... printer=QUEUE` hands a PDF to `lp`: one of the test's own, first on PATH, which tells what it was given."""
 import os
 import pathlib
+import signal
 import stat
 import subprocess
+import time
 
 import pytest
 
@@ -127,3 +129,22 @@ def test_no_queue_is_called_so__refused(shop, queue):
     assert (code, out) == (2, "")
     assert err.endswith("Type printer= with a queue of this system; the command lpstat -e lists them.\n")
     assert not (shop / "saw.words").exists()
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+def test_asked_to_end_while_lp_runs__nothing_left_behind_nothing_counts(shop, number):
+    path = with_lp(shop, "exec sleep 30\n")
+    with subprocess.Popen(
+        [PROGRAM, "--db", "shop.db", "tag", TAG, "printer=labels"], cwd=shop, env=environment(shop, PATH=path, OUTPUT="/dev/null"),
+        stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL),
+    ) as program:  # fmt: skip
+        until = time.monotonic() + 20
+        while not (shop / "saw.said").exists() and time.monotonic() < until:
+            time.sleep(0.02)
+        left = len(list((shop / "tmp").iterdir()))
+        program.send_signal(number)
+        _, err = program.communicate(timeout=20)
+    assert (left, program.returncode, err) == (1, -number, b"")
+    assert not list((shop / "tmp").iterdir())
+    assert is_due(shop)

@@ -108,10 +108,14 @@ def test_attribute_that_nothing_has__its_line_and_no_other_that_says_the_word(sh
     assert code == 2 and err.startswith(f"toothrack: {shop}/labels/wide.stock, line 9: attribute not known: tool\n"), err
 
 
-def test_attribute_of_another_use__not_known_either(shop):
+def test_attribute_of_another_use__told_whose_it_is(shop):
     stock_file(shop / "labels" / "wide.stock", attributes="badge")
     code, _, err = run(shop, "tag", TAG, "stock=wide")
-    assert code == 2 and "line 8: attribute not known: badge" in err
+    assert code == 2
+    assert err == (
+        f"toothrack: {shop}/labels/wide.stock, line 8: attribute is not one of tools or places: badge\n"
+        "Take it out: only badges have one.\n"
+    )
 
 
 def test_stock_as_a_habit__looked_for_first(shop):
@@ -241,3 +245,58 @@ def test_carrier__thinner_than_the_tag_is_long_around__refused_with_what_would_d
     )
     assert run(shop, "tag", TAG, "stock=roll-100x50", "carrier=15.9mm")[0] == 1
     assert run(shop, "tag", TAG, "stock=roll-100x50", "carrier=16mm")[0] == 0
+
+
+def test_long_name__cut_in_letters_that_can_be_read__and_told(shop):
+    name = "proof cylinder " * 8
+    assert run(shop, "edit", TAG, f"name={name}")[0] == 0
+    row, other = rows(shop, TAG, "PC000033-1")
+    assert row["cut_short"].startswith("plate cylinder · fit journal35 · proof cylinder ") and row["cut_short"].endswith("…")
+    assert other["cut_short"] is None
+    code, out, err = run(shop, "tag", TAG, "file=t.svg")
+    assert (code, err) == (0, "")
+    assert f"\ncaution: the text of {TAG} is cut short: {row['cut_short']}\n" in out
+    assert f">{row['cut_short']}</text>" in (shop / "t.svg").read_text(encoding="utf-8")
+
+
+def test_json__each_tag_its_own_x(shop):
+    """25.4 mm x 3 / 203 and x 2 / 203: each tag alone is as large as fits it, and so among others."""
+    alone = [rows(shop, tag)[0]["x_dots"] for tag in (TAG, "GR000019-T")]
+    assert alone == [3, 2]
+    together = rows(shop, TAG, "GR000019-T")
+    assert [row["x_dots"] for row in together] == alone
+    assert [row["x_mm"] for row in together] == [0.375, 0.25]
+
+
+def test_changed__in_the_form_of_the_time_before__what_is_named_outweighs_it(shop):
+    assert run(shop, "tag", TAG, "symbol=datamatrix", "carrier=40mm", "file=t.pdf")[0] == 0
+    assert run(shop, "tag", "GR000019-T", "file=t.pdf")[0] == 0
+    for tag in (TAG, "GR000019-T"):
+        assert run(shop, "edit", tag, "teeth=97")[0] == 0
+    assert {row["tag"]: row["symbol"] for row in rows(shop, "changed")} == {TAG: "datamatrix", "GR000019-T": "code128"}
+    code, out, _ = run(shop, "tag", "changed")
+    assert code == 0 and out.count("  for a round carrier of 40mm: put the tag's long side along its axis\n") == 1
+    code, out, _ = run(shop, "tag", "changed", "symbol=code128")
+    assert code == 0 and "  " + TAG + " for a round carrier of 40mm: put the tag's long side along its axis\n" in out
+    code, out, err = run(shop, "tag", "changed", "file=t.pdf")
+    assert (code, out) == (2, "")
+    assert err == (
+        "toothrack: tags have several symbols: datamatrix, code128\n"
+        "Type symbol=datamatrix for all of them, or print some at a time: tag changed cylinder file=t.pdf\n"
+    )
+    code, out, _ = run(shop, "tag", "changed", "symbol=qr", "carrier=50mm", "file=t.pdf")
+    assert code == 0 and "  for a round carrier of 50mm" in out
+    assert run(shop, "edit", TAG, "teeth=98")[0] == 0
+    row, = rows(shop, "changed")
+    assert row["symbol"] == "qr" and "carrier of 50mm" in run(shop, "tag", "changed")[1]
+
+
+def test_inch__sizes_and_diameters_in_inches(shop):
+    """By hand: 0.5 in x pi = 1.5708 in, less than the 1.9685 in of the tag; that / pi = 0.6266 in. 3 dots of 203 an inch: 0.01478 in."""
+    code, _, err = run(shop, "--units", "inch", "tag", TAG, "stock=roll-100x50", "carrier=0.5in")
+    assert code == 1
+    assert err == (
+        "toothrack: tag on roll-100x50 would cover its own end: it takes 1.97in around, the diameter 0.5in gives 1.57in\n"
+        "It needs a diameter of at least 0.63in; or type stock= with a smaller tag.\n"
+    )
+    assert "X-dimension 3 dots of 203 per inch: 0.0148in\n" in run(shop, "--units", "inch", "tag", TAG)[1]

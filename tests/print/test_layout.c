@@ -97,6 +97,35 @@ static void assert_sound(const struct space *space, const struct symbol *symbol,
 	}
 }
 
+/* A J of 40 dots reaches 0.071 x 40 = 2.84 dots to the left; one of 240, 17.04. */
+static void layout_tag__text_beside_the_symbol__no_letter_reaches_into_its_quiet_zone(void **state)
+{
+	(void)state;
+	static const int64_t heights[] = {40, 240};
+	for (size_t i = 0; i < COUNT_OF(heights); i++) {
+		for (size_t j = 0; j < 2; j++) {
+			struct layout layout;
+			struct unfit unfit;
+			const struct symbol *symbol = j == 0 ? &square : &code_128;
+			struct space space = space_of(3000, 1300);
+			space.line_count = 1;
+			space.line_heights[0] = heights[i];
+			space.line_widths[0] = 100;
+			space.x_most = 3;
+			if (symbol->linear) { /* turned, as on a round thing: the text stands beside it */
+				space.width = 900;
+				space.around_most = 400;
+			}
+			assert_true(layout_tag(&space, symbol, &layout, &unfit));
+			assert_int_equal(layout.turned, symbol->linear);
+			assert_false(layout.centred);
+			int64_t quiet = layout.turned ? 0 : symbol->quiet * layout.x_dots;
+			int64_t free = layout.lines[0].x - layout.symbol.x - layout.symbol.width - quiet;
+			assert_true(free * 1000 >= heights[i] * 71);
+		}
+	}
+}
+
 static void layout_tag__any_size__sound_or_told_what_would_do(void **state)
 {
 	(void)state;
@@ -244,6 +273,7 @@ static void dots__of_lengths__as_many_as_there_are(void **state)
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
+		cmocka_unit_test(layout_tag__text_beside_the_symbol__no_letter_reaches_into_its_quiet_zone),
 		cmocka_unit_test(layout_tag__any_size__sound_or_told_what_would_do),
 		cmocka_unit_test(layout_tag__tag_of_50_by_25__largest_x_that_fits),
 		cmocka_unit_test(layout_tag__matrix_on_a_wide_tag__text_beside_it),

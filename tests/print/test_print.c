@@ -61,7 +61,7 @@ static void print_plan__half_used_sheet__pages_and_cells_left(void **state)
 	/* 19 used, 30 more: 49 cells, two pages and one cell of a third. */
 	assert_int_equal(plan.pages, 3);
 	assert_int_equal(plan.cells, 23);
-	/* 64 mm are 755 dots: 143 x 5 fits, 143 x 6 does not. */
+	/* 63.5 mm are 750 dots: 143 x 5 fits, 143 x 6 does not. */
 	assert_int_equal(plan.x_dots, 5);
 	assert_int_equal(length_to_nm(plan.x), 423334);
 	assert_false(plan.turned);
@@ -82,8 +82,8 @@ static void print_plan__code_128_on_25_by_10__refused_with_what_would_do(void **
 	assert_refused(&request, OUTCOME_NO,
 	               "code128 symbol of PC000123-Y does not fit roll-25x10: 143 X of 0.25mm (2 dots) "
 	               "and the text need 35.8mm x 11.1mm, the tag is 25mm x 10mm",
-	               "Use a stock with tags of at least 35.8mm x 11.1mm; datamatrix or qr fits this "
-	               "one.");
+	               "Use a stock with tags of at least 35.8mm x 11.1mm; or type symbol=datamatrix "
+	               "or symbol=qr.");
 }
 
 static void print_plan__size_that_it_named__fits(void **state)
@@ -115,8 +115,8 @@ static void print_plan__least_x_of_the_shop__held(void **state)
 		&request, OUTCOME_NO,
 		"code128 symbol of PC000123-Y does not fit roll-50x25: 143 X of 0.375mm (3 dots) "
 		"and the text need 53.7mm x 14.6mm, the tag is 50mm x 25mm",
-		"Use a stock with tags of at least 53.7mm x 14.6mm; datamatrix or qr fits this "
-		"one.");
+		"Use a stock with tags of at least 53.7mm x 14.6mm; or type symbol=datamatrix or "
+		"symbol=qr.");
 }
 
 static void print_plan__round_carrier__height_by_its_curve(void **state)
@@ -135,12 +135,52 @@ static void print_plan__round_carrier__height_by_its_curve(void **state)
 	assert_refused(&request, OUTCOME_NO,
 	               "code128 symbol of PC000123-Y is too high for what it goes on: it reaches 5.1mm "
 	               "around the curve, the diameter 9.5mm allows 4.8mm",
-	               "It needs a diameter of at least 9.6mm; datamatrix would do here.");
+	               "It needs a diameter of at least 9.6mm; or type symbol=datamatrix.");
 	faces[0].carrier = length_from_mm(2);
 	assert_refused(&request, OUTCOME_NO,
 	               "code128 symbol of PC000123-Y is too high for what it goes on: it reaches 5.1mm "
 	               "around the curve, the diameter 2mm allows 1mm",
 	               "It needs a diameter of at least 9.6mm, or a flat place.");
+}
+
+/* 35.75 mm are 1.4075 in, 11.01 mm are 0.4335 in: up to the next hundredth. */
+static void print_plan__in_inches__sizes_and_diameters_in_inches(void **state)
+{
+	(void)state;
+	static const enum symbology code_128 = SYMBOLOGY_CODE_128;
+	struct stock stock = stock_named(arena, "roll-25x10");
+	struct tag_face *faces = faces_of(&stock, 1, CARRIED_PLAIN);
+	struct print_request request = request_of(&stock, faces, 1);
+	request.symbology = &code_128;
+	request.units = UNITS_INCH;
+	assert_refused(&request, OUTCOME_NO,
+	               "code128 symbol of PC000123-Y does not fit roll-25x10: 143 X of 0.0099in (2 "
+	               "dots) and the text need 1.41in x 0.44in, the tag is 0.98in x 0.39in",
+	               "Use a stock with tags of at least 1.41in x 0.44in; or type symbol=datamatrix "
+	               "or symbol=qr.");
+	request.x_least = length_from_mm(0.1);
+	struct stock wide = stock_named(arena, "roll-50x25");
+	request.stock = &wide;
+	faces[0].carrier = length_from_mm(8.89);
+	assert_refused(&request, OUTCOME_NO,
+	               "code128 symbol of PC000123-Y is too high for what it goes on: it reaches "
+	               "0.2in around the curve, the diameter 0.35in allows 0.18in",
+	               "It needs a diameter of at least 0.38in; or type symbol=datamatrix "
+	               "or symbol=qr.");
+}
+
+static void print_plan__one_dot__said_so(void **state)
+{
+	(void)state;
+	struct stock stock = stock_of(arena, "title = t\nuse = tool\ntag_width = 10mm\n"
+	                                     "tag_height = 10mm\ndots_per_inch = 203\n"
+	                                     "symbol = code128\nline = 1mm tag\n");
+	struct print_request request = request_of(&stock, faces_of(&stock, 1, CARRIED_PLAIN), 1);
+	struct print_plan plan;
+	struct fault fault = {0};
+	request.x_least = length_from_mm(0.1);
+	assert_int_equal(print_plan(arena, &request, &plan, &fault), OUTCOME_NO);
+	assert_non_null(strstr(fault.sentence, ": 143 X of 0.125mm (1 dot) and the text need "));
 }
 
 static void print_plan__tall_tag_on_a_round_carrier__turned(void **state)
@@ -175,7 +215,7 @@ static void print_plan__gs1_128__no_longer_than_the_standard_allows(void **state
 	assert_refused(&request, OUTCOME_NO,
 	               "code128 symbol of PC000123-Y would be longer than 165.1mm, which no GS1-128 "
 	               "symbol may be",
-	               "datamatrix and qr take less room.");
+	               "Type symbol=datamatrix or symbol=qr, which take less room.");
 }
 
 static void print_plan__cell_or_tags_that_are_not__refused(void **state)
@@ -327,6 +367,93 @@ static void print_tags__long_text__shrunk_then_cut_but_never_the_tag(void **stat
 	assert_non_null(strstr(bytes, ">a very long fit"));
 }
 
+/* How high capitals are in what was drawn as SVG, in millimetres: 0.729 of the em. */
+static double capitals_mm(const char *svg, const char *text, int64_t dots_per_inch)
+{
+	const char *at = strstr(svg, text);
+	assert_non_null(at);
+	const char *size = NULL;
+	for (const char *c = strstr(svg, "font-size=\""); c != NULL && c < at;
+	     c = strstr(c + 1, "font-size=\"")) {
+		size = c;
+	}
+	assert_non_null(size);
+	return strtod(size + strlen("font-size=\""), NULL) * 0.729 * 25.4 / (double)dots_per_inch;
+}
+
+static void print_find_cut__text_too_long_to_be_read__told_as_it_will_stand(void **state)
+{
+	(void)state;
+	struct print_plan plan;
+	struct fault fault = {0};
+	struct stock stock = stock_named(arena, "roll-50x25");
+	const char *const long_lines[STOCK_LINES_MOST] =
+		{"PC000123-Y", "96 teeth 1/8cp", NULL,
+	     "plate cylinder \u00b7 fit journal40 \u00b7 the name of a cylinder that somebody wrote a "
+	     "whole story into, and then another one behind it"};
+	const char *const short_lines[STOCK_LINES_MOST] = {"PC000124-W", "a \u0394 b"};
+	struct tag_face faces[] = {{.code = "PC000123-Y", .content = "PC000123Y", .lines = long_lines},
+	                           {.code = "PC000124-W",
+	                            .content = "PC000124W",
+	                            .lines = short_lines}};
+	struct print_request request = request_of(&stock, faces, 2);
+	assert_int_equal(print_plan(arena, &request, &plan, &fault), OUTCOME_DONE);
+	assert_null(plan.tags[0].cut);
+	assert_int_equal(print_find_cut(arena, &request, &plan, &fault), OUTCOME_DONE);
+	assert_null(plan.tags[1].cut);
+	assert_non_null(plan.tags[0].cut);
+	assert_memory_equal(plan.tags[0].cut, long_lines[3], 50);
+	assert_string_equal(plan.tags[0].cut + strlen(plan.tags[0].cut) - 3, "\u2026");
+	request.count = 1;
+	request.plan = &plan;
+	plan.pages = 1;
+	const char *path = path_of("a.svg");
+	assert_int_equal(print_tags(arena, &request, FILE_SVG, path, &plan, &fault), OUTCOME_DONE);
+	const char *bytes = take_file(path);
+	assert_non_null(strstr(bytes, arena_format(arena, ">%s</text>", plan.tags[0].cut)));
+	double capitals = capitals_mm(bytes, plan.tags[0].cut, 203);
+	assert_true(capitals >= 0.8 && capitals < 0.8 * 1.05);
+}
+
+static void print_tags__marks_upon_marks__three_are_left(void **state)
+{
+	(void)state;
+	struct print_plan plan;
+	struct fault fault = {0};
+	struct stock stock = stock_named(arena, "roll-50x25");
+	struct tag_face face = {.code = "PC000123-Y", .content = "PC000123Y"};
+	const char *const lines[STOCK_LINES_MOST] =
+		{"PC000123-Y",
+	     "a\u0301\u0302\u0303\u0304\u200d\u0305\u0306b\u0301c\u20dd\u0301\u0301\u0301"};
+	const char *path = path_of("a.svg");
+	face.lines = lines;
+	struct print_request request = request_of(&stock, &face, 1);
+	assert_int_equal(print_tags(arena, &request, FILE_SVG, path, &plan, &fault), OUTCOME_DONE);
+	assert_non_null(
+		strstr(take_file(path), ">a\u0301\u0302\u0303\u200db\u0301c\u20dd\u0301\u0301</text>"));
+}
+
+static void print_plan__each_tag__its_own_x(void **state)
+{
+	(void)state;
+	struct print_plan plan;
+	struct fault fault = {0};
+	struct stock stock = stock_of(arena, "title = t\nuse = tool\ntag_width = 50mm\n"
+	                                     "tag_height = 25mm\ndots_per_inch = 300\n"
+	                                     "symbol = code128\nline = 4mm tag\n");
+	struct tag_face faces[] = {{.code = "PC000123-Y", .content = "PC000123Y"},
+	                           {.code = "PC000000123456-Y", .content = "PC000000123456Y"}};
+	struct print_request request = request_of(&stock, faces, 2);
+	assert_int_equal(print_plan(arena, &request, &plan, &fault), OUTCOME_DONE);
+	assert_int_equal(plan.tags[0].x_dots, plan.placed[0].layout.x_dots);
+	assert_int_equal(plan.tags[1].x_dots, plan.placed[1].layout.x_dots);
+	assert_true(plan.tags[0].x_dots > plan.tags[1].x_dots);
+	assert_int_equal(plan.x_dots, plan.tags[1].x_dots);
+	/* 4 dots of 300 an inch: 25.4 mm x 4 / 300. */
+	assert_int_equal(plan.tags[0].x_dots, 4);
+	assert_int_equal(length_to_nm(plan.tags[0].x), 338667);
+}
+
 static void print_tags__png__resolution_told(void **state)
 {
 	(void)state;
@@ -437,6 +564,8 @@ int main(void)
 		cmocka_unit_test(print_plan__size_that_it_named__fits),
 		cmocka_unit_test(print_plan__least_x_of_the_shop__held),
 		cmocka_unit_test(print_plan__round_carrier__height_by_its_curve),
+		cmocka_unit_test(print_plan__in_inches__sizes_and_diameters_in_inches),
+		cmocka_unit_test(print_plan__one_dot__said_so),
 		cmocka_unit_test(print_plan__tall_tag_on_a_round_carrier__turned),
 		cmocka_unit_test(print_plan__gs1_128__no_longer_than_the_standard_allows),
 		cmocka_unit_test(print_plan__cell_or_tags_that_are_not__refused),
@@ -446,6 +575,9 @@ int main(void)
 		cmocka_unit_test(print_tags__svg__millimetres_and_text),
 		cmocka_unit_test(print_tags__svg__text_escaped),
 		cmocka_unit_test(print_tags__long_text__shrunk_then_cut_but_never_the_tag),
+		cmocka_unit_test(print_find_cut__text_too_long_to_be_read__told_as_it_will_stand),
+		cmocka_unit_test(print_tags__marks_upon_marks__three_are_left),
+		cmocka_unit_test(print_plan__each_tag__its_own_x),
 		cmocka_unit_test(print_tags__png__resolution_told),
 		cmocka_unit_test(print_tags__picture_of_two_pages__refused),
 		cmocka_unit_test(print_tags__where_no_file_can_be__refused),

@@ -152,6 +152,9 @@ static void stock_read__what_belongs_together__refused(void **state)
 		{"", "labels/own.stock: title is missing",
 	     "Write a line such as title = roll, 50 x 25 mm, 203 dots per inch."},
 		{ROLL, "labels/own.stock: line is missing", "Write a line such as line = 4mm tag."},
+		{ROLL "line = 4mm teeth\nline = title\n",
+	     "labels/own.stock, line 8: no line tells the tag beside its symbol",
+	     "Write a line such as line = 4mm tag: without a scanner it is read."},
 		{ROLL "line = tag\nacross = 2\n",
 	     "labels/own.stock: page_width is missing, though the stock is a sheet",
 	     "Write a line such as page_width = 210mm."},
@@ -184,6 +187,15 @@ static void stock_read__what_belongs_together__refused(void **state)
 	}
 }
 
+static void stock_read__no_symbol__needs_no_tag(void **state)
+{
+	(void)state;
+	struct stock stock = stock_of(arena, "title = t\nuse = tool\ntag_width = 50mm\n"
+	                                     "tag_height = 25mm\ndots_per_inch = 203\n"
+	                                     "symbol = none\nline = teeth\n");
+	assert_int_equal(stock.line_count, 1);
+}
+
 static void stock_read__long_line__refused(void **state)
 {
 	(void)state;
@@ -211,6 +223,52 @@ static void stock_files__each__reads_and_is_of_use(void **state)
 	assert_true(count > 10);
 	assert_int_equal(uses, STOCK_TOOL | STOCK_PLACE | STOCK_PRESS | STOCK_JOB | STOCK_BADGE |
 	                           STOCK_ACTION);
+}
+
+/* As much is free behind the last tag as before the first, in millimetres. */
+static void assert_middle(const char *name, double page, double margin, double tag, double pitch,
+                          int64_t count)
+{
+	double behind = page - margin - tag - pitch * (double)(count - 1);
+	if (behind - margin > 0.1 || margin - behind > 0.1) {
+		fail_msg("%s: %.3f mm free before, %.3f mm behind", name, margin, behind);
+	}
+}
+
+/* Sheets are cut alike on opposite sides: common practice, no source. */
+static void stock_files__each__in_the_middle_of_its_page(void **state)
+{
+	(void)state;
+	for (const struct stock_file *file = stock_files; file->name != NULL; file++) {
+		struct stock stock = stock_named(arena, file->name);
+		assert_middle(file->name, mm(stock.page_width), mm(stock.margin_left), mm(stock.width),
+		              mm(stock.pitch_across), stock.across);
+		assert_middle(file->name, mm(stock.page_height), mm(stock.margin_top), mm(stock.height),
+		              mm(stock.pitch_down), stock.down);
+	}
+}
+
+/* What a tool goes on matters more than its name, and a line is cut at its end. */
+static void stock_files__fit__before_the_name(void **state)
+{
+	(void)state;
+	size_t together = 0;
+	for (const struct stock_file *file = stock_files; file->name != NULL; file++) {
+		struct stock stock = stock_named(arena, file->name);
+		for (size_t i = 0; i < stock.line_count; i++) {
+			bool named = false;
+			for (size_t j = 0; j < stock.lines[i].attribute_count; j++) {
+				const char *attribute = stock.lines[i].attributes[j];
+				bool fit = strcmp(attribute, "fit") == 0;
+				named = named || strcmp(attribute, "name") == 0;
+				if (fit && named) {
+					fail_msg("%s: fit behind name", file->name);
+				}
+				together += fit ? 1 : 0;
+			}
+		}
+	}
+	assert_true(together > 5);
 }
 
 /* ---------------------------------------------------------------- finding one */
@@ -317,8 +375,11 @@ int main(void)
 		cmocka_unit_test(stock_read__bad_line__refused_by_its_number),
 		cmocka_unit_test(stock_read__bare_number__says_what_it_could_be),
 		cmocka_unit_test(stock_read__what_belongs_together__refused),
+		cmocka_unit_test(stock_read__no_symbol__needs_no_tag),
 		cmocka_unit_test(stock_read__long_line__refused),
 		cmocka_unit_test(stock_files__each__reads_and_is_of_use),
+		cmocka_unit_test(stock_files__each__in_the_middle_of_its_page),
+		cmocka_unit_test(stock_files__fit__before_the_name),
 		cmocka_unit_test_setup(stock_find__of_the_shop__before_our_own, make_folder),
 		cmocka_unit_test(stock_find__file__read_from_there),
 		cmocka_unit_test_teardown(stock_find__none__refused, remove_folder),

@@ -268,6 +268,38 @@ static void room_tags__changed__only_what_says_otherwise_now(void **state)
 	assert_int_equal(tags.count, 0);
 }
 
+/* The form stays with the stock; the thing that it goes around stays the same. */
+static void room_tags__changed__in_the_form_of_the_time_before(void **state)
+{
+	struct shop *shop = *state;
+	const char *tag = shop_has(shop, "gear", "teeth=96");
+	assert_int_equal(ask_named(shop, tag), OUTCOME_DONE);
+	assert_null(tags.tags[0].symbol);
+	assert_int_equal(length_to_nm(tags.tags[0].carrier), 0);
+	tags.tags[0].symbol = "datamatrix";
+	tags.tags[0].carrier = length_from_mm(60);
+	print(shop);
+	edit(shop, tag, "teeth=97");
+	assert_int_equal(ask_due(shop, TAGS_CHANGED, NULL), OUTCOME_DONE);
+	assert_string_equal(tags.tags[0].symbol, "datamatrix");
+	assert_int_equal(length_to_nm(tags.tags[0].carrier), 60000000);
+	static struct tag_stock another;
+	another = *tags.tags[0].stock;
+	another.name = "another";
+	tags.tags[0].stock = &another;
+	print(shop);
+	edit(shop, tag, "teeth=98");
+	assert_int_equal(ask_due(shop, TAGS_CHANGED, NULL), OUTCOME_DONE);
+	assert_null(tags.tags[0].symbol);
+	assert_int_equal(length_to_nm(tags.tags[0].carrier), 60000000);
+	tags.tags[0].carrier = length_from_nm(0);
+	print(shop);
+	edit(shop, tag, "teeth=99");
+	assert_int_equal(ask_due(shop, TAGS_CHANGED, NULL), OUTCOME_DONE);
+	assert_null(tags.tags[0].symbol);
+	assert_int_equal(length_to_nm(tags.tags[0].carrier), 0);
+}
+
 static void room_tags__changed_while_printing__still_due(void **state)
 {
 	struct shop *shop = *state;
@@ -365,6 +397,7 @@ int main(void)
 		SHOP_TEST(room_set__company_prefix__4_to_12_digits_or_none),
 		SHOP_TEST(room_tags__changed__only_what_says_otherwise_now),
 		SHOP_TEST(room_tags__changed_while_printing__still_due),
+		SHOP_TEST(room_tags__changed__in_the_form_of_the_time_before),
 		SHOP_TEST(room_tags__out_of_use__due_no_more_but_printed_with_a_caution),
 		SHOP_TEST(room_tags__found__as_find_gives_them),
 		SHOP_TEST(room_tags__not_known__refused),

@@ -66,9 +66,12 @@ static enum outcome asked_read(struct call *call, struct tags_asked *out)
 static enum outcome keys_read(struct call *call, struct tag_keys *out)
 {
 	const char *cell = call_value(call, "cell"), *carrier = call_value(call, "carrier");
-	const char *symbol = call_value(call, "symbol");
 	enum outcome outcome = OUTCOME_DONE;
-	*out = (struct tag_keys){.first_cell = 1, .cell_given = cell != NULL};
+	*out = (struct tag_keys){
+		.first_cell = 1,
+		.cell_given = cell != NULL,
+		.symbol = call_value(call, "symbol"),
+	};
 	if (call_value(call, "file") != NULL && call_value(call, "printer") != NULL) {
 		fault_set(call->fault, OUTCOME_BAD, "file and printer are both given");
 		fault_hint(call->fault, "Type one of them: tags are printed once.");
@@ -85,12 +88,6 @@ static enum outcome keys_read(struct call *call, struct tag_keys *out)
 			           "Type its diameter, such as carrier=40mm, or leave it out for a "
 			           "flat place.");
 			outcome = OUTCOME_BAD;
-		}
-	}
-	for (int i = 0; symbol != NULL && i < SYMBOLOGY_COUNT; i++) {
-		if (strcmp(symbology_name((enum symbology)i), symbol) == 0) {
-			out->symbology = (enum symbology)i;
-			out->symbology_given = true;
 		}
 	}
 	return outcome;
@@ -163,7 +160,9 @@ const struct command command_tag = {
 		"unprinted what never had one (both may name a kind), tag actions the action and reason cards "
 		"of the bench. A stock is one that the program carries, NAME.stock in the folder labels beside "
 		"the shop's file, or a file. A file is written whole or not at all, in place of one that is "
-		"there.",
+		"there. tag changed prints on the stock, with the symbol and for the carrier of the time "
+		"before, where none is named. Where set tag_content or company_prefix is changed, tags "
+		"printed before stay valid: nothing is due.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_WRITE,

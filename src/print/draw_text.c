@@ -216,21 +216,16 @@ static char *clean_text(struct pen *pen, const char *text)
 	return clean;
 }
 
-/* Takes the last character off and sets an ellipsis in its place. */
-static char *cut_text(struct pen *pen, const char *text)
+/* So many bytes of it at most, whole characters, and an ellipsis behind them. */
+static char *cut_text(struct pen *pen, const char *text, size_t length)
 {
-	static const char ellipsis[] = "\u2026";
-	size_t length = strlen(text);
-	if (length >= sizeof ellipsis - 1 &&
-	    strcmp(text + length - (sizeof ellipsis - 1), ellipsis) == 0) {
-		length -= sizeof ellipsis - 1;
-	}
-	while (length > 0 && ((unsigned char)text[--length] & 0xc0) == 0x80) {
+	while (length > 0 && ((unsigned char)text[length] & 0xc0) == 0x80) {
+		length--;
 	}
 	while (length > 0 && text[length - 1] == ' ') {
 		length--;
 	}
-	return arena_format(pen->arena, "%.*s%s", (int)length, text, ellipsis);
+	return arena_format(pen->arena, "%.*s\u2026", (int)length, text);
 }
 
 /* A line as it will stand. */
@@ -249,6 +244,24 @@ static size_t least_step(const struct stock *stock)
 	return font_em(step) < least * (1 - 1e-9) ? step + 1 : step;
 }
 
+/* As much of it as is no wider than the box. Halved, for a name may have thousands of letters. */
+static void cut_line(struct pen *pen, double box_width, struct set_line *set)
+{
+	const char *whole = set->text;
+	size_t fits = 0, over = strlen(whole);
+	while (over - fits > 1) {
+		size_t middle = (fits + over) / 2;
+		if (set_text(pen, set->step, cut_text(pen, whole, middle)) <= box_width) {
+			fits = middle;
+		} else {
+			over = middle;
+		}
+	}
+	set->text = cut_text(pen, whole, fits);
+	set->width = set_text(pen, set->step, set->text);
+	set->cut = true;
+}
+
 /* As large as its box; smaller where it would be too wide; cut only where it must be, if at all. */
 static struct set_line set_line(struct pen *pen, const struct placed *placed, size_t line)
 {
@@ -263,10 +276,8 @@ static struct set_line set_line(struct pen *pen, const struct placed *placed, si
 		set.step = smaller >= set.step ? set.step - 1 : smaller < least ? least : smaller;
 		set.width = set_text(pen, set.step, set.text);
 	}
-	while (set.width > (double)box->width && strlen(set.text) > 3) {
-		set.text = cut_text(pen, set.text);
-		set.width = set_text(pen, set.step, set.text);
-		set.cut = true;
+	if (set.width > (double)box->width) {
+		cut_line(pen, (double)box->width, &set);
 	}
 	return set;
 }

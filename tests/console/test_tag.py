@@ -4,6 +4,7 @@ import os
 import pathlib
 import re
 import subprocess
+import time
 
 import pytest
 
@@ -257,6 +258,15 @@ def test_long_name__cut_in_letters_that_can_be_read__and_told(shop):
     assert (code, err) == (0, "")
     assert f"\ncaution: the text of {TAG} is cut short: {row['cut_short']}\n" in out
     assert f">{row['cut_short']}</text>" in (shop / "t.svg").read_text(encoding="utf-8")
+
+
+def test_name_of_thousands_of_letters__cut_at_once(shop):
+    for name in ("x" * 4000, "\u0394 x" * 1000):
+        assert run(shop, "edit", TAG, f"name={name}")[0] == 0
+        before = time.monotonic()
+        row, = rows(shop, TAG, "file=t.pdf")
+        assert row["cut_short"].endswith("x…")
+        assert time.monotonic() - before < 2
 
 
 def test_json__each_tag_its_own_x(shop):

@@ -98,7 +98,7 @@ const struct command command_scan = {
 	.more =
 		"A place stands until the next place, DONE or 60 seconds of quiet: tools scanned then go "
 		"there. Tools scanned with no place standing wait for the next. A job stands the same "
-		"way: tools go out for it. CR, LF or TAB ends a scan; quit or Ctrl-D leaves. Off a "
+		"way: tools go out for it. The cards HOME, HOLD, DIRTY, CLEANED, COUNT, UNDO, SHOW, YES and DONE are printed by tag actions; their words may be typed. CR, LF or TAB ends a scan; quit or Ctrl-D leaves. Off a "
 		"terminal the lines of standard input are scans until quit or the end, and the exit is "
 		"the highest of theirs. With FILE each line counts at its own moment and once, however "
 		"often the file is read; lines that cannot be applied are listed, the others are applied. "

@@ -36,13 +36,16 @@ STATEMENT(place_then) = {"place of a tool at a moment",
                          " ORDER BY happened DESC, number DESC LIMIT 1",
                          false};
 
-STATEMENT(
-	away_then) = {"was a tool at a press or out for a job",
-                  "SELECT l.word = 'take' OR p.sort IS 'press' FROM ledger l LEFT JOIN place p"
-                  " ON p.id = l.to_place WHERE l.subject = :id AND l.happened <= :happened"
-                  " AND (l.to_place IS NOT NULL OR l.from_place IS NOT NULL)"
-                  " ORDER BY l.happened DESC, l.number DESC LIMIT 1",
-                  false};
+/* What was taken back stands as it stood before that: out for a job too. */
+STATEMENT(away_then) =
+	{"was a tool at a press or out for a job",
+     "SELECT l.word = 'take' OR p.sort IS 'press' OR EXISTS (SELECT 1 FROM taken_back b"
+     " JOIN entry_before e ON e.entry = b.entry AND e.attribute = 'taken_for'"
+     " WHERE b.by_entry = l.number) FROM ledger l LEFT JOIN place p"
+     " ON p.id = l.to_place WHERE l.subject = :id AND l.happened <= :happened"
+     " AND (l.to_place IS NOT NULL OR l.from_place IS NOT NULL)"
+     " ORDER BY l.happened DESC, l.number DESC LIMIT 1",
+     false};
 
 STATEMENT(take_tool) = {"tool taken",
                         "UPDATE tool SET taken_for = :job WHERE id = :id"

@@ -563,6 +563,30 @@ static void batch__done_after_a_tool_that_went_to_a_press_since__the_same_again_
 	assert_int_equal(entries_of(shop), before);
 }
 
+/* UNDO of a put gives back that it was out for a job: it comes back from there all the same. */
+static void batch__out_for_a_job_again_by_undo__goes_home(void **state)
+{
+	struct shop *shop = *state;
+	struct taken taken;
+	struct undone undone;
+	const char *const tags[] = {"K-1"};
+	furnish(shop);
+	put(shop, "K-1", "R2", "2026-12-01T08:10:00Z");
+	shop->actor.now = shop_moment("2026-12-01T08:20:00Z");
+	assert_int_equal(room_take(shop->store, shop->arena, tags, 1, "J1", &asks, &shop->actor, &taken,
+	                           &shop->fault),
+	                 OUTCOME_DONE);
+	put(shop, "K-1", "R1", "2026-12-01T08:30:00Z");
+	shop->actor.now = shop_moment("2026-12-01T08:40:00Z");
+	assert_int_equal(room_undo(shop->store, shop->arena, &shop->actor, &undone, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_string_equal(place_of(shop, "K-1"), "R2");
+	shop->actor.now = shop_moment("2026-12-01T12:00:00Z");
+	assert_int_equal(apply(shop, "00:05 K-1 00:10 DONE"), OUTCOME_DONE);
+	assert_string_equal(place_of(shop, "K-1"), "R1");
+	entries_of(shop);
+}
+
 /* It was held, and the job finished, after the handheld had been there. */
 static void batch__place_held_since__took_the_tool_then(void **state)
 {
@@ -817,6 +841,7 @@ int main(void)
 		SHOP_TEST(batch__cards_behind_a_refused_tool__for_no_other),
 		SHOP_TEST(
 			batch__done_after_a_tool_that_went_to_a_press_since__the_same_again_changes_nothing),
+		SHOP_TEST(batch__out_for_a_job_again_by_undo__goes_home),
 		SHOP_TEST(batch__place_held_since__took_the_tool_then),
 		SHOP_TEST(batch__badge_misread__nobody_else_is_named),
 		SHOP_TEST(batch__card_behind_a_tool_refused__about_no_other),

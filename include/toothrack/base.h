@@ -6,6 +6,7 @@
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
+#include <stdio.h>
 
 #define COUNT_OF(array) (sizeof(array) / sizeof((array)[0]))
 
@@ -118,5 +119,28 @@ bool text_has_letter(const char *text);
  * `candidates` ends with NULL.
  */
 const char *text_nearest(const char *word, const char *const *candidates);
+
+/*
+ * A file that is there whole or as it was before: what is written to `file` lies beside it until it
+ * is closed, is then made lasting, and gets its name. A link is followed to what it names.
+ */
+struct whole_file {
+	const char *path; /* as typed, for messages */
+	const char *real; /* where it lies */
+	char *part;       /* what is written meanwhile */
+	FILE *file;
+};
+/*
+ * OUTCOME_BAD where no such file can be written, OUTCOME_STORE where the disk is full; nothing is
+ * open then. Of what is no plain file the caller says in a hint of its own what to do.
+ */
+enum outcome whole_file_open(struct arena *arena, const char *path, struct whole_file *out,
+                             struct fault *fault);
+/* `error`: what went wrong while writing, as errno tells it, 0 for nothing. Else as it is opened.
+ */
+enum outcome whole_file_close(struct arena *arena, struct whole_file *file, int error,
+                              struct fault *fault);
+/* Nothing of it is left; what was there before stays. */
+void whole_file_drop(struct whole_file *file);
 
 #endif

@@ -159,7 +159,8 @@ void desk_refuse_length(struct desk *desk)
 	answer_say(desk, &(struct bench_answer){.lines = &line, .count = 1});
 }
 
-void desk_finish(struct desk *desk)
+/* Leaving: what still waits, said. */
+static void desk_finish(struct desk *desk)
 {
 	struct bench_answer answer = {0};
 	bench_finish(desk->bench, console_now(desk->call->console), &answer);

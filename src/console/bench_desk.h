@@ -36,8 +36,6 @@ void desk_quiet(struct desk *desk, const char *before);
 void desk_scan(struct desk *desk, const char *bytes, size_t length);
 /* The same for one that is no scan for its length alone. */
 void desk_refuse_length(struct desk *desk);
-/* Leaving: what still waits, said. */
-void desk_finish(struct desk *desk);
 
 /* The terminal taken over, and given back, where there is a screen. */
 void desk_sit(struct desk *desk);

@@ -95,10 +95,5 @@ enum outcome serves_refuse(struct asking *asking, const struct hand *hand, const
 const char *why_not(const struct way *way, const struct hand *hand, const struct attempt *judged,
                     size_t *nearest);
 #define ROW_NONE SIZE_MAX
-/*
- * What is expected in its stead, that of the row `nearest` first, or that there is none for it;
- * NULL where nothing is known.
- */
-const char *expected_instead(const struct hand *hand, const struct attempt *judged, size_t nearest);
 
 #endif

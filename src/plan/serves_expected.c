@@ -196,7 +196,12 @@ static void tell_nearest(struct expected *expected, const struct group *group,
 	assigned->item[nearest] = ASSIGNED_NONE;
 }
 
-const char *expected_instead(const struct hand *hand, const struct attempt *judged, size_t nearest)
+/*
+ * What is expected in its stead, that of the row `nearest` first, or that there is none for it;
+ * NULL where nothing is known.
+ */
+static const char *expected_instead(const struct hand *hand, const struct attempt *judged,
+                                    size_t nearest)
 {
 	const struct group *groups[GROUPS] = {&judged->solution.cylinders, &judged->solution.rolls,
 	                                      &judged->solution.dies};

@@ -100,10 +100,4 @@ enum outcome draw_tags(struct arena *arena, const struct stock *stock, const str
  */
 enum outcome draw_load(const char *library, struct fault *fault);
 
-/* ------------------------------------------------------------------ files (file.c) */
-
-/* Writes a file that is there whole or not at all: beside it, made lasting, then renamed. */
-enum outcome file_write(struct arena *arena, const char *path, const char *bytes, size_t length,
-                        struct fault *fault);
-
 #endif

@@ -1,4 +1,5 @@
 /* Tags into a file: planned, drawn in memory, then written whole. */
+#include <errno.h>
 #include <string.h>
 
 #include "internal.h"
@@ -16,6 +17,19 @@ enum outcome file_form_of(const char *path, enum file_form *out, struct fault *f
 	fault_set(fault, OUTCOME_BAD, "file has no ending that tells its form: %s", path);
 	fault_hint(fault, "Name a file ending in .pdf, .svg or .png.");
 	return OUTCOME_BAD;
+}
+
+static enum outcome write_file(struct arena *arena, const char *path, const struct text *bytes,
+                               struct fault *fault)
+{
+	struct whole_file file;
+	enum outcome outcome = whole_file_open(arena, path, &file, fault);
+	if (outcome != OUTCOME_DONE) {
+		fault_hint(fault, "Name another.");
+		return outcome;
+	}
+	bool whole = fwrite(bytes->bytes, 1, bytes->length, file.file) == bytes->length;
+	return whole_file_close(arena, &file, whole ? 0 : errno, fault);
 }
 
 enum outcome print_tags(struct arena *arena, const struct print_request *request,
@@ -39,6 +53,5 @@ enum outcome print_tags(struct arena *arena, const struct print_request *request
 		outcome =
 			draw_tags(arena, request->stock, out->placed, request->count, form, &bytes, fault);
 	}
-	return outcome == OUTCOME_DONE ? file_write(arena, path, bytes.bytes, bytes.length, fault)
-	                               : outcome;
+	return outcome == OUTCOME_DONE ? write_file(arena, path, &bytes, fault) : outcome;
 }

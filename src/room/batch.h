@@ -117,8 +117,6 @@ enum outcome batch_keep_applied(struct store *store, int64_t entry, void *contex
                                 struct fault *fault);
 /* What was refused of itself, between lines: it belongs to the line before. */
 void batch_take_ending(struct batching *batching, const struct bench_answer *answer);
-void batch_problem(struct batching *batching, struct batch_line *line, const char *sentence,
-                   const char *hint);
 void batch_refuse(struct batching *batching, struct batch_line *line, const struct fault *fault);
 /* A line was refused: what may hang on it, by what it may have been. */
 void batch_lose(struct batching *batching, const struct batch_line *line, enum batch_about about);

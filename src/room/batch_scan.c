@@ -7,8 +7,8 @@
 
 #include "batch.h"
 
-void batch_problem(struct batching *batching, struct batch_line *line, const char *sentence,
-                   const char *hint)
+static void problem(struct batching *batching, struct batch_line *line, const char *sentence,
+                    const char *hint)
 {
 	line->wrong = true;
 	batch_problem_add(batching->out, batching->arena, line->number, line->code, sentence, hint);
@@ -16,7 +16,7 @@ void batch_problem(struct batching *batching, struct batch_line *line, const cha
 
 void batch_refuse(struct batching *batching, struct batch_line *line, const struct fault *fault)
 {
-	batch_problem(batching, line, fault->sentence, fault->hint);
+	problem(batching, line, fault->sentence, fault->hint);
 }
 
 /* ---------------------------------------------------------------- answers of the bench */
@@ -38,7 +38,7 @@ static void take_answer(struct batching *batching, struct batch_line *line,
 	for (size_t i = 0; i < answer->count; i++) {
 		const struct bench_line *said = &answer->lines[i];
 		if (said->tone == BENCH_REFUSED) {
-			batch_problem(batching, line, said->text, said->hint);
+			problem(batching, line, said->text, said->hint);
 		} else if (said->tone == BENCH_DONE && said->caution != NULL) {
 			batch_caution_add(batching->out, batching->arena, line->number, line->code,
 			                  said->caution);
@@ -117,20 +117,19 @@ static void note_scanned(struct batching *batching, enum batch_about about, bool
 
 static void refuse_for_the_lost(struct batching *batching, struct batch_line *line)
 {
-	batch_problem(batching, line,
-	              arena_format(batching->each,
-	                           "line %lld was not applied, and this card may be for that",
-	                           (long long)batching->lost),
-	              NULL);
+	problem(batching, line,
+	        arena_format(batching->each, "line %lld was not applied, and this card may be for that",
+	                     (long long)batching->lost),
+	        NULL);
 }
 
 static void refuse_in_gap(struct batching *batching, struct batch_line *line)
 {
-	batch_problem(batching, line,
-	              arena_format(batching->each,
-	                           "line %lld was not applied, and where this belongs hangs on that",
-	                           (long long)batching->gap),
-	              NULL);
+	problem(batching, line,
+	        arena_format(batching->each,
+	                     "line %lld was not applied, and where this belongs hangs on that",
+	                     (long long)batching->gap),
+	        NULL);
 }
 
 /* ---------------------------------------------------------------- was it applied before? */
@@ -266,7 +265,7 @@ enum outcome batch_scan(struct batching *batching, struct batch_line *line, cons
 	}
 	pass_quiet(batching, line->moment);
 	if (text_equal_fold(scan->code, "quit")) {
-		batch_problem(batching, line, "quit is no scan", NULL);
+		problem(batching, line, "quit is no scan", NULL);
 		return OUTCOME_DONE;
 	}
 	enum outcome outcome = find_known(batching, line, scan, about, &entry);

@@ -226,7 +226,8 @@ CASES = (
     ("export cylinder x.csv", 2, "word not expected: x.csv", "Type: export KIND [file=FILE]"),
     ("export cylinder file=/proc/x.csv", 2, "folder of the file not found: /proc/x.csv", "Make the folder first, or name the file elsewhere."),
     ("export cylinder files=x.csv", 2, "key not known: files", "Type file=x.csv."),
-    (("export", "cylinder", "file=" + "x" * 300), 2, "file cannot be written, File name too long: " + "x" * 300, ""),
+    (("export", "cylinder", "file=" + "x" * 300), 2, "file cannot be written, File name too long: " + "x" * 300,
+     "Leave file= out and the answer can be sent anywhere."),
     (("export", "cylinder", 'file=no\x1b[31mdir/x.csv'), 2, "folder of the file not found: no\\x1b[31mdir/x.csv",
      "Make the folder first, or name the file elsewhere."),
     # import

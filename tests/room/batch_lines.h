@@ -15,16 +15,17 @@ static inline enum outcome always(struct bench_verdict *out)
 	return OUTCOME_DONE;
 }
 
-static inline enum outcome serves(struct store *store, struct arena *arena, int64_t job, int64_t tool,
-                           struct moment now, struct bench_verdict *out, struct fault *fault)
+static inline enum outcome serves(struct store *store, struct arena *arena, int64_t job,
+                                  int64_t tool, struct moment now, struct bench_verdict *out,
+                                  struct fault *fault)
 {
 	(void)store, (void)arena, (void)job, (void)tool, (void)now, (void)fault;
 	return always(out);
 }
 
 /* No station takes K-5. */
-static inline enum outcome takes(struct store *store, struct arena *arena, int64_t place, int64_t tool,
-                          struct bench_verdict *out, struct fault *fault)
+static inline enum outcome takes(struct store *store, struct arena *arena, int64_t place,
+                                 int64_t tool, struct bench_verdict *out, struct fault *fault)
 {
 	struct tool_state state;
 	(void)place;

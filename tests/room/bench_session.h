@@ -1,6 +1,6 @@
 /*
- * A session at the scanning bench, as the tests of its rules hold it: each scan with the moment of a
- * clock that the test keeps, and what is answered.
+ * A session at the scanning bench, as the tests of its rules hold it: each scan with the moment of
+ * a clock that the test keeps, and what is answered.
  */
 #ifndef TOOTHRACK_TESTS_ROOM_BENCH_SESSION_H
 #define TOOTHRACK_TESTS_ROOM_BENCH_SESSION_H
@@ -11,16 +11,17 @@
 
 static struct bench_verdict job_verdict, station_verdict;
 
-static inline enum outcome serves(struct store *store, struct arena *arena, int64_t job, int64_t tool,
-                           struct moment now, struct bench_verdict *out, struct fault *fault)
+static inline enum outcome serves(struct store *store, struct arena *arena, int64_t job,
+                                  int64_t tool, struct moment now, struct bench_verdict *out,
+                                  struct fault *fault)
 {
 	(void)store, (void)arena, (void)job, (void)tool, (void)now, (void)fault;
 	*out = job_verdict;
 	return OUTCOME_DONE;
 }
 
-static inline enum outcome takes(struct store *store, struct arena *arena, int64_t place, int64_t tool,
-                          struct bench_verdict *out, struct fault *fault)
+static inline enum outcome takes(struct store *store, struct arena *arena, int64_t place,
+                                 int64_t tool, struct bench_verdict *out, struct fault *fault)
 {
 	(void)store, (void)arena, (void)place, (void)tool, (void)fault;
 	*out = station_verdict;

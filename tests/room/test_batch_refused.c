@@ -402,7 +402,8 @@ int main(void)
 		SHOP_TEST(batch__quiet_behind_a_refused_place__goes_on),
 		SHOP_TEST(batch__tool_refused__the_others_are_applied),
 		SHOP_TEST(batch__cards_behind_a_refused_tool__for_no_other),
-		SHOP_TEST(batch__done_after_a_tool_that_went_to_a_press_since__the_same_again_changes_nothing),
+		SHOP_TEST(
+			batch__done_after_a_tool_that_went_to_a_press_since__the_same_again_changes_nothing),
 		SHOP_TEST(batch__out_for_a_job_again_by_undo__goes_home),
 		SHOP_TEST(batch__place_held_since__took_the_tool_then),
 		SHOP_TEST(batch__badge_misread__nobody_else_is_named),

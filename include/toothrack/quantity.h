@@ -229,6 +229,53 @@ int moment_compare(struct moment a, struct moment b);
 struct moment moment_add(struct moment moment, struct duration later);
 struct duration moment_between(struct moment from, struct moment until);
 
+/* ---- calendar: the hours in which a shop works ---- */
+#define CALENDAR_SHIFTS_MOST 4
+#define CALENDAR_CLOSED_MOST 64
+struct calendar {
+	bool limited; /* false: always open, and the rest counts nothing */
+	/* By day of the week, Monday first: minutes of the local day, in order, none touching. */
+	struct calendar_shift {
+		int16_t from, until; /* until 1440: to the midnight that ends the day */
+	} shifts[7][CALENDAR_SHIFTS_MOST];
+	uint8_t shift_count[7];
+	/* Closed days, by their number since 1970-01-01, both included, in order. */
+	struct calendar_closed {
+		int32_t first, last;
+	} closed[CALENDAR_CLOSED_MOST];
+	size_t closed_count;
+};
+/*
+ * `always`, or days and hours: `mon-fri 06:00-22:00, sat 06:00-14:00`; several spans of one day are
+ * several parts; a shift past midnight is `mon-thu 22:00-06:00`, and belongs to the day it begins on.
+ * Refused: what is no day or hour, a shift that is empty or overlaps another, a week without an open
+ * hour.
+ */
+enum outcome calendar_shifts_parse(const char *text, struct calendar *out, struct fault *fault);
+/* `none`, or days and spans of days: `2026-12-24..2027-01-01, 2027-05-01`. Leaves the shifts be. */
+enum outcome calendar_closed_parse(const char *text, struct calendar *out, struct fault *fault);
+/* `moment` where it lies in open hours (their end does not), else the next at which they begin. */
+struct moment calendar_open_from(const struct calendar *calendar, struct moment moment);
+/* The moment by which so much open time has passed since. Nothing: the moment itself. */
+struct moment calendar_add(const struct calendar *calendar, struct moment moment,
+                           struct duration open);
+/* The latest moment from which so much open time passes until then. */
+struct moment calendar_subtract(const struct calendar *calendar, struct moment moment,
+                                struct duration open);
+/* The open time between two moments; less than none is none. */
+struct duration calendar_between(const struct calendar *calendar, struct moment from,
+                                 struct moment until);
+/* The local day of a moment: where it begins, and where the next does. `week`: its Monday so. */
+struct moment moment_day_start(struct moment moment);
+struct moment moment_day_after(struct moment moment);
+struct moment moment_week_start(struct moment moment);
+/*
+ * A week: `2026-W49` (ISO 8601), or a day in it as moment_parse takes it. `out` is where its Monday
+ * begins.
+ */
+enum outcome week_parse(const char *text, struct moment *out, struct fault *fault);
+struct quantity_text week_text(struct moment moment); /* `2026-W49` */
+
 /* ---- whole counts, `least` and `most` among them ---- */
 enum outcome count_parse(const char *what, const char *text, int64_t least, int64_t most,
                          int64_t *out, struct fault *fault);

@@ -639,7 +639,10 @@ struct press_state {
 	struct press_station *stations;
 	size_t station_count;
 	int64_t stations_counted, die_stations_counted;
+	const struct promise *promises; /* what runs or is booked on it, the asking job left out */
+	size_t promise_count;
 };
+/* Without the promises: those are asked for by store_press_promises. */
 enum outcome store_press_read(struct store *store, struct arena *arena, int64_t id,
                               struct press_state *out, struct fault *fault);
 /* Ids of all presses not retired, by code. */
@@ -685,6 +688,153 @@ enum outcome store_magnetic_cylinders(struct store *store, struct arena *arena, 
                                       struct length least, struct length most,
                                       struct magnetic_cylinder **out, size_t *count,
                                       struct fault *fault);
+
+/* ------------------------------------------------------------------ promises and runs */
+
+/* A tool that a promise names, and what for. */
+struct promised_tool {
+	int64_t tool;
+	const struct kind *kind; /* filled where it is read */
+	struct tag tag;          /* the same */
+	const char *need;        /* cylinder, gear, anilox, blade, die, magnetic_cylinder */
+	int64_t station, cut;    /* one of the two; the other 0 */
+};
+/* Tools promised to a job by a check. Texts are the arena's. */
+struct kept_promise {
+	int64_t id; /* 0: there is none */
+	int64_t job;
+	const char *job_number; /* filled where it is read, as press_code */
+	int64_t press;
+	const char *press_code;
+	struct moment from, until;
+	struct repeat repeat; /* that it was checked at */
+	struct known_count number_around;
+	const char *verdict; /* ready, caution */
+	const char *answer;  /* the check that it rests on, whole, as JSON; NULL where a list is read */
+	struct moment asked; /* when, filled where it is read, as `by` */
+	const char *by;      /* who asked: name of the operator, or the login */
+	struct promised_tool *tools;
+	size_t tool_count;
+};
+/*
+ * Keeps a promise and books its tools; one that holds for the job ends by the same entry. The ledger
+ * entry, on the job, is `word` (`book`, or `move` where another job's booking made it give way) with
+ * `detail`. Tools of other jobs over that time are refused by the store itself: OUTCOME_NO,
+ * `AN000045-3 is booked for job J7 from ... until ...`. Within the caller's transaction, as all of
+ * these that write.
+ */
+enum outcome store_promise_keep(struct store *store, struct arena *arena,
+                                const struct kept_promise *promise, const char *word,
+                                const char *detail, const struct actor *actor, struct fault *fault);
+/*
+ * Ends the promise of a job by an entry `unbook`, its tools free again. None holds: OUTCOME_DONE and
+ * nothing is written.
+ */
+enum outcome store_promise_end(struct store *store, struct arena *arena, int64_t job,
+                               const char *detail, const struct actor *actor, struct fault *fault);
+/*
+ * Takes the bookings of a job out of the way within a transaction, without an entry, so that
+ * another check may be tried: the caller rolls back, or keeps a new promise for it. See
+ * store_savepoint.
+ */
+enum outcome store_bookings_set_aside(struct store *store, int64_t job, struct fault *fault);
+/* A point within a transaction to come back to. They nest. */
+enum outcome store_savepoint(struct store *store, struct fault *fault);
+enum outcome store_savepoint_back(struct store *store, struct fault *fault); /* undone, and closed */
+enum outcome store_savepoint_keep(struct store *store, struct fault *fault); /* closed */
+/* The promise that holds for a job, with its tools; `out->id` 0 where there is none. */
+enum outcome store_promise_of_job(struct store *store, struct arena *arena, int64_t job,
+                                  struct kept_promise *out, struct fault *fault);
+/*
+ * Promises that hold and end at or after `from` and start before `until`, of jobs that are planned or
+ * running, by start and then job; with their tools, without `answer`.
+ */
+enum outcome store_promises_between(struct store *store, struct arena *arena, struct moment from,
+                                    struct moment until, struct kept_promise **out, size_t *count,
+                                    struct fault *fault);
+
+/* A job that runs. */
+struct job_running {
+	int64_t job;
+	const char *number;
+	int64_t press; /* 0: not known, its state came by CSV or edit */
+	const char *press_code;
+	struct known_moment started, until; /* `until` as on record of the job */
+};
+/* The run of a job; `out->job` 0 where it does not run. */
+enum outcome store_run_of_job(struct store *store, struct arena *arena, int64_t job,
+                              struct job_running *out, struct fault *fault);
+/* What runs on a press by `start`; `out->job` 0 where nothing does. */
+enum outcome store_run_on_press(struct store *store, struct arena *arena, int64_t press,
+                                struct job_running *out, struct fault *fault);
+/* All that runs, by job number. */
+enum outcome store_runs(struct store *store, struct arena *arena, struct job_running **out,
+                        size_t *count, struct fault *fault);
+/*
+ * `start`: the job's state becomes running, on that press; `finish`: finished, and its promise ends by
+ * the same entry. The caller has looked whether it may.
+ */
+enum outcome store_job_start(struct store *store, struct arena *arena, int64_t job, int64_t press,
+                             const struct actor *actor, struct fault *fault);
+enum outcome store_job_finish(struct store *store, struct arena *arena, int64_t job,
+                              const struct actor *actor, struct fault *fault);
+
+/* A job that planning looks at. */
+struct job_ahead {
+	int64_t id;
+	const char *number, *title, *state;
+	struct known_moment from, until;
+};
+/*
+ * Jobs planned that overlap from..until by their own time or by their promise, and those planned
+ * without a time; by `from` (those without last), then number.
+ */
+enum outcome store_jobs_ahead(struct store *store, struct arena *arena, struct moment from,
+                              struct moment until, struct job_ahead **out, size_t *count,
+                              struct fault *fault);
+/* Jobs running on a press, or with a promise on it that holds; `job` is left out. */
+enum outcome store_press_promises(struct store *store, struct arena *arena, int64_t press,
+                                  int64_t job, struct promise **out, size_t *count,
+                                  struct fault *fault);
+
+/* ------------------------------------------------------------------ promises broken */
+
+struct risk {
+	int64_t job;
+	const char *job_number; /* filled where it is read, as tag, asked_by and from */
+	int64_t tool;           /* 0: none */
+	struct tag tag;
+	const char *need; /* cylinder, ..., or press, web, repeat, job */
+	int64_t station, cut; /* 0: none */
+	const char *text;
+	struct moment since; /* may lie ahead */
+	int64_t entry;       /* the change by which it came about; 0: time alone */
+	struct moment from;  /* when the job is to start, by its promise */
+	const char *press_code;
+};
+/* Puts these in place of those on record of the job. Within the caller's transaction. */
+enum outcome store_risks_write(struct store *store, int64_t job, const struct risk *risks,
+                               size_t count, struct fault *fault);
+/* Of all promises that hold, those at risk by `now`, by start of the job, its number, then theirs. */
+enum outcome store_risks(struct store *store, struct arena *arena, struct moment now,
+                         struct risk **out, size_t *count, struct fault *fault);
+/* Jobs at risk by `now`: as many as store_risks names. Reads nothing but that. */
+enum outcome store_risk_count(struct store *store, struct moment now, int64_t *count,
+                              struct fault *fault);
+/*
+ * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading or care of
+ * a tool, a place, a press, the job or its rows, or a limit. Each once, by id.
+ */
+enum outcome store_promises_touched(struct store *store, struct arena *arena, int64_t entry,
+                                    int64_t **jobs, size_t *count, struct fault *fault);
+/*
+ * Called before every commit of a transaction that has written entries, while anything is promised:
+ * `entry` is the last entry before them. What it writes is of the same transaction; a refusal of it
+ * is that of the commit, which then leaves the transaction open. NULL: nobody is called.
+ */
+typedef enum outcome (*store_commit_watch)(struct store *store, int64_t entry, struct moment now,
+                                           void *context, struct fault *fault);
+void store_watch_commits(struct store *store, store_commit_watch watch, void *context);
 
 /* ------------------------------------------------------------------ copies and proof */
 

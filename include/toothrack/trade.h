@@ -209,7 +209,9 @@ struct limits {
 	struct percent volume_loss;
 	double screen_ratio;
 	struct percent overs;
-	struct duration turnaround;
+	struct duration turnaround; /* in open hours of the calendar */
+	struct duration make_ready; /* from the end of one job to good labels of the next, open hours */
+	struct calendar calendar;
 	enum life_over life_over;
 	enum units units; /* for texts */
 };
@@ -243,6 +245,14 @@ struct known_moment {
 struct known_percent {
 	bool known;
 	struct percent value;
+};
+struct known_speed {
+	bool known;
+	struct speed value;
+};
+struct known_duration {
+	bool known;
+	struct duration value;
 };
 
 enum condition { CONDITION_READY, CONDITION_HOLD, CONDITION_SCRAPPED };
@@ -339,6 +349,7 @@ struct press {
 	size_t pitch_count;
 	struct known_angle pressure_angle, helix;
 	const char *fit; /* NULL: takes everything */
+	struct known_speed speed; /* web a minute */
 };
 
 /* The job as printed at one repeat: what the station rules compare with. */
@@ -378,6 +389,14 @@ struct cut {
 	int64_t die_id;  /* 0: none named */
 };
 
+/*
+ * How long a job holds a press, in open hours: make-ready, then its run at the press's speed, up to the
+ * whole minute. Not known where run or speed is not. Source: PNEAC, make-ready runs from the end of
+ * one job to acceptable quality on the next; run by speed is arithmetic.
+ */
+struct known_duration job_duration(const struct layout *layout, const struct press *press,
+                                   const struct limits *limits);
+
 /* ------------------------------------------------------------- the predicates */
 
 /* How well a tool answers a need; the order is that of preference reversed. */
@@ -415,6 +434,16 @@ struct span {
  */
 enum suits tool_there(const struct tool *tool, const char *job, int64_t press, struct span span,
                       const struct limits *limits, bool carries_counts, struct remarks *remarks);
+
+/*
+ * Is the press free: does no other job run, or hold a promise on it, over that time? SUITS_YES,
+ * SUITS_DOUBTFUL (one runs there whose end is not known) or SUITS_NOT, with until when. Spans that
+ * touch do not overlap; make-ready is part of a job's own time.
+ */
+enum suits press_free(const struct promise *promises, size_t count, const char *press,
+                      struct span span, struct remarks *remarks);
+/* When a tool is free again after a promise: its turnaround later, in open hours. */
+struct moment promise_free(struct moment until, const struct limits *limits);
 
 /* Rule 1 of them alone: SUITS_YES where it is ready, else SUITS_NOT with the reason. */
 enum suits tool_condition_suits(const struct tool *tool, struct remarks *remarks);

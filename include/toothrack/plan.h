@@ -3,6 +3,8 @@
 #ifndef TOOTHRACK_PLAN_H
 #define TOOTHRACK_PLAN_H
 
+#include <stdio.h>
+
 #include "toothrack/store.h"
 
 enum verdict { VERDICT_READY, VERDICT_CAUTION, VERDICT_SHORT };
@@ -157,5 +159,94 @@ struct station_takes {
 enum outcome plan_station_takes(struct store *store, struct arena *arena, int64_t place,
                                 int64_t tool, const struct limits *limits,
                                 struct station_takes *out, struct fault *fault);
+
+/* ------------------------------------------------------------------ all jobs together */
+
+/* A tool that the joint choice gives a need of a job. */
+struct ahead_tool {
+	struct tag tag;
+	const char *need;
+	int64_t station, cut; /* one of the two; the other 0 */
+};
+/* A job of the horizon. */
+struct ahead_job {
+	const char *job, *title, *state; /* title may be NULL */
+	const char *press;               /* where it is to run; NULL: not known, or not served */
+	struct known_moment from, until; /* as planned; not known: it cannot be planned */
+	bool verdict_known;              /* false: it has no time, or its time has passed */
+	enum verdict verdict;            /* together with all others */
+	bool booked;                     /* its tools are promised already */
+	bool running;
+	bool moved; /* other tools than the first, greedy plan gave it, or served in only one of them */
+	const char
+		*text; /* what is said of it in a few words: "ready on P1", "short: anilox at station 3" */
+	struct ahead_tool *tools; /* what it would run with; none where it is not served */
+	size_t tool_count;
+};
+struct ahead_cure {
+	const char *kind;  /* tool (one more), shift, return, clear */
+	const char *need;  /* of a tool */
+	const char *job;   /* of a shift, or NULL */
+	const char *press; /* a shift to another press, or NULL */
+	struct tag *tools; /* of return, clear */
+	size_t tool_count;
+	struct known_moment from; /* shift: the new start; return: by when */
+	struct known_duration by; /* shift: how far it moves, later or earlier */
+	bool earlier;
+	size_t cured; /* how many more jobs are served with it, found by solving again */
+	const char
+		*text; /* "one more anilox roll, 140/cm, 4.2cm3/m2, face 330mm or wider: then J3 too" */
+};
+struct ahead_shortage {
+	const char
+		*need;    /* press, web, repeat, cylinder, gear, anilox, blade, die, magnetic_cylinder */
+	bool certain; /* no plan can avoid it; else the best plan found leaves it */
+	struct moment from, until;
+	int64_t wanted, have;
+	const char **jobs; /* numbers, each once */
+	size_t job_count;
+	struct ahead_tool *needs; /* the needs that compete, `tag` not filled; by job as in need_jobs */
+	const char **need_jobs;   /* the job of each */
+	size_t need_count;
+	struct tag *tools; /* all that they share */
+	size_t tool_count;
+	struct ahead_cure *cures; /* smallest first */
+	size_t cure_count;
+	const char *text; /* "7 stations on 2026-12-01T10:00 share 6 anilox rolls: ..." */
+};
+struct ahead {
+	struct moment from, until;
+	struct ahead_job *jobs; /* by from, those without last, then number */
+	size_t job_count;
+	struct ahead_shortage *shortages; /* by from, then need */
+	size_t shortage_count;
+	size_t planned, served, bound; /* jobs that have a time; those served; no plan serves more */
+	double gap;                    /* (bound - served)/bound */
+	bool proven;
+	const char *proof; /* how it is known: "matching", "integer program", "gap" */
+	size_t moved;
+	size_t parts; /* independent ones */
+	const struct ahead_cure
+		*purchase; /* the one tool more that serves most of the horizon, or NULL */
+};
+struct ahead_request {
+	struct moment from, until; /* the horizon */
+	struct moment now;
+	bool rebook;    /* tools promised already may be given anew, in this plan alone */
+	bool cures;     /* look for cures */
+	double seconds; /* for the joint choice, at most about that */
+	FILE *lp;       /* the whole model is written there too, or NULL */
+	const struct limits *limits;
+};
+/* `ahead`: all planned jobs together. Writes nothing on record. OUTCOME_DONE whatever is short. */
+enum outcome plan_ahead(struct store *store, struct arena *arena,
+                        const struct ahead_request *request, struct ahead *out,
+                        struct fault *fault);
+
+/* ------------------------------------------------------------------ promises */
+
+/* ------------------------------------------------------------------ the earliest time */
+
+/* ------------------------------------------------------------------ what else it could run on */
 
 #endif

@@ -247,9 +247,9 @@ struct calendar {
 };
 /*
  * `always`, or days and hours: `mon-fri 06:00-22:00, sat 06:00-14:00`; several spans of one day are
- * several parts; a shift past midnight is `mon-thu 22:00-06:00`, and belongs to the day it begins on.
- * Refused: what is no day or hour, a shift that is empty or overlaps another, a week without an open
- * hour.
+ * several parts; a shift past midnight is `mon-thu 22:00-06:00`, and belongs to the day it begins
+ * on. Refused: what is no day or hour, a shift that is empty or overlaps another, a week without an
+ * open hour.
  */
 enum outcome calendar_shifts_parse(const char *text, struct calendar *out, struct fault *fault);
 /* `none`, or days and spans of days: `2026-12-24..2027-01-01, 2027-05-01`. Leaves the shifts be. */

@@ -717,18 +717,18 @@ struct kept_promise {
 	size_t tool_count;
 };
 /*
- * Keeps a promise and books its tools; one that holds for the job ends by the same entry. The ledger
- * entry, on the job, is `word` (`book`, or `move` where another job's booking made it give way) with
- * `detail`. Tools of other jobs over that time are refused by the store itself: OUTCOME_NO,
- * `AN000045-3 is booked for job J7 from ... until ...`. Within the caller's transaction, as all of
- * these that write.
+ * Keeps a promise and books its tools; one that holds for the job ends by the same entry. The
+ * ledger entry, on the job, is `word` (`book`, or `move` where another job's booking made it give
+ * way) with `detail`. Tools of other jobs over that time are refused by the store itself:
+ * OUTCOME_NO, `AN000045-3 is booked for job J7 from ... until ...`. Within the caller's
+ * transaction, as all of these that write.
  */
 enum outcome store_promise_keep(struct store *store, struct arena *arena,
                                 const struct kept_promise *promise, const char *word,
                                 const char *detail, const struct actor *actor, struct fault *fault);
 /*
- * Ends the promise of a job by an entry `unbook`, its tools free again. None holds: OUTCOME_DONE and
- * nothing is written.
+ * Ends the promise of a job by an entry `unbook`, its tools free again. None holds: OUTCOME_DONE
+ * and nothing is written.
  */
 enum outcome store_promise_end(struct store *store, struct arena *arena, int64_t job,
                                const char *detail, const struct actor *actor, struct fault *fault);
@@ -740,14 +740,15 @@ enum outcome store_promise_end(struct store *store, struct arena *arena, int64_t
 enum outcome store_bookings_set_aside(struct store *store, int64_t job, struct fault *fault);
 /* A point within a transaction to come back to. They nest. */
 enum outcome store_savepoint(struct store *store, struct fault *fault);
-enum outcome store_savepoint_back(struct store *store, struct fault *fault); /* undone, and closed */
+enum outcome store_savepoint_back(struct store *store,
+                                  struct fault *fault); /* undone, and closed */
 enum outcome store_savepoint_keep(struct store *store, struct fault *fault); /* closed */
 /* The promise that holds for a job, with its tools; `out->id` 0 where there is none. */
 enum outcome store_promise_of_job(struct store *store, struct arena *arena, int64_t job,
                                   struct kept_promise *out, struct fault *fault);
 /*
- * Promises that hold and end at or after `from` and start before `until`, of jobs that are planned or
- * running, by start and then job; with their tools, without `answer`.
+ * Promises that hold and end at or after `from` and start before `until`, of jobs that are planned
+ * or running, by start and then job; with their tools, without `answer`.
  */
 enum outcome store_promises_between(struct store *store, struct arena *arena, struct moment from,
                                     struct moment until, struct kept_promise **out, size_t *count,
@@ -771,8 +772,8 @@ enum outcome store_run_on_press(struct store *store, struct arena *arena, int64_
 enum outcome store_runs(struct store *store, struct arena *arena, struct job_running **out,
                         size_t *count, struct fault *fault);
 /*
- * `start`: the job's state becomes running, on that press; `finish`: finished, and its promise ends by
- * the same entry. The caller has looked whether it may.
+ * `start`: the job's state becomes running, on that press; `finish`: finished, and its promise ends
+ * by the same entry. The caller has looked whether it may.
  */
 enum outcome store_job_start(struct store *store, struct arena *arena, int64_t job, int64_t press,
                              const struct actor *actor, struct fault *fault);
@@ -804,7 +805,7 @@ struct risk {
 	const char *job_number; /* filled where it is read, as tag, asked_by and from */
 	int64_t tool;           /* 0: none */
 	struct tag tag;
-	const char *need; /* cylinder, ..., or press, web, repeat, job */
+	const char *need;     /* cylinder, ..., or press, web, repeat, job */
 	int64_t station, cut; /* 0: none */
 	const char *text;
 	struct moment since; /* may lie ahead */
@@ -815,7 +816,8 @@ struct risk {
 /* Puts these in place of those on record of the job. Within the caller's transaction. */
 enum outcome store_risks_write(struct store *store, int64_t job, const struct risk *risks,
                                size_t count, struct fault *fault);
-/* Of all promises that hold, those at risk by `now`, by start of the job, its number, then theirs. */
+/* Of all promises that hold, those at risk by `now`, by start of the job, its number, then theirs.
+ */
 enum outcome store_risks(struct store *store, struct arena *arena, struct moment now,
                          struct risk **out, size_t *count, struct fault *fault);
 /* Jobs at risk by `now`: as many as store_risks names. Reads nothing but that. */

@@ -348,7 +348,7 @@ struct press {
 	const struct pitch *pitches;
 	size_t pitch_count;
 	struct known_angle pressure_angle, helix;
-	const char *fit; /* NULL: takes everything */
+	const char *fit;          /* NULL: takes everything */
 	struct known_speed speed; /* web a minute */
 };
 
@@ -390,9 +390,9 @@ struct cut {
 };
 
 /*
- * How long a job holds a press, in open hours: make-ready, then its run at the press's speed, up to the
- * whole minute. Not known where run or speed is not. Source: PNEAC, make-ready runs from the end of
- * one job to acceptable quality on the next; run by speed is arithmetic.
+ * How long a job holds a press, in open hours: make-ready, then its run at the press's speed, up to
+ * the whole minute. Not known where run or speed is not. Source: PNEAC, make-ready runs from the
+ * end of one job to acceptable quality on the next; run by speed is arithmetic.
  */
 struct known_duration job_duration(const struct layout *layout, const struct press *press,
                                    const struct limits *limits);

@@ -40,8 +40,8 @@ enum joint_group { JOINT_CYLINDERS, JOINT_ROLLS, JOINT_DIES, JOINT_PRESS };
 
 /* A station or a cut of a job. Of every option of a job the same, in the same order. */
 struct joint_need {
-	enum joint_group group; /* never JOINT_PRESS */
-	int64_t number;         /* of the station or cut */
+	enum joint_group group;       /* never JOINT_PRESS */
+	int64_t number;               /* of the station or cut */
 	const struct joint_way *ways; /* best first */
 	uint32_t way_count;
 };
@@ -53,8 +53,8 @@ struct joint_option {
 };
 
 struct joint_job {
-	struct joint_time time; /* when it holds its press; never empty: at least a second */
-	int64_t free;           /* its tools are free again: time.until, then the turnaround */
+	struct joint_time time;       /* when it holds its press; never empty: at least a second */
+	int64_t free;                 /* its tools are free again: time.until, then the turnaround */
 	struct joint_option *options; /* best first; none: it cannot run */
 	uint32_t option_count;
 	uint32_t need_count; /* of each option */
@@ -70,7 +70,7 @@ struct joint_model {
 
 /* What a need got. */
 struct joint_given {
-	uint32_t way; /* of the need; JOINT_NONE: nothing */
+	uint32_t way;       /* of the need; JOINT_NONE: nothing */
 	uint32_t companion; /* resource, or JOINT_NONE */
 };
 struct joint_plan {
@@ -80,8 +80,8 @@ struct joint_plan {
 };
 
 struct joint_settings {
-	double seconds;      /* no longer than about that */
-	bool rounds_only;    /* greedy and improved, no integer program: what a trial of a cure does */
+	double seconds;   /* no longer than about that */
+	bool rounds_only; /* greedy and improved, no integer program: what a trial of a cure does */
 };
 struct joint_answer {
 	struct joint_plan greedy; /* the first, job by job */
@@ -89,9 +89,9 @@ struct joint_answer {
 	uint32_t bound;           /* no plan serves more */
 	bool proven;              /* plan.served == bound */
 	uint32_t parts;           /* independent ones */
-	uint32_t moved;           /* jobs unserved, or that have another option or tool than in greedy */
-	const char *proof;        /* "matching" (the first plan or its improvement meets the bound of the
-	                             matchings), "integer program", or "gap" */
+	uint32_t moved;    /* jobs unserved, or that have another option or tool than in greedy */
+	const char *proof; /* "matching" (the first plan or its improvement meets the bound of the
+	                      matchings), "integer program", or "gap" */
 };
 /*
  * Serves as many jobs as it finds: greedy first (by start, best options and ways first), then
@@ -100,7 +100,8 @@ struct joint_answer {
  */
 void joint_solve(struct arena *arena, const struct joint_model *model,
                  const struct joint_settings *settings, struct joint_answer *out);
-/* Is it a plan: nothing used twice at a time, every need of a job served met by a way of its own? */
+/* Is it a plan: nothing used twice at a time, every need of a job served met by a way of its own?
+ */
 bool joint_plan_holds(const struct joint_model *model, const struct joint_plan *plan);
 /*
  * The same for a model that differs a little: `warm` is a plan of the former one, whose jobs and
@@ -116,11 +117,12 @@ struct joint_row {
 	uint32_t need; /* its place among the needs; JOINT_NONE: the press */
 };
 /*
- * What no plan can avoid: over that time these rows, all open at once, can only be met through these
- * resources (every way of each leads through one of them, or nowhere), and they are fewer. Found by a
- * greatest matching (over tools and what goes with them, each used once), as its set of Hall: of
- * all such sets the one that alternating paths from the rows left out reach, in its connected parts,
- * so that it does not hang on the matching. Of a job with several options the ways of all count.
+ * What no plan can avoid: over that time these rows, all open at once, can only be met through
+ * these resources (every way of each leads through one of them, or nowhere), and they are fewer.
+ * Found by a greatest matching (over tools and what goes with them, each used once), as its set of
+ * Hall: of all such sets the one that alternating paths from the rows left out reach, in its
+ * connected parts, so that it does not hang on the matching. Of a job with several options the ways
+ * of all count.
  */
 struct joint_shortage {
 	enum joint_group group;
@@ -140,9 +142,9 @@ void joint_shortages(struct arena *arena, const struct joint_model *model,
                      struct joint_shortage **out, size_t *count);
 
 /*
- * The whole model, unsolved, in CPLEX-LP: one 0/1 variable a job and option (x_JOB_OPTION), a need and
- * way (y_JOB_OPTION_NEED_WAY), a companion of a need (z_JOB_OPTION_NEED_RESOURCE); maximize the jobs
- * served. Numbers as in the model. False where writing fails (errno).
+ * The whole model, unsolved, in CPLEX-LP: one 0/1 variable a job and option (x_JOB_OPTION), a need
+ * and way (y_JOB_OPTION_NEED_WAY), a companion of a need (z_JOB_OPTION_NEED_RESOURCE); maximize the
+ * jobs served. Numbers as in the model. False where writing fails (errno).
  */
 bool joint_write_lp(const struct joint_model *model, FILE *file);
 

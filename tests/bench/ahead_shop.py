@@ -1,0 +1,424 @@
+"""A scarce month, drawn from a seed, all figures invented: the shop on which `ahead` is measured.
+
+    python3 ahead_shop.py FOLDER [jobs=500] [seed=1] [weeks=4] [presses=6] [at_work=4]     CSV files, and shop.db made of them by the program
+
+Four weeks, 500 jobs of 4 to 8 stations, 6 presses, 2,000 rolls, 4,000 cylinders; a shop with more jobs a week has as many more presses and
+tools. Labels come in families that share a repeat, and inks in palettes; a few families are in work at a time, on several presses at
+once, as when a brand brings out all its labels in one week. Two to four tools would do for a need, and what would do for one need is never quite
+what would do for the next: windows of build-up, of screen and volume, and of the die's size overlap in part, a wide tool serves a narrow
+label, and the presses take two sorts of bearing. Every job could run if it were alone.
+
+Lengths are whole micrometres in here.
+"""
+
+import dataclasses
+import datetime
+import math
+import os
+import pathlib
+import random
+import subprocess
+import sys
+
+TOP = pathlib.Path(__file__).resolve().parents[2]
+PROGRAM = pathlib.Path(os.environ.get("TOOTHRACK", TOP / "build" / "toothrack")).resolve()
+NOW = "2026-12-07T00:00:00Z"
+MONDAY = 1796601600  # the same, in seconds
+HOUR, DAY = 3600, 86400
+# Work from 06:00 to 22:00, six days a week.
+OPENS, CLOSES, WORK_DAYS = 6 * HOUR, 22 * HOUR, 6
+GRID = 900
+TURNAROUND = HOUR
+PITCH = 3175
+PLATES = (1140, 1700, 2540, 2840)
+# Limits, as check.md has them by default; the tolerance of volume stands in each station, in percent, and `set` changes the blade's.
+BUILDUP, DIE_MATCH, VOLUME_TOLERANCE, BLADE_MATCH = 25, 50, 4, 3000
+# To one shop of the issue: what 500 jobs in four weeks have.
+FULL = {"cylinder": 4000, "anilox": 2000, "blade": 85, "family": 170, "palette": 110}
+FEWEST, MOST = 2, 4
+
+
+@dataclasses.dataclass(eq=False)
+class Tool:
+    """What matters of a tool; `size` is what its window is about: the undercut, the volume in hundredths, the width of the die's label."""
+    tag: str
+    fit: tuple
+    face: int
+    size: int = 0
+    teeth: int = 0
+    more: object = None  # drive and bore of a cylinder, bore of a gear, screen of a roll; around, build and family of a die
+    away: tuple = ()     # ("supplier", back) or ("hold", reason)
+
+    def there(self, start):
+        return not self.away or (self.away[0] == "supplier" and self.away[1] <= start)
+
+
+@dataclasses.dataclass(eq=False)
+class Family:
+    teeth: int
+    around: int
+    across: int
+    label: int
+    build: int
+    plate: int
+    palettes: tuple
+
+
+@dataclasses.dataclass(eq=False)
+class Job:
+    number: str
+    presses: list
+    start: int
+    end: int
+    family: Family
+    label: int
+    stations: list = dataclasses.field(default_factory=list)
+
+
+class Month:
+    """The whole shop: tools by kind, jobs."""
+
+    def __init__(self, jobs, seed, weeks=4, presses=None, at_work=4):
+        self.rng = random.Random(seed)
+        self.weeks = weeks
+        self.presses = presses or max(2, round(6 * jobs * 4 / (500 * weeks)))
+        self.scale = self.presses / 6
+        self.at_work = at_work
+        self.tools = {kind: [] for kind in ("cylinder", "gear", "anilox", "blade", "die", "magnetic_cylinder")}
+        self.by_teeth = {kind: {} for kind in ("cylinder", "gear", "magnetic_cylinder")}
+        self.by_palette, self.by_family = [], []
+        self.draw_families()
+        self.draw_cylinders()
+        self.draw_rolls()
+        self.draw_dies()
+        self.jobs = []
+        self.draw_jobs(jobs)
+
+    def count(self, kind):
+        return max(4, round(FULL[kind] * self.scale))
+
+    # -- the shelf ------------------------------------------------------------------------------
+
+    def fit(self):
+        return self.rng.choice((("j35",), ("j35",), ("j40",), ("j40",), ("j35", "j40")))
+
+    def away(self):
+        """A few are on hold, or away and due back within the month."""
+        draw = self.rng.random()
+        if draw < 0.01:
+            return ("hold", "scored band")
+        if draw < 0.04:
+            return ("supplier", MONDAY + self.rng.randrange(self.weeks * 7) * DAY + 12 * HOUR)
+        return ()
+
+    def add(self, kind, letter, **known):
+        tool = Tool(tag=f"{letter}{len(self.tools[kind]) + 1}", fit=self.fit(), away=self.away(), **known)
+        self.tools[kind].append(tool)
+        if kind in self.by_teeth:
+            self.by_teeth[kind].setdefault(tool.teeth, []).append(tool)
+        return tool
+
+    def draw_families(self):
+        rng, palettes = self.rng, self.count("palette")
+        self.families = []
+        for _ in range(self.count("family")):
+            around = rng.choice((2, 3, 4))
+            teeth = around * rng.randint(-(-64 // around), 128 // around)
+            across = rng.choice((2, 3, 4))
+            plate = rng.choice(PLATES)
+            printed = rng.randrange(200, 340) * 1000
+            self.families.append(Family(teeth, around, across, (printed - (across - 1) * 3000) // across // 10 * 10,
+                                        plate + rng.randrange(300, 360), plate, tuple(rng.sample(range(palettes), 2))))
+
+    def draw_cylinders(self):
+        rng = self.rng
+        for at in range(self.count("cylinder")):
+            family = self.families[at % len(self.families)]
+            drive, bore = rng.choice(("geared", "geared", "demountable")), rng.choice((30, 35, 40))
+            self.add("cylinder", "K", face=width_of(family) + rng.choice((-8, 4, 4, 10, 25)) * 1000, size=family.build + rng.randrange(0, 180),
+                     teeth=family.teeth, more=(drive, bore))
+        for teeth, cylinders in sorted(self.by_teeth["cylinder"].items()):
+            for bore in (30, 35, 40):
+                loose = sum(tool.more == ("demountable", bore) for tool in cylinders)
+                for _ in range(min(MOST, max(1, loose // 3))):
+                    self.add("gear", "G", face=0, teeth=teeth, more=bore)
+
+    def draw_rolls(self):
+        rng, palettes = self.rng, self.count("palette")
+        centres = [(rng.randrange(80, 400), rng.randrange(200, 1200)) for _ in range(palettes)]
+        self.by_palette = [[] for _ in range(palettes)]
+        for at in range(self.count("anilox")):
+            screen, volume = centres[at % palettes]
+            self.by_palette[at % palettes].append(
+                self.add("anilox", "A", face=rng.randrange(330, 450) * 1000, size=round(volume * rng.uniform(0.85, 1.15)),
+                         more=round(screen * rng.uniform(0.9, 1.1))))
+        for _ in range(self.count("blade")):
+            self.add("blade", "B", face=0, size=rng.randrange(327, 453) * 1000)
+        self.blades_by_length = {}
+        for blade in self.tools["blade"]:
+            self.blades_by_length.setdefault(blade.size // 1000, []).append(blade)
+
+    def draw_dies(self):
+        rng = self.rng
+        self.by_family = []
+        for family in self.families:
+            dies = []
+            for _ in range(7):
+                around = max(2, family.around + rng.choice((0, 0, 1)))
+                build = rng.choice(("flexible", "flexible", "solid"))
+                dies.append(self.add("die", "D", face=width_of(family) + rng.choice((1, 5)) * 1000, size=family.label + rng.randrange(0, 16) * 10,
+                                     teeth=family.teeth // family.around * around, more=(around, build, family)))
+            self.by_family.append(dies)
+        for teeth in sorted({die.teeth for die in self.tools["die"] if die.more[1] == "flexible"}):
+            for _ in range(3):
+                self.add("magnetic_cylinder", "M", face=rng.choice((330, 345, 400)) * 1000, teeth=teeth)
+
+    # -- the jobs -------------------------------------------------------------------------------
+
+    def slots(self, jobs):
+        """(start, end, press) of so many jobs, press by press and day by day, in order of time."""
+        rng, days = self.rng, [week * 7 + day for week in range(self.weeks) for day in range(WORK_DAYS)]
+        cells, found = [(day, press) for day in days for press in range(1, self.presses + 1)], []
+        for at, (day, press) in enumerate(cells):
+            count = jobs * (at + 1) // len(cells) - jobs * at // len(cells)
+            steps = (CLOSES - OPENS) // GRID
+            cuts = sorted(rng.sample(range(5, steps - 4, 5), count - 1)) if count > 1 else []
+            for low, high in zip([0] + cuts, cuts + [steps]):
+                start = MONDAY + day * DAY + OPENS + low * GRID
+                end = MONDAY + day * DAY + OPENS + high * GRID - rng.choice((0, 1, 1, 2)) * GRID
+                found.append((start, min(end, start + 7 * HOUR), press))
+        return sorted(found)
+
+    def fit_of(self, press):
+        return (("j35",), ("j40",), ("j35", "j40"))[press % 3]
+
+    def draw_jobs(self, count):
+        """Families take turns; so many a shop of six presses are in work at a time: the fewer, the scarcer."""
+        rng, at_work = self.rng, []
+        for at, (start, end, press) in enumerate(self.slots(count)):
+            while len(at_work) < max(2, round(self.at_work * self.scale)):
+                at_work.append([rng.choice(self.families), rng.randint(6, 16)])
+            chosen = rng.choice(at_work)
+            chosen[1] -= 1
+            if chosen[1] == 0:
+                at_work.remove(chosen)
+            if rng.random() < 0.01:
+                start -= 2 * GRID  # two jobs on one press, now and then
+            presses = [press] if rng.random() < 0.9 else sorted({press, 1 + press % self.presses})
+            self.jobs.append(self.draw_job(f"J{at + 1}", presses, press, start, end, chosen[0]))
+
+    def draw_job(self, number, presses, press, start, end, family):
+        count = self.rng.randint(4, 8)
+        while True:
+            job = Job(number, presses, start, end, family, family.label + self.rng.randrange(0, 16) * 10)
+            dies = [die for die in self.by_family[self.families.index(family)] if self.die_suits(die, job, press)]
+            if FEWEST <= len(dies) <= MOST and self.draw_stations(job, press, dies, count):
+                return job
+            if self.rng.random() < 0.02:
+                family = self.rng.choice(self.families)
+
+    def draw_stations(self, job, press, dies, count):
+        """Stations, each with two to four tools that would do; false where the job could not run though alone."""
+        needs = [[(die, self.magnets_of(die, press, job)) for die in dies]]
+        for number in range(1, count + 1):
+            for _ in range(20):
+                build = job.family.build + self.rng.randrange(10, 170)
+                cylinders = [tool for tool in self.by_teeth["cylinder"].get(job.family.teeth, ()) if self.cylinder_suits(tool, job, press, build)]
+                if FEWEST <= len(cylinders) <= MOST:
+                    break
+            else:
+                return False
+            palette = job.family.palettes[self.rng.random() < 0.35]
+            for _ in range(20):
+                rolls, asked = self.rolls_of(palette, job, press)
+                if FEWEST <= len(rolls) <= MOST:
+                    break
+            else:
+                return False
+            job.stations.append((number, build, asked))
+            needs.append([(tool, self.gears_of(tool, job)) for tool in cylinders])
+            needs.append([(tool, self.blades_of(tool, job, press)) for tool in rolls])
+        return can_run(needs)
+
+    # -- what would do --------------------------------------------------------------------------
+
+    def cylinder_suits(self, tool, job, press, build):
+        return (tool.there(job.start) and abs(build - tool.size) <= BUILDUP - 1 and tool.face >= printed_width(job)
+                and bool(set(tool.fit) & set(self.fit_of(press))))
+
+    def gears_of(self, cylinder, job):
+        if cylinder.more[0] == "geared":
+            return None
+        return [gear for gear in self.by_teeth["gear"].get(cylinder.teeth, ()) if gear.more == cylinder.more[1] and gear.there(job.start)]
+
+    def rolls_of(self, palette, job, press):
+        """The rolls of a window around one of the palette, and the window: screens and volume asked."""
+        middle = self.rng.choice(self.by_palette[palette])
+        low, high = middle.more - self.rng.randrange(2, 12), middle.more + self.rng.randrange(2, 12)
+        volume = round(middle.size * self.rng.uniform(0.92, 1.08))
+        least, fits = printed_width(job), set(self.fit_of(press))
+        return [roll for roll in self.tools["anilox"] if low <= roll.more <= high and 100 * abs(roll.size - volume) <= VOLUME_TOLERANCE * volume
+                and roll.face >= least and roll.there(job.start) and fits & set(roll.fit)], (low, high, volume)
+
+    def blades_of(self, roll, job, press):
+        around = range((roll.face - BLADE_MATCH) // 1000, (roll.face + BLADE_MATCH) // 1000 + 1)
+        return [blade for length in around for blade in self.blades_by_length.get(length, ())
+                if set(blade.fit) & set(self.fit_of(press)) and blade.there(job.start)]
+
+    def die_suits(self, die, job, press):
+        return (abs(die.size - job.label) <= DIE_MATCH and die.there(job.start) and die.face >= printed_width(job)
+                and bool(set(die.fit) & set(self.fit_of(press))))
+
+    def magnets_of(self, die, press, job):
+        if die.more[1] == "solid":
+            return None
+        return [tool for tool in self.by_teeth["magnetic_cylinder"].get(die.teeth, ())
+                if tool.face >= die.face and set(tool.fit) & set(self.fit_of(press)) and tool.there(job.start)]
+
+    # -- as CSV ---------------------------------------------------------------------------------
+
+    def rows(self):
+        """Heading and rows by kind, in the order in which they come in."""
+        tools = {kind: (COMMON + "," + heading, [row(tool) for tool in self.tools[kind]]) for kind, (heading, row) in TOOL_ROWS.items()}
+        return {
+            "place": ("code,name,sort", ["R1,rack,store", "AWAY,grinder,supplier"]),
+            "press": ("code,drive,web,repeat_min,repeat_max,pitches,stations,die_stations,fit,speed",
+                      [f'P{at},geared,430mm,150mm,700mm,1/8cp,8,3,"{",".join(self.fit_of(at))}",100m/min' for at in range(1, self.presses + 1)]),
+            "job": ("number,press,from,until,quantity,label_across,label_around,corner,shape,number_across,gap_across,gap_around_min,"
+                    "gap_around_max,trim,web,liner_caliper,teeth,pitch,number_around", [job_row(job) for job in self.jobs]),
+            **tools,
+            "station": ("job,station,ink,process,plate,base,tape,plates,screen_min,screen_max,volume,volume_tolerance",
+                        [station_row(job, *station) for job in self.jobs for station in job.stations]),
+        }
+
+
+def width_of(family):
+    return family.across * (family.label + 150) + (family.across - 1) * 3000
+
+
+def printed_width(job):
+    return job.family.across * job.label + (job.family.across - 1) * 3000
+
+
+def can_run(needs):
+    """Could every need have a tool, and what goes with it, each used once? By trying, but not for ever: false where it takes too long."""
+    used, steps = set(), 0
+
+    def extend(at):
+        nonlocal steps
+        steps += 1
+        if at == len(order) or steps > 3000:
+            return steps <= 3000
+        for tool, beside in order[at]:
+            if tool in used:
+                continue
+            used.add(tool)
+            for part in (None,) if beside is None else beside:
+                if part not in used:
+                    used.add(part)
+                    if extend(at + 1):
+                        return True
+                    used.discard(part)
+                used.discard(None)
+            used.discard(tool)
+        return False
+
+    order = sorted(needs, key=len)
+    return extend(0)
+
+
+def moment(seconds):
+    return datetime.datetime.fromtimestamp(seconds, datetime.timezone.utc).strftime("%Y-%m-%dT%H:%MZ")
+
+
+def mm(value):
+    return f"{value / 1000:.3f}mm"
+
+
+COMMON = "other_tag,fit,place,back,condition,note"
+
+
+def common(tool):
+    sort, what = tool.away or ("", "")
+    place, back = ("AWAY", moment(what)) if sort == "supplier" else ("R1", "")
+    condition, note = ("hold", what) if sort == "hold" else ("ready", "")
+    return f'{tool.tag},"{",".join(tool.fit)}",{place},{back},{condition},{note}'
+
+
+def cylinder_row(tool):
+    drive, bore = tool.more
+    diameter = tool.teeth * PITCH / math.pi - 2 * tool.size
+    return f"{common(tool)},{mm(tool.face)},{tool.teeth},1/8cp,{drive},{diameter / 1000:.3f}mm,0.005mm,{bore}mm,{tool.teeth * 1000}m"
+
+
+def die_row(tool):
+    around, build, family = tool.more
+    gap = "0.48mm" if build == "flexible" else ""
+    return (f"{common(tool)},{mm(tool.face)},{build},kiss,{tool.teeth},1/8cp,{family.across},{around},{mm(tool.size)},{mm(label_around(family))},"
+            f"3mm,2mm,rectangle,0.06mm,{gap},5000000")
+
+
+TOOL_ROWS = {
+    "cylinder": ("face,teeth,pitch,drive,diameter,runout,bore,run", cylinder_row),
+    "gear": ("teeth,pitch,bore,run", lambda tool: f"{common(tool)},{tool.teeth},1/8cp,{tool.more}mm,{tool.teeth * 1000}m"),
+    "anilox": ("face,line_screen,volume,engraved",
+               lambda tool: f"{common(tool)},{mm(tool.face)},{tool.more}/cm,{tool.size / 100:.2f}cm3/m2,2026-01-01"),
+    "blade": ("length,life,run", lambda tool: f"{common(tool)},{mm(tool.size)},500000m,0m"),
+    "die": ("face,build,cut,teeth,pitch,number_across,number_around,label_across,label_around,gap_across,corner,shape,liner_caliper,die_gap,life",
+            die_row),
+    "magnetic_cylinder": ("face,teeth,pitch,die_gap", lambda tool: f"{common(tool)},{mm(tool.face)},{tool.teeth},1/8cp,0.48mm"),
+}
+
+
+def label_around(family):
+    return family.teeth // family.around * PITCH - 3000
+
+
+def job_row(job):
+    family = job.family
+    web = printed_width(job) + 10000
+    presses = ",".join(f"P{at}" for at in job.presses)
+    return (f'{job.number},"{presses}",{moment(job.start)},{moment(job.end)},20000,{mm(job.label)},{mm(label_around(family))},2mm,rectangle,'
+            f"{family.across},3mm,2mm,4mm,5mm,{mm(web)},0.06mm,{family.teeth},1/8cp,{family.around}")
+
+
+def station_row(job, number, build, asked):
+    low, high, volume = asked
+    plate = job.family.plate
+    return (f"{job.number},{number},ink {number},flexo,{mm(plate)},0.127mm,{mm(build - plate)},ready,{low}/cm,{high}/cm,"
+            f"{volume / 100:.2f}cm3/m2,{VOLUME_TOLERANCE}%")
+
+
+def environment(folder):
+    return dict(os.environ, TZ="UTC", TOOTHRACK_NOW=NOW, HOME=str(folder))
+
+
+def run(folder, *words):
+    return subprocess.run([str(PROGRAM), "--db", str(folder / "shop.db"), *map(str, words)], env=environment(folder), capture_output=True,
+                          encoding="utf-8", check=False)
+
+
+def make(folder, month):
+    """The month as CSV in the folder, and shop.db, into which the program has taken it."""
+    folder.mkdir(parents=True, exist_ok=True)
+    assert not (folder / "shop.db").exists(), f"there is a shop in {folder} already"
+    rows = month.rows()
+    for kind, (heading, lines) in rows.items():
+        (folder / f"{kind}.csv").write_text("\n".join([heading, *lines]) + "\n", encoding="utf-8")
+    for words in [("import", kind, folder / f"{kind}.csv") for kind in rows] + [("set", "blade_length_match", mm(BLADE_MATCH))]:
+        done = run(folder, *words)
+        assert done.returncode == 0, done.stderr
+
+
+def main(words):
+    if not words or any("=" not in word for word in words[1:]):
+        print("draws a scarce month: python3 ahead_shop.py FOLDER [jobs=500] [seed=1] [weeks=4] [presses=6] [at_work=4]")
+        return
+    known = {"jobs": 500, "seed": 1}
+    known.update((key, int(value)) for key, value in (word.split("=") for word in words[1:]))
+    make(pathlib.Path(words[0]), Month(**known))
+    print(f"TOOTHRACK_NOW={NOW} {PROGRAM} --db {words[0]}/shop.db ahead days={7 * known.get('weeks', 4)}")
+
+
+if __name__ == "__main__":
+    main(sys.argv[1:])

@@ -2,8 +2,7 @@
 
     python3 ahead_shop.py FOLDER [jobs=500] [seed=1] [weeks=4] [presses=6] [at_work=12]     CSV files, and shop.db made of them by the program
 
-Four weeks, 500 jobs of 4 to 8 stations, 6 presses, 2,000 rolls, 4,000 cylinders; a shop with more jobs a week has as many more presses and
-tools. Labels come in families that share a repeat, and inks in palettes; a few families are in work at a time, on several presses at
+Four weeks, 500 jobs of 4 to 8 stations, 6 presses, 2,000 rolls, 4,000 cylinders; a shop with more jobs a week has more such halls. Labels come in families that share a repeat, and inks in palettes; a few families are in work at a time, on several presses at
 once, as when a brand brings out all its labels in one week. Two to four tools would do for a need, and what would do for one need is never quite
 what would do for the next: windows of build-up, of screen and volume, and of the die's size overlap in part, a wide tool serves a narrow
 label, and the presses take two sorts of bearing. Every job could run if it were alone.
@@ -11,6 +10,7 @@ label, and the presses take two sorts of bearing. Every job could run if it were
 Lengths are whole micrometres in here.
 """
 
+import bisect
 import dataclasses
 import datetime
 import math
@@ -62,6 +62,7 @@ class Family:
     build: int
     plate: int
     palettes: tuple
+    dies: list = dataclasses.field(default_factory=list)
 
 
 @dataclasses.dataclass(eq=False)
@@ -70,37 +71,61 @@ class Job:
     presses: list
     start: int
     end: int
+    hall: object
+    press: int  # of `presses`, the one that it was drawn for
     family: Family
-    label: int
+    label: int = 0
     stations: list = dataclasses.field(default_factory=list)
 
 
-class Month:
-    """The whole shop: tools by kind, jobs."""
+class Hall:
+    """Up to six presses and the tools made for their journals; one tool in ten fits the next hall's too."""
 
-    def __init__(self, jobs, seed, weeks=4, presses=None, at_work=12):
-        self.rng = random.Random(seed)
-        self.weeks = weeks
-        self.presses = presses or max(2, round(6 * jobs * 4 / (500 * weeks)))
-        self.scale = self.presses / 6
-        self.at_work = at_work
-        self.tools = {kind: [] for kind in ("cylinder", "gear", "anilox", "blade", "die", "magnetic_cylinder")}
+    def __init__(self, at, presses):
+        self.at, self.presses, self.scale = at, presses, len(presses) / 6
+        self.families, self.palettes, self.rolls, self.blades = [], [], [], {}
         self.by_teeth = {kind: {} for kind in ("cylinder", "gear", "magnetic_cylinder")}
-        self.by_palette, self.by_family = [], []
-        self.draw_families()
-        self.draw_cylinders()
-        self.draw_rolls()
-        self.draw_dies()
-        self.jobs = []
-        self.draw_jobs(jobs)
+        self.at_work = []
 
     def count(self, kind):
         return max(4, round(FULL[kind] * self.scale))
 
+    def words(self, *sizes):
+        return tuple(f"{size}h{self.at}" for size in sizes)
+
+    def fit_of(self, press):
+        return self.words(*(("j35",), ("j40",), ("j35", "j40"))[press % 3])
+
+
+class Month:
+    """The whole shop: halls with their families and palettes, tools by kind, jobs."""
+
+    def __init__(self, jobs, seed, weeks=4, presses=None, at_work=12):
+        self.rng = random.Random(seed)
+        self.weeks, self.at_work = weeks, at_work
+        self.presses = presses or max(2, round(6 * jobs * 4 / (500 * weeks)))
+        self.tools = {kind: [] for kind in ("cylinder", "gear", "anilox", "blade", "die", "magnetic_cylinder")}
+        self.halls = [Hall(at, range(6 * at + 1, min(6 * at + 6, self.presses) + 1)) for at in range(-(-self.presses // 6))]
+        for hall in self.halls:
+            self.draw_families(hall)
+            self.draw_cylinders(hall)
+            self.draw_rolls(hall)
+            self.draw_dies(hall)
+        for hall in self.halls:
+            hall.rolls.sort(key=lambda roll: roll.more)
+            hall.screens = [roll.more for roll in hall.rolls]
+        self.jobs = []
+        self.draw_jobs(jobs)
+
     # -- the shelf ------------------------------------------------------------------------------
 
-    def fit(self):
-        return self.rng.choice((("j35",), ("j35",), ("j40",), ("j40",), ("j35", "j40")))
+    def fit(self, hall):
+        """Words of a tool's fit, and the halls in which it fits."""
+        fit = hall.words(*self.rng.choice((("j35",), ("j35",), ("j40",), ("j40",), ("j35", "j40"))))
+        if len(self.halls) > 1 and self.rng.random() < 0.1:
+            other = self.halls[(hall.at + 1) % len(self.halls)]
+            return fit + other.words(self.rng.choice(("j35", "j40"))), [hall, other]
+        return fit, [hall]
 
     def away(self):
         """A few are on hold, or away and due back within the month."""
@@ -111,67 +136,70 @@ class Month:
             return ("supplier", MONDAY + self.rng.randrange(self.weeks * 7) * DAY + 12 * HOUR)
         return ()
 
-    def add(self, kind, letter, **known):
-        tool = Tool(tag=f"{letter}{len(self.tools[kind]) + 1}", fit=self.fit(), away=self.away(), **known)
+    def add(self, hall, kind, letter, **known):
+        fit, halls = self.fit(hall)
+        tool = Tool(tag=f"{letter}{len(self.tools[kind]) + 1}", fit=fit, away=self.away(), **known)
         self.tools[kind].append(tool)
-        if kind in self.by_teeth:
-            self.by_teeth[kind].setdefault(tool.teeth, []).append(tool)
+        for one in halls:
+            if kind in one.by_teeth:
+                one.by_teeth[kind].setdefault(tool.teeth, []).append(tool)
+            elif kind == "anilox":
+                one.rolls.append(tool)
+            elif kind == "blade":
+                one.blades.setdefault(tool.size // 1000, []).append(tool)
         return tool
 
-    def draw_families(self):
-        rng, palettes = self.rng, self.count("palette")
-        self.families = []
-        for _ in range(self.count("family")):
+    def draw_families(self, hall):
+        rng, palettes = self.rng, hall.count("palette")
+        for _ in range(hall.count("family")):
             around = rng.choice((2, 3, 4))
             teeth = around * rng.randint(-(-64 // around), 128 // around)
             across = rng.choice((2, 3, 4))
             plate = rng.choice(PLATES)
             printed = rng.randrange(200, 340) * 1000
-            self.families.append(Family(teeth, around, across, (printed - (across - 1) * 3000) // across // 10 * 10,
+            hall.families.append(Family(teeth, around, across, (printed - (across - 1) * 3000) // across // 10 * 10,
                                         plate + rng.randrange(200, 300), plate, tuple(rng.sample(range(palettes), 2))))
 
-    def draw_cylinders(self):
+    def draw_cylinders(self, hall):
         rng = self.rng
-        for at in range(self.count("cylinder")):
-            family = self.families[at % len(self.families)]
-            drive, bore = rng.choice(("geared", "geared", "demountable")), rng.choice((30, 35, 40))
-            self.add("cylinder", "K", face=width_of(family) + rng.choice((-8, 4, 4, 10, 25)) * 1000, size=family.build + rng.randrange(0, 280),
-                     teeth=family.teeth, more=(drive, bore))
-        for teeth, cylinders in sorted(self.by_teeth["cylinder"].items()):
-            for bore in (30, 35, 40):
+        bores = [300 + 50 * at + hall.at for at in range(3)]
+        for at in range(hall.count("cylinder")):
+            family = hall.families[at % len(hall.families)]
+            drive, bore = rng.choice(("geared", "geared", "demountable")), rng.choice(bores)
+            self.add(hall, "cylinder", "K", face=width_of(family) + rng.choice((-8, 4, 4, 10, 25)) * 1000,
+                     size=family.build + rng.randrange(0, 280), teeth=family.teeth, more=(drive, bore))
+        for teeth, cylinders in sorted(hall.by_teeth["cylinder"].items()):
+            for bore in bores:
                 loose = sum(tool.more == ("demountable", bore) for tool in cylinders)
                 for _ in range(min(MOST, max(1, loose // 3))):
-                    self.add("gear", "G", face=0, teeth=teeth, more=bore)
+                    self.add(hall, "gear", "G", face=0, teeth=teeth, more=bore)
 
-    def draw_rolls(self):
-        rng, palettes = self.rng, self.count("palette")
+    def draw_rolls(self, hall):
+        rng, palettes = self.rng, hall.count("palette")
         centres = [(rng.randrange(80, 400), rng.randrange(200, 1200)) for _ in range(palettes)]
-        self.by_palette = [[] for _ in range(palettes)]
-        for at in range(self.count("anilox")):
+        hall.palettes = [[] for _ in range(palettes)]
+        for at in range(hall.count("anilox")):
             screen, volume = centres[at % palettes]
-            self.by_palette[at % palettes].append(
-                self.add("anilox", "A", face=rng.randrange(330, 450) * 1000, size=round(volume * rng.uniform(0.85, 1.15)),
+            hall.palettes[at % palettes].append(
+                self.add(hall, "anilox", "A", face=rng.randrange(330, 450) * 1000, size=round(volume * rng.uniform(0.85, 1.15)),
                          more=round(screen * rng.uniform(0.9, 1.1))))
-        for _ in range(self.count("blade")):
-            self.add("blade", "B", face=0, size=rng.randrange(327, 453) * 1000)
-        self.blades_by_length = {}
-        for blade in self.tools["blade"]:
-            self.blades_by_length.setdefault(blade.size // 1000, []).append(blade)
+        for _ in range(hall.count("blade")):
+            self.add(hall, "blade", "B", face=0, size=rng.randrange(327, 453) * 1000)
 
-    def draw_dies(self):
-        rng = self.rng
-        self.by_family = []
-        for family in self.families:
-            dies = []
+    def draw_dies(self, hall):
+        rng, carried = self.rng, set()
+        for family in hall.families:
             for _ in range(7):
                 around = max(2, family.around + rng.choice((0, 0, 1)))
                 build = rng.choice(("flexible", "flexible", "solid"))
-                dies.append(self.add("die", "D", face=width_of(family) + rng.choice((1, 5)) * 1000, size=family.label + rng.randrange(0, 16) * 10,
-                                     teeth=family.teeth // family.around * around, more=(around, build, family)))
-            self.by_family.append(dies)
-        for teeth in sorted({die.teeth for die in self.tools["die"] if die.more[1] == "flexible"}):
+                die = self.add(hall, "die", "D", face=width_of(family) + rng.choice((1, 5)) * 1000, size=family.label + rng.randrange(0, 16) * 10,
+                               teeth=family.teeth // family.around * around, more=(around, build, family))
+                family.dies.append(die)
+                if build == "flexible":
+                    carried.add(die.teeth)
+        for teeth in sorted(carried):
             for _ in range(3):
-                self.add("magnetic_cylinder", "M", face=rng.choice((330, 345, 400)) * 1000, teeth=teeth)
+                self.add(hall, "magnetic_cylinder", "M", face=rng.choice((330, 345, 400)) * 1000, teeth=teeth)
 
     # -- the jobs -------------------------------------------------------------------------------
 
@@ -181,6 +209,8 @@ class Month:
         cells, found = [(day, press) for day in days for press in range(1, self.presses + 1)], []
         for at, (day, press) in enumerate(cells):
             count = jobs * (at + 1) // len(cells) - jobs * at // len(cells)
+            if count == 0:
+                continue
             steps = (CLOSES - OPENS) // GRID
             cuts = sorted(rng.sample(range(5, steps - 4, 5), count - 1)) if count > 1 else []
             for low, high in zip([0] + cuts, cuts + [steps]):
@@ -189,41 +219,40 @@ class Month:
                 found.append((start, min(end, start + 7 * HOUR), press))
         return sorted(found)
 
-    def fit_of(self, press):
-        return (("j35",), ("j40",), ("j35", "j40"))[press % 3]
-
     def draw_jobs(self, count):
-        """Families take turns; so many a shop of six presses are in work at a time: the fewer, the scarcer."""
-        rng, at_work = self.rng, []
+        """Families take turns; so many a hall of six presses are in work at a time: the fewer, the scarcer."""
+        rng = self.rng
         for at, (start, end, press) in enumerate(self.slots(count)):
-            while len(at_work) < max(2, round(self.at_work * self.scale)):
-                at_work.append([rng.choice(self.families), rng.randint(6, 16)])
-            chosen = rng.choice(at_work)
+            hall = self.halls[(press - 1) // 6]
+            while len(hall.at_work) < max(2, round(self.at_work * hall.scale)):
+                hall.at_work.append([rng.choice(hall.families), rng.randint(6, 16)])
+            chosen = rng.choice(hall.at_work)
             chosen[1] -= 1
             if chosen[1] == 0:
-                at_work.remove(chosen)
+                hall.at_work.remove(chosen)
             if rng.random() < 0.01:
                 start -= 2 * GRID  # two jobs on one press, now and then
-            presses = [press] if rng.random() < 0.9 else sorted({press, 1 + press % self.presses})
-            self.jobs.append(self.draw_job(f"J{at + 1}", presses, press, start, end, chosen[0]))
+            presses = [press] if rng.random() < 0.9 else sorted({press, rng.choice(hall.presses)})
+            self.jobs.append(self.draw_job(Job(f"J{at + 1}", presses, start, end, hall, press, chosen[0])))
 
-    def draw_job(self, number, presses, press, start, end, family):
+    def draw_job(self, job):
         count = self.rng.randint(4, 8)
         while True:
-            job = Job(number, presses, start, end, family, family.label + self.rng.randrange(0, 16) * 10)
-            dies = [die for die in self.by_family[self.families.index(family)] if self.die_suits(die, job, press)]
-            if FEWEST <= len(dies) <= MOST and self.draw_stations(job, press, dies, count):
+            job.label, job.stations = job.family.label + self.rng.randrange(0, 16) * 10, []
+            dies = [die for die in job.family.dies if self.die_suits(die, job, job.press)]
+            if FEWEST <= len(dies) <= MOST and self.draw_stations(job, dies, count):
                 return job
             if self.rng.random() < 0.02:
-                family = self.rng.choice(self.families)
+                job.family = self.rng.choice(job.hall.families)
 
-    def draw_stations(self, job, press, dies, count):
+    def draw_stations(self, job, dies, count):
         """Stations, each with two to four tools that would do; false where the job could not run though alone."""
+        press = job.press
         needs = [[(die, self.magnets_of(die, press, job)) for die in dies]]
         for number in range(1, count + 1):
             for _ in range(20):
                 build = job.family.build + self.rng.randrange(10, 270)
-                cylinders = [tool for tool in self.by_teeth["cylinder"].get(job.family.teeth, ()) if self.cylinder_suits(tool, job, press, build)]
+                cylinders = [tool for tool in job.hall.by_teeth["cylinder"].get(job.family.teeth, ()) if self.cylinder_suits(tool, job, press, build)]
                 if FEWEST <= len(cylinders) <= MOST:
                     break
             else:
@@ -244,36 +273,37 @@ class Month:
 
     def cylinder_suits(self, tool, job, press, build):
         return (tool.there(job.start) and abs(build - tool.size) <= BUILDUP - 1 and tool.face >= printed_width(job)
-                and bool(set(tool.fit) & set(self.fit_of(press))))
+                and bool(set(tool.fit) & set(job.hall.fit_of(press))))
 
     def gears_of(self, cylinder, job):
         if cylinder.more[0] == "geared":
             return None
-        return [gear for gear in self.by_teeth["gear"].get(cylinder.teeth, ()) if gear.more == cylinder.more[1] and gear.there(job.start)]
+        return [gear for gear in job.hall.by_teeth["gear"].get(cylinder.teeth, ()) if gear.more == cylinder.more[1] and gear.there(job.start)]
 
     def rolls_of(self, palette, job, press):
         """The rolls of a window around one of the palette, and the window: screens and volume asked."""
-        middle = self.rng.choice(self.by_palette[palette])
+        middle = self.rng.choice(job.hall.palettes[palette])
         low, high = middle.more - self.rng.randrange(2, 12), middle.more + self.rng.randrange(2, 12)
         volume = round(middle.size * self.rng.uniform(0.92, 1.08))
-        least, fits = printed_width(job), set(self.fit_of(press))
-        return [roll for roll in self.tools["anilox"] if low <= roll.more <= high and 100 * abs(roll.size - volume) <= VOLUME_TOLERANCE * volume
+        least, fits = printed_width(job), set(job.hall.fit_of(press))
+        within = job.hall.rolls[bisect.bisect_left(job.hall.screens, low):bisect.bisect_right(job.hall.screens, high)]
+        return [roll for roll in within if 100 * abs(roll.size - volume) <= VOLUME_TOLERANCE * volume
                 and roll.face >= least and roll.there(job.start) and fits & set(roll.fit)], (low, high, volume)
 
     def blades_of(self, roll, job, press):
         around = range((roll.face - BLADE_MATCH) // 1000, (roll.face + BLADE_MATCH) // 1000 + 1)
-        return [blade for length in around for blade in self.blades_by_length.get(length, ())
-                if set(blade.fit) & set(self.fit_of(press)) and blade.there(job.start)]
+        return [blade for length in around for blade in job.hall.blades.get(length, ())
+                if set(blade.fit) & set(job.hall.fit_of(press)) and blade.there(job.start)]
 
     def die_suits(self, die, job, press):
         return (abs(die.size - job.label) <= DIE_MATCH and die.there(job.start) and die.face >= printed_width(job)
-                and bool(set(die.fit) & set(self.fit_of(press))))
+                and bool(set(die.fit) & set(job.hall.fit_of(press))))
 
     def magnets_of(self, die, press, job):
         if die.more[1] == "solid":
             return None
-        return [tool for tool in self.by_teeth["magnetic_cylinder"].get(die.teeth, ())
-                if tool.face >= die.face and set(tool.fit) & set(self.fit_of(press)) and tool.there(job.start)]
+        return [tool for tool in job.hall.by_teeth["magnetic_cylinder"].get(die.teeth, ())
+                if tool.face >= die.face and set(tool.fit) & set(job.hall.fit_of(press)) and tool.there(job.start)]
 
     # -- as CSV ---------------------------------------------------------------------------------
 
@@ -283,7 +313,7 @@ class Month:
         return {
             "place": ("code,name,sort", ["R1,rack,store", "AWAY,grinder,supplier"]),
             "press": ("code,drive,web,repeat_min,repeat_max,pitches,stations,die_stations,fit,speed",
-                      [f'P{at},geared,430mm,150mm,700mm,1/8cp,8,3,"{",".join(self.fit_of(at))}",100m/min' for at in range(1, self.presses + 1)]),
+                      [f'P{at},geared,430mm,150mm,700mm,1/8cp,8,3,"{",".join(self.halls[(at - 1) // 6].fit_of(at))}",100m/min' for at in range(1, self.presses + 1)]),
             "job": ("number,press,from,until,quantity,label_across,label_around,corner,shape,number_across,gap_across,gap_around_min,"
                     "gap_around_max,trim,web,liner_caliper,teeth,pitch,number_around", [job_row(job) for job in self.jobs]),
             **tools,
@@ -348,7 +378,7 @@ def common(tool):
 def cylinder_row(tool):
     drive, bore = tool.more
     diameter = tool.teeth * PITCH / math.pi - 2 * tool.size
-    return f"{common(tool)},{mm(tool.face)},{tool.teeth},1/8cp,{drive},{diameter / 1000:.3f}mm,0.005mm,{bore}mm,{tool.teeth * 1000}m"
+    return f"{common(tool)},{mm(tool.face)},{tool.teeth},1/8cp,{drive},{diameter / 1000:.3f}mm,0.005mm,{bore / 10}mm,{tool.teeth * 1000}m"
 
 
 def die_row(tool):
@@ -360,7 +390,7 @@ def die_row(tool):
 
 TOOL_ROWS = {
     "cylinder": ("face,teeth,pitch,drive,diameter,runout,bore,run", cylinder_row),
-    "gear": ("teeth,pitch,bore,run", lambda tool: f"{common(tool)},{tool.teeth},1/8cp,{tool.more}mm,{tool.teeth * 1000}m"),
+    "gear": ("teeth,pitch,bore,run", lambda tool: f"{common(tool)},{tool.teeth},1/8cp,{tool.more / 10}mm,{tool.teeth * 1000}m"),
     "anilox": ("face,line_screen,volume,engraved",
                lambda tool: f"{common(tool)},{mm(tool.face)},{tool.more}/cm,{tool.size / 100:.2f}cm3/m2,2026-01-01"),
     "blade": ("length,life,run", lambda tool: f"{common(tool)},{mm(tool.size)},500000m,0m"),

@@ -42,8 +42,11 @@ struct whole_shelf {
 	struct shelf tools;
 	uint32_t first[TOOL_KINDS + 1]; /* resource of the first of each kind; the last: all */
 	struct shelf_index index[TOOL_KINDS];
-	/* By resource: at a supplier until a day that is known; its place is then a store. */
-	uint8_t *away;
+	/*
+	 * By resource: at a supplier until a day that is known, its place then being a store: as it
+	 * would be if it were back already. Else NULL.
+	 */
+	const struct joint_resource **away;
 	struct tool_number {
 		int64_t id;
 		uint32_t resource;
@@ -120,7 +123,6 @@ struct judged {
 };
 /* Tools that go with one. */
 struct companions {
-	bool known;
 	bool by_job;    /* whether one of them is there hangs on the press and the time */
 	uint32_t *list; /* resources, best first */
 	uint32_t count;
@@ -132,8 +134,10 @@ struct ways {
 	enum joint_group group;
 	struct joint_way *list; /* best first */
 	uint32_t count;
-	bool by_job;           /* some of it hangs on the job, its press or its time */
-	struct judged *judged; /* of each of the list */
+	bool by_job;                  /* some of it hangs on the job, its press or its time */
+	struct judged *judged;        /* of each of the list */
+	int64_t least, most;          /* what would do lies between, by the index of its kind */
+	const struct joint_way *more; /* of a trial: one tool more that would do too, or NULL */
 	/* The first that asked, by which one tool more is judged. */
 	size_t job, row;
 	struct candidate candidate;
@@ -143,6 +147,10 @@ struct companion_set {
 	struct ways_key key;
 	struct companion_set *next;
 	struct companions set;
+	/* The first that asked, by which one more is judged. */
+	enum joint_group group;
+	size_t item, press;
+	struct known_length run;
 };
 #define WAYS_BUCKETS 16384
 struct ways_table {
@@ -183,6 +191,8 @@ enum tool_kind resource_kind(const struct horizon *horizon, uint32_t resource, s
 struct tool *resource_tool(const struct horizon *horizon, uint32_t resource);
 /* JOINT_NONE: not loaded. */
 uint32_t resource_of_tool(const struct horizon *horizon, int64_t id);
+/* The figure of a tool in the index of its kind; false where it is not known. */
+bool index_key(const struct shelf *tools, enum tool_kind kind, size_t item, int64_t *key);
 /* Where in an index the keys from `least` to `most` stand. */
 void index_range(const struct shelf_index *index, int64_t least, int64_t most, size_t *begin,
                  size_t *end);
@@ -216,7 +226,28 @@ struct promised_pair promised_row(const struct horizon *horizon, const struct qu
                                   const struct kept_promise *promise, enum joint_group group,
                                   size_t row);
 
+/* ---- ahead_key.c, ahead_companions.c */
+
+struct ways_key ways_key_of(const struct horizon *horizon, const struct question *question,
+                            const struct horizon_job *job, size_t press, enum joint_group group,
+                            size_t row);
+struct ways_key companion_key(const struct horizon *horizon, const struct question *question,
+                              const struct horizon_press *press, enum joint_group group,
+                              size_t item);
+uint64_t key_hash(const struct ways_key *key); /* a bucket of the table */
+
 /* ---- ahead_ways.c */
+
+/* Is a tool there, as far as that hangs on nothing but itself? */
+enum suits there_of_itself(const struct question *question, const struct tool *tool, bool carries);
+/* Does it hang on the job, its press or its time whether the tool is there? */
+bool there_by_job(const struct tool *tool, bool carries);
+int64_t run_of_tool(const struct tool *tool); /* nm of web; not known counts as none */
+uint8_t worse_of(enum suits a, enum suits b);
+/* A tool judged, as a way of the model; `by_job` becomes true where that hangs on the job. */
+void way_fill(struct horizon *horizon, const struct question *question, size_t press,
+              enum joint_group group, const struct judged *judged, struct joint_way *way,
+              bool *by_job);
 
 /* What would do for a row of the group; shared with all that ask the same. */
 struct ways *ways_find(struct horizon *horizon, const struct question *question,
@@ -234,6 +265,9 @@ bool ways_judge(const struct question *question, enum joint_group group, size_t 
                 struct judged *out);
 /* The order of choice: what is promised first, doubts last, then by parts 4 to 6. */
 int judged_compare(const void *a, const void *b);
+/* What goes with a tool on that press; not shared, in the arena. */
+void companions_of(struct horizon *horizon, const struct question *question, enum joint_group group,
+                   size_t item, struct arena *arena, struct companions *out);
 /* What goes with a tool on that press; shared. */
 const struct companions *companions_find(struct horizon *horizon, const struct question *question,
                                          size_t press, enum joint_group group, size_t item);
@@ -263,6 +297,43 @@ struct open_needs {
 };
 struct open_needs open_needs_of(const struct joint_model *model, const struct joint_plan *plan,
                                 uint32_t job, struct arena *arena);
+
+struct told_shortage;
+
+/* ---- ahead_trial.c */
+
+/* The model with something changed, and what of the plan it makes. Reset before each. */
+struct trial {
+	struct horizon *horizon;
+	struct arena *arena;
+	struct joint_model model;
+	struct joint_plan warm, plan;
+};
+void trial_begin(struct horizon *horizon, struct arena *arena, struct trial *trial);
+/*
+ * A tool more: one of the shelf that was not there and now is, or the imagined one behind the last
+ * of its kind. It joins what would do wherever it suits; false where that is nowhere.
+ */
+bool trial_add_tool(struct trial *trial, enum tool_kind kind, size_t item);
+/* A job at another time. */
+void trial_move(struct trial *trial, uint32_t job, struct span span);
+/* Solves again; returns how many more are served. */
+size_t trial_solve(struct trial *trial);
+size_t kind_count(const struct shelf *tools, enum tool_kind kind);
+
+/* ---- ahead_imagined.c */
+
+/* What is imagined of a shortage: one tool more, as its needs ask for it. */
+struct imagined {
+	enum tool_kind kind;
+	const char *need, *words; /* `anilox roll`, and its figures */
+};
+/*
+ * Puts it behind the last of its kind, made for the job and need of `first` and as far as may be
+ * for the other rows. `solid`: a die that needs no magnetic cylinder. False where none can be told.
+ */
+bool imagine_tool(struct horizon *horizon, const struct told_shortage *shortage,
+                  struct joint_row first, bool solid, struct imagined *out);
 
 /* ---- ahead_shortages.c, ahead_cures.c */
 

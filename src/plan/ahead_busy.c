@@ -79,6 +79,21 @@ static struct joint_time time_of_promise(const struct promise *promise, const st
 	return time;
 }
 
+/* Until it is back nobody has it; what it would be without that is kept. */
+static void resource_away(struct horizon *horizon, struct tool *tool, uint32_t number)
+{
+	struct joint_resource *resource = &horizon->model.resources[number];
+	struct joint_resource *back = arena_take(horizon->arena, 1, sizeof *back);
+	back->busy = arena_take(horizon->arena, resource->busy_count, sizeof *back->busy);
+	back->busy_count = resource->busy_count;
+	memcpy(back->busy, resource->busy, resource->busy_count * sizeof *back->busy);
+	times_join(back);
+	horizon->shelf.away[number] = back;
+	resource->busy[resource->busy_count++] =
+		(struct joint_time){TIME_EVER, moment_of_day_end(tool->back.value).s};
+	tool->sort = SORT_STORE;
+}
+
 static void busy_of_tool(struct horizon *horizon, struct tool *tool, uint32_t number)
 {
 	const struct ahead_request *request = horizon->request;
@@ -96,10 +111,7 @@ static void busy_of_tool(struct horizon *horizon, struct tool *tool, uint32_t nu
 		}
 	}
 	if (due) {
-		resource->busy[resource->busy_count++] =
-			(struct joint_time){TIME_EVER, moment_of_day_end(tool->back.value).s};
-		tool->sort = SORT_STORE;
-		horizon->shelf.away[number] = 1;
+		resource_away(horizon, tool, number);
 	}
 	times_join(resource);
 	tool->promises = NULL;

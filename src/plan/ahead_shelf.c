@@ -29,7 +29,7 @@ struct tool *shelf_tool(const struct whole_shelf *shelf, enum tool_kind kind, si
 	return NULL;
 }
 
-static size_t kind_count(const struct shelf *tools, enum tool_kind kind)
+size_t kind_count(const struct shelf *tools, enum tool_kind kind)
 {
 	switch (kind) {
 	case TOOL_CYLINDER:
@@ -97,8 +97,7 @@ static int keyed_compare(const void *a, const void *b)
 	return (x->item > y->item) - (x->item < y->item);
 }
 
-/* What a kind is looked up by, as a whole number; false where it is not known. */
-static bool key_of(const struct shelf *tools, enum tool_kind kind, size_t item, int64_t *key)
+bool index_key(const struct shelf *tools, enum tool_kind kind, size_t item, int64_t *key)
 {
 	const struct repeat *own = NULL;
 	struct known_length length = {.known = false};
@@ -141,7 +140,7 @@ static void index_make(struct horizon *horizon, enum tool_kind kind)
 	index->unknown = arena_take(arena, count, sizeof *index->unknown);
 	for (size_t item = 0; item < count; item++) {
 		int64_t key;
-		if (key_of(tools, kind, item, &key)) {
+		if (index_key(tools, kind, item, &key)) {
 			keyed[index->count++] = (struct keyed){.key = key, .item = (uint32_t)item};
 		} else {
 			index->unknown[index->unknown_count++] = (uint32_t)item;
@@ -337,7 +336,8 @@ static void number_resources(struct horizon *horizon)
 	if (count > 1) {
 		qsort(shelf->numbers, count, sizeof *shelf->numbers, numbers_compare);
 	}
-	shelf->away = arena_take(horizon->arena, (size_t)next + 1, 1);
+	shelf->away =
+		arena_take(horizon->arena, (size_t)next + 1, sizeof(const struct joint_resource *));
 }
 
 enum outcome whole_shelf_load(struct horizon *horizon)

@@ -3,24 +3,30 @@
 
 #include "board.h"
 
-/* Sizes from the largest down; the first that fits one page, else the largest of fewest pages. */
+/*
+ * The largest letters, with room to spare; else sizes from the largest down, the first that fits
+ * one page, or as few as the least would take.
+ */
 static void size_choose(struct flow *flow, struct pen *pen, const struct board_face *face)
 {
 	size_t least = text_step(LETTERS_LEAST), most = text_step(LETTERS_MOST);
 	least += text_em(least) < LETTERS_LEAST;
-	flow_fill(flow, pen, face, least);
+	flow_fill(flow, pen, face, most, true);
+	if (flow->pages == 1) {
+		return;
+	}
+	flow_fill(flow, pen, face, least, false);
 	int64_t pages = flow->pages;
 	if (pages > 1 && pen->form == FILE_SVG) {
 		flow_fill_one(flow, pen, face, least);
 		return;
 	}
-	for (size_t step = most; step > least; step--) {
-		flow_fill(flow, pen, face, step);
+	for (size_t step = most; step >= least; step--) {
+		flow_fill(flow, pen, face, step, false);
 		if (flow->pages == pages) {
 			return;
 		}
 	}
-	flow_fill(flow, pen, face, least);
 }
 
 static cairo_status_t draw(const struct flow *flow, struct text *out)

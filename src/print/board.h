@@ -47,7 +47,8 @@ struct flow {
 	size_t step, number_step; /* sizes: of all, of the numbers in the boxes */
 	double em, line;          /* of `step`, and from line to line */
 	double column;            /* width of one */
-	size_t columns_shown;     /* boxes in a column at most; SIZE_MAX: all */
+	bool roomy; /* titles on two lines where they need them, times on a line of their own */
+	size_t columns_shown; /* boxes in a column at most; SIZE_MAX: all */
 	struct band *bands;
 	size_t count, room;
 	size_t boxes_left, notes_left;
@@ -55,7 +56,8 @@ struct flow {
 };
 
 /* Fills a flow of letters of that size, on as many pages as it takes. */
-void flow_fill(struct flow *flow, struct pen *pen, const struct board_face *face, size_t step);
+void flow_fill(struct flow *flow, struct pen *pen, const struct board_face *face, size_t step,
+               bool roomy);
 /* On one page alone: boxes and notes that find no room are left out and counted. */
 void flow_fill_one(struct flow *flow, struct pen *pen, const struct board_face *face, size_t step);
 
@@ -66,8 +68,11 @@ struct room {
 	double left, right;
 };
 struct room flow_box_room(const struct flow *flow, const struct board_box *box, size_t column);
-/* Do number and time not fit beside each other? The time then has a line of its own. */
+/* Has the time a line of its own? Where it does not fit beside the number, or there is room. */
 bool flow_box_is_tall(const struct flow *flow, const struct board_box *box);
+/* What of a title stands on its first line, in bytes; the rest goes on the second. */
+size_t flow_title_length(const struct flow *flow, const struct board_box *box);
+double flow_box_height(const struct flow *flow, const struct board_box *box);
 /* As many bytes of a text as stand on one line, cut at a blank where there is one. */
 size_t flow_line_length(const struct flow *flow, const char *text, double width);
 double flow_column_x(const struct flow *flow, size_t column);

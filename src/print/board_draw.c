@@ -1,5 +1,4 @@
 /* A page of a board, in black on white: what a mark or a border says does not hang on colour. */
-#include <math.h>
 #include <string.h>
 
 #include "board.h"
@@ -140,17 +139,30 @@ static void draw_border(const struct flow *flow, const struct board_box *box, si
 	lib.cairo_set_dash(cairo, dashes, 0, 0);
 }
 
-static void draw_box(const struct flow *flow, const struct board_box *box, size_t column, double y,
-                     double height)
+/* What of a title has a line of its own; the next begins behind its blanks. */
+static double draw_title(const struct flow *flow, const struct board_box *box, double x,
+                         double baseline, double width)
+{
+	size_t length = flow_title_length(flow, box);
+	const char *rest = box->title + length + strspn(box->title + length, " ");
+	put(flow, flow->step, arena_copy_bytes(flow->pen->arena, box->title, length), x, baseline,
+	    width);
+	if (*rest != '\0') {
+		baseline += flow->line;
+		put(flow, flow->step, rest, x, baseline, width);
+	}
+	return baseline + flow->line;
+}
+
+static void draw_box(const struct flow *flow, const struct board_box *box, size_t column, double y)
 {
 	struct room room = flow_box_room(flow, box, column);
-	bool tall = flow_box_is_tall(flow, box);
 	double width = room.right - room.left, number_x = room.left + 1.5 * flow->em;
 	double baseline = y + BOX_PAD + flow->em * 0.95;
-	draw_border(flow, box, column, y, height);
+	draw_border(flow, box, column, y, flow_box_height(flow, box));
 	draw_mark(flow, box->mark, room.left + flow->em / 2, baseline - flow->em * 0.36, flow->em);
 	put(flow, flow->number_step, box->number, number_x, baseline, room.right - number_x);
-	if (tall) {
+	if (flow_box_is_tall(flow, box)) {
 		baseline += flow->line;
 		put(flow, flow->step, box->time, room.left, baseline, width);
 	} else {
@@ -158,9 +170,9 @@ static void draw_box(const struct flow *flow, const struct board_box *box, size_
 	}
 	baseline += flow->line;
 	if (box->title != NULL) {
-		put(flow, flow->step, box->title, room.left, baseline, width);
+		baseline = draw_title(flow, box, room.left, baseline, width);
 	}
-	put(flow, flow->step, box->verdict, room.left, baseline + flow->line, width);
+	put(flow, flow->step, box->verdict, room.left, baseline, width);
 }
 
 /* ---------------------------------------------------------------- bands */
@@ -225,8 +237,7 @@ static void draw_band(const struct flow *flow, const struct band *band)
 		for (size_t i = 0; i < BOARD_COLUMNS; i++) {
 			const struct board_box *box = flow_box(flow, band, i);
 			if (box != NULL) {
-				double height = (flow_box_is_tall(flow, box) ? 4 : 3) * flow->line + 2 * BOX_PAD;
-				draw_box(flow, box, i, band->y + BOX_GAP, height - BOX_GAP);
+				draw_box(flow, box, i, band->y + BOX_GAP);
 			}
 		}
 		return;
@@ -279,11 +290,11 @@ static void draw_foot(const struct flow *flow, int64_t page)
 	size_t step = text_step(SMALL_EM);
 	const char *number = arena_format(flow->pen->arena, "page %lld of %lld", (long long)page + 1,
 	                                  (long long)flow->pages);
-	double end = column_end(flow) - 8 * SMALL_EM;
+	double each = (column_end(flow) - MARGIN - 8 * SMALL_EM) / BOARD_MARK_COUNT - 3.5 * SMALL_EM;
 	for (int i = 0; i < BOARD_MARK_COUNT; i++) {
 		draw_mark(flow, (enum board_mark)i, x + SMALL_EM / 2, baseline - SMALL_EM * 0.36, SMALL_EM);
 		x += 1.5 * SMALL_EM;
-		x += put(flow, step, flow->face->legend[i], x, baseline, fmax(end - x, 0)) + 2 * SMALL_EM;
+		x += put(flow, step, flow->face->legend[i], x, baseline, each) + 2 * SMALL_EM;
 	}
 	put_right(flow, step, number, column_end(flow), baseline, 8 * SMALL_EM);
 }

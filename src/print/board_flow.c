@@ -48,13 +48,29 @@ bool flow_box_is_tall(const struct flow *flow, const struct board_box *box)
 	struct room room = flow_box_room(flow, box, 0);
 	double number = text_set(flow->pen, flow->number_step, box->number, page_width()).width;
 	double time = text_set(flow->pen, flow->step, box->time, page_width()).width;
-	return 2 * flow->em + number + time > room.right - room.left;
+	return flow->roomy || 2 * flow->em + number + time > room.right - room.left;
 }
 
-static double box_height(const struct flow *flow, const struct board_box *box)
+/* All of it where there is one line; what is too long is cut there. */
+size_t flow_title_length(const struct flow *flow, const struct board_box *box)
 {
-	double lines = flow_box_is_tall(flow, box) ? 4 : 3;
-	return lines * flow->line + 2 * BOX_PAD + BOX_GAP;
+	struct room room = flow_box_room(flow, box, 0);
+	return flow->roomy ? flow_line_length(flow, box->title, room.right - room.left)
+	                   : strlen(box->title);
+}
+
+static size_t title_lines(const struct flow *flow, const struct board_box *box)
+{
+	if (box->title == NULL) {
+		return 0;
+	}
+	return box->title[flow_title_length(flow, box)] != '\0' ? 2 : 1;
+}
+
+double flow_box_height(const struct flow *flow, const struct board_box *box)
+{
+	size_t lines = 2 + title_lines(flow, box) + flow_box_is_tall(flow, box);
+	return (double)lines * flow->line + 2 * BOX_PAD;
 }
 
 const struct board_box *flow_box(const struct flow *flow, const struct band *band, size_t column)
@@ -103,7 +119,7 @@ static void line_fill(struct flow *flow, size_t index)
 		band->first = i == 0;
 		for (size_t j = 0; j < BOARD_COLUMNS; j++) {
 			const struct board_box *box = flow_box(flow, band, j);
-			double height = box != NULL ? box_height(flow, box) : 0;
+			double height = box != NULL ? flow_box_height(flow, box) + 2 * BOX_GAP : 0;
 			band->height = height > band->height ? height : band->height;
 		}
 	}
@@ -187,9 +203,11 @@ static void paginate(struct flow *flow)
 	}
 }
 
-void flow_fill(struct flow *flow, struct pen *pen, const struct board_face *face, size_t step)
+void flow_fill(struct flow *flow, struct pen *pen, const struct board_face *face, size_t step,
+               bool roomy)
 {
 	start(flow, pen, face, step);
+	flow->roomy = roomy;
 	for (size_t i = 0; i < face->line_count; i++) {
 		line_fill(flow, i);
 	}

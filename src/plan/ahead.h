@@ -250,9 +250,9 @@ void way_fill(struct horizon *horizon, const struct question *question, size_t p
               bool *by_job);
 
 /* What would do for a row of the group; shared with all that ask the same. */
-struct ways *ways_find(struct horizon *horizon, const struct question *question,
-                       const struct horizon_job *job, size_t press, enum joint_group group,
-                       size_t row);
+struct ways *shared_ways_find(struct horizon *horizon, const struct question *question,
+                              const struct horizon_job *job, size_t press, enum joint_group group,
+                              size_t row);
 /*
  * Of these what is there for this job at its time; tools promised to it first. The list of all
  * where that says it.

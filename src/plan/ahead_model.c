@@ -114,7 +114,7 @@ static struct run_option option_at(struct horizon *horizon, const struct horizon
 	for (size_t i = 0; i < COUNT_OF(groups); i++) {
 		size_t rows = groups[i] == JOINT_DIES ? job->cut_count : job->printing_count;
 		for (size_t row = 0; row < rows; row++) {
-			option.ways[need++] = ways_find(horizon, &question, job, press, groups[i], row);
+			option.ways[need++] = shared_ways_find(horizon, &question, job, press, groups[i], row);
 		}
 	}
 	option_count_unmet(job, &option);
@@ -352,7 +352,6 @@ void horizon_model_job(struct horizon *horizon, const struct horizon_job *job, s
 		.free = promise_free(span.until, horizon->request->limits).s,
 		.option_count = (uint32_t)job->option_count,
 		.need_count = (uint32_t)need_count(job),
-		.weight = 1,
 	};
 	/* What has no length still keeps others from starting together with it. */
 	out->time.until = out->time.until > out->time.from ? out->time.until : out->time.from + 1;

@@ -292,6 +292,6 @@ size_t trial_solve(struct trial *trial)
 	for (uint32_t i = 0; i < trial->model.job_count; i++) {
 		trial->warm.served += trial->warm.option[i] != JOINT_NONE ? 1 : 0;
 	}
-	joint_improve(trial->arena, &trial->model, &trial->warm, &trial->plan);
+	joint_improve(trial->arena, &trial->model, &trial->warm, NULL, 0, &trial->plan);
 	return trial->plan.served > before ? trial->plan.served - before : 0;
 }

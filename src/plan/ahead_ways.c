@@ -240,9 +240,9 @@ static void ways_fill(struct horizon *horizon, const struct question *question, 
 	}
 }
 
-struct ways *ways_find(struct horizon *horizon, const struct question *question,
-                       const struct horizon_job *job, size_t press, enum joint_group group,
-                       size_t row)
+struct ways *shared_ways_find(struct horizon *horizon, const struct question *question,
+                              const struct horizon_job *job, size_t press, enum joint_group group,
+                              size_t row)
 {
 	struct ways_key key = ways_key_of(horizon, question, job, press, group, row);
 	struct ways **bucket = &horizon->ways->buckets[key_hash(&key)];

@@ -508,6 +508,21 @@ enum outcome store_undo_setting(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, const struct actor *actor,
                                 struct fault *fault);
 /*
+ * book, move, unbook: the promise that it made ends, the one that it ended holds again. Another job
+ * has one of its tools by now: OUTCOME_NO in one sentence.
+ */
+enum outcome store_undo_promise(struct store *store, struct arena *arena,
+                                const struct undo_entry *entry, const struct actor *actor,
+                                struct fault *fault);
+/*
+ * start: the job's state as it stood, its run never was; finish: it runs again, and the promise
+ * that ended with it holds again. Another job runs on its press, or has one of its tools, by now:
+ * OUTCOME_NO.
+ */
+enum outcome store_undo_run(struct store *store, struct arena *arena,
+                            const struct undo_entry *entry, const struct actor *actor,
+                            struct fault *fault);
+/*
  * A correction or a removal, in two steps, so that the caller can hold the rules against it: the
  * record as it stood before, then that written.
  */
@@ -567,9 +582,11 @@ extern const size_t setting_count;
 const struct setting *setting_find(const char *name);
 /*
  * Is it what this setting can be, beside what its type says? `takes` (may be NULL) becomes what can
- * be typed, or NULL where the type says it all.
+ * be typed, or NULL where the type says it all. `fault` (may be NULL) then holds what is wrong,
+ * where more can be said than that it does not fit.
  */
-bool setting_fits(const struct setting *setting, const char *value, const char **takes);
+bool setting_fits(const struct setting *setting, const char *value, const char **takes,
+                  struct fault *fault);
 
 /* The value now in force, as typed; who set it and when where it is not the default. */
 struct setting_state {

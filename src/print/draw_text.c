@@ -228,14 +228,6 @@ static char *cut_text(struct pen *pen, const char *text, size_t length)
 	return arena_format(pen->arena, "%.*s\u2026", (int)length, text);
 }
 
-/* A line as it will stand. */
-struct set_line {
-	char *text;
-	size_t step;
-	double width;
-	bool cut;
-};
-
 /* The smallest whose capitals a person still reads: rather cut the line than go below. */
 static size_t least_step(const struct stock *stock)
 {
@@ -280,6 +272,32 @@ static struct set_line set_line(struct pen *pen, const struct placed *placed, si
 		cut_line(pen, (double)box->width, &set);
 	}
 	return set;
+}
+
+size_t text_step(double em)
+{
+	return font_step(em);
+}
+
+double text_em(size_t step)
+{
+	return font_em(step);
+}
+
+struct set_line text_set(struct pen *pen, size_t step, const char *text, double width)
+{
+	struct set_line set = {.text = clean_text(pen, text), .step = step};
+	set.width = set_text(pen, step, set.text);
+	if (set.width > width) {
+		cut_line(pen, width, &set);
+	}
+	return set;
+}
+
+void text_put(struct pen *pen, const struct set_line *set, double x, double baseline)
+{
+	set_text(pen, set->step, set->text); /* what is not plain is shown as it was set last */
+	show_text(pen, set->step, set->text, x, baseline, set->width);
 }
 
 void text_draw_line(struct pen *pen, const struct placed *placed, size_t line)

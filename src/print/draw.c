@@ -65,11 +65,13 @@ static cairo_status_t draw_pdf(struct pen *pen, const struct placed *placed, siz
 	                                            length_to_in(stock->page_width) * 72,
 	                                            length_to_in(stock->page_height) * 72);
 	cairo_t *pages = lib.cairo_create(file);
-	for (size_t done = 0; done < count;) {
+	cairo_status_t status = CAIRO_STATUS_SUCCESS;
+	for (size_t done = 0; done < count && status == CAIRO_STATUS_SUCCESS;) {
 		cairo_surface_t *form =
 			lib.cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &page);
 		pen->cairo = lib.cairo_create(form);
 		done += draw_page(pen, placed + done, count - done);
+		status = lib.cairo_status(pen->cairo); /* nobody else asks what the form went through */
 		lib.cairo_destroy(pen->cairo);
 		lib.cairo_save(pages);
 		lib.cairo_scale(pages, scale, scale);
@@ -79,7 +81,7 @@ static cairo_status_t draw_pdf(struct pen *pen, const struct placed *placed, siz
 		lib.cairo_show_page(pages);
 		lib.cairo_surface_destroy(form);
 	}
-	cairo_status_t status = lib.cairo_status(pages);
+	status = status == CAIRO_STATUS_SUCCESS ? lib.cairo_status(pages) : status;
 	lib.cairo_destroy(pages);
 	lib.cairo_surface_finish(file);
 	status = status == CAIRO_STATUS_SUCCESS ? lib.cairo_surface_status(file) : status;

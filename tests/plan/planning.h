@@ -24,6 +24,19 @@ static inline const char *hour_text(struct shop *shop, int64_t of)
 	return arena_copy(shop->arena, moment_text_utc(hour(of)).bytes);
 }
 
+/* A moment kept as text: `UPDATE job SET starts = '%s' WHERE id = %lld`. */
+static inline void set_moment(struct shop *shop, const char *format, struct moment moment,
+                              int64_t id)
+{
+	char sql[256];
+	snprintf(sql, sizeof sql, format, moment_text_utc(moment).bytes, /* NOLINT: the tests' own */
+	         (long long)id);
+	assert_int_equal(shop_run(shop, sql), SQLITE_OK);
+}
+#define SET_START "UPDATE job SET starts = '%s' WHERE id = %lld"
+#define SET_END "UPDATE job SET ends = '%s' WHERE id = %lld"
+#define SET_BACK "UPDATE tool SET back = '%s' WHERE id = %lld"
+
 /* A repeat order from one hour until another, with so many stations that ask 4 cm3/m2. */
 static inline int64_t job_at(struct shop *shop, const char *number, const char *press, int64_t from,
                              int64_t until, int stations)

@@ -354,10 +354,50 @@ static void print_board__svg_too_full__says_how_many_more(void **state)
 	for (const char *at = strstr(svg, " y=\""); at != NULL; at = strstr(at + 1, " y=\"")) {
 		assert_true(strtod(at + 4, NULL) <= 595.28 - 14);
 	}
+	for (const char *at = strstr(svg, "<text "); at != NULL; at = strstr(at + 1, "<text ")) {
+		double right = figure(at, " x") + figure(at, " textLength");
+		assert_true(figure(at, " x") >= 14 && right <= 841.89 - 14);
+	}
 	for (const char *at = strstr(svg, "font-size=\""); at != NULL;
 	     at = strstr(at + 1, "font-size=\"")) {
 		assert_true(strtod(at + 11, NULL) >= 6);
 	}
+	assert_int_equal(remove(path), 0);
+}
+
+/* What a record or a file of another hand may hold. */
+static void print_board__any_bytes__still_well_formed(void **state)
+{
+	(void)state;
+	static const char *const awkward[] = {"a\xff\xfe b",
+	                                      "tab\tand\nline\x01\x7f",
+	                                      "\xef\xbf\xbf\xef\xbf\xbe",
+	                                      "]]><!-- & </text>",
+	                                      "   ",
+	                                      "",
+	                                      "\u05d0\u05d1 \u202eabc",
+	                                      "\u0301\u0301\u0301\u0301"};
+	struct board_face face = week_of(1, 0, 0, 0);
+	struct board_box boxes[COUNT_OF(awkward)];
+	struct board_line line = {.name = awkward[0], .note = awkward[3]};
+	for (size_t i = 0; i < COUNT_OF(awkward); i++) {
+		boxes[i] = (struct board_box){.number = awkward[i],
+		                              .time = awkward[(i + 1) % COUNT_OF(awkward)],
+		                              .title = awkward[i],
+		                              .verdict = "short"};
+	}
+	line.columns[2] = (struct board_stack){.boxes = boxes, .count = COUNT_OF(awkward)};
+	face.lines = &line;
+	face.notes = awkward;
+	face.note_count = COUNT_OF(awkward);
+	const char *path = path_of("awkward.svg");
+	draw(&face, path);
+	assert_int_equal(count_of(svg_read(path), "short"),
+	                 COUNT_OF(awkward) + 3); /* sum, title of the notes, legend */
+	assert_int_equal(remove(path), 0);
+	path = path_of("awkward.pdf");
+	draw(&face, path);
+	assert_int_equal(assert_within_page(path), 1);
 	assert_int_equal(remove(path), 0);
 }
 
@@ -425,6 +465,7 @@ int main(void)
 		cmocka_unit_test(print_board__nothing_planned__still_a_page),
 		cmocka_unit_test(print_board__svg__well_formed_with_text),
 		cmocka_unit_test(print_board__svg_too_full__says_how_many_more),
+		cmocka_unit_test(print_board__any_bytes__still_well_formed),
 		cmocka_unit_test(print_board__svg_more_presses_than_fit__counted),
 		cmocka_unit_test(print_board__no_such_folder__refused),
 		cmocka_unit_test(print_board__disk_full__old_file_stays),

@@ -90,19 +90,21 @@ def tokens_of(lines):
 
 def terms(model, tokens, at):
     """({variable: value}, where the terms end), from a place in the tokens on."""
-    found, sign, value = {}, 1, None
+    found, sign, value, joined = {}, 1, None, True
     while at < len(tokens):
         token = tokens[at]
         if token in "+-":
-            sign *= -1 if token == "-" else 1
+            sign, joined = sign * (-1 if token == "-" else 1), True
         elif token[0] in "<>=" or (at + 1 < len(tokens) and tokens[at + 1] == ":"):
             break
+        elif not joined or (is_number(token) and value is not None):
+            raise ValueError("no sign before " + token)
         elif is_number(token):
             value = float(token)
         else:
             variable = model.variable(token)
             found[variable] = found.get(variable, 0) + sign * (1 if value is None else value)
-            sign, value = 1, None
+            sign, value, joined = 1, None, False
         at += 1
     if value is not None:
         raise ValueError("a number without a variable: %s" % value)

@@ -4,6 +4,7 @@
 
 #include "toothrack/console.h"
 
+extern const struct command command_ahead;
 extern const struct command command_calc;
 extern const struct command command_check;
 extern const struct command command_choices;

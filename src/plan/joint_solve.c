@@ -114,11 +114,13 @@ static void serve_the_rest(struct solving *solving)
 
 static bool cut_violator(struct solving *solving, const struct joint_violator *violator)
 {
+	struct arena *arena = arena_new();
 	struct joint_time moment = {violator->moment, violator->moment + 1};
 	uint32_t count = jobs_around(solving, moment, solving->near);
-	struct joint_cut cut =
-		cut_of_violator(solving->arena, solving->model, violator, solving->near, count);
-	return cuts_add(&solving->cuts, &cut);
+	struct joint_cut cut = cut_of_violator(arena, solving->model, violator, solving->near, count);
+	bool added = cuts_add(&solving->cuts, &cut);
+	arena_free(arena);
+	return added;
 }
 
 /* What is short at each moment if all jobs are to run. */
@@ -126,7 +128,8 @@ static void cut_all_moments(struct solving *solving)
 {
 	struct joint_shortage *shortages;
 	size_t count;
-	joint_shortages(solving->arena, solving->model, &shortages, &count);
+	struct arena *arena = arena_new();
+	joint_shortages(arena, solving->model, &shortages, &count);
 	for (size_t i = 0; i < count; i++) {
 		const struct joint_violator violator = {
 			.group = shortages[i].group,
@@ -138,6 +141,7 @@ static void cut_all_moments(struct solving *solving)
 		};
 		cut_violator(solving, &violator);
 	}
+	arena_free(arena);
 }
 
 /* What is short at a moment if those run that the program chose. */
@@ -146,16 +150,17 @@ static bool cut_moment(struct solving *solving, int64_t moment)
 	const struct joint_chosen chosen = {.option = solving->target};
 	struct joint_time time = {moment, moment + 1};
 	struct joint_violators list = {.items = NULL};
-	uint32_t *jobs = arena_take(solving->arena, solving->model->job_count + 1, sizeof *jobs);
+	struct arena *arena = arena_new();
+	uint32_t *jobs = arena_take(arena, solving->model->job_count + 1, sizeof *jobs);
 	uint32_t count = jobs_around(solving, time, jobs);
 	bool any = false;
 	for (int group = 0; group < JOINT_GROUPS; group++) {
-		look_at(solving->look, solving->arena, (enum joint_group)group, moment, jobs, count, chosen,
-		        &list);
+		look_at(solving->look, arena, (enum joint_group)group, moment, jobs, count, chosen, &list);
 	}
 	for (size_t i = 0; i < list.count; i++) {
 		any = cut_violator(solving, &list.items[i]) || any;
 	}
+	arena_free(arena);
 	return any;
 }
 
@@ -166,7 +171,8 @@ static bool cut_while(struct solving *solving, uint32_t job)
 	struct joint_time time = joint_tool_time(&model->jobs[job]);
 	time.until =
 		model->jobs[job].time.until > time.until ? model->jobs[job].time.until : time.until;
-	uint32_t *jobs = arena_take(solving->arena, model->job_count + 1, sizeof *jobs);
+	struct arena *arena = arena_new();
+	uint32_t *jobs = arena_take(arena, model->job_count + 1, sizeof *jobs);
 	uint32_t count = jobs_around(solving, time, jobs);
 	int64_t last = time.from - 1;
 	bool any = false;
@@ -177,6 +183,7 @@ static bool cut_while(struct solving *solving, uint32_t job)
 			last = from;
 		}
 	}
+	arena_free(arena);
 	return any;
 }
 
@@ -298,7 +305,7 @@ static bool cut_window(struct solving *solving, const struct window *window)
 			memcpy(needs, fewer, count * sizeof *needs);
 		}
 	}
-	cut.terms = arena_take(solving->arena, window->count, sizeof *cut.terms);
+	cut.terms = arena_take(window->arena, window->count, sizeof *cut.terms);
 	for (uint32_t job = 0; job < solving->model->job_count; job++) {
 		if (kept[job]) {
 			cut.terms[cut.term_count++] = (struct joint_term){job, board->option[job], 1};

@@ -508,6 +508,21 @@ enum outcome store_undo_setting(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, const struct actor *actor,
                                 struct fault *fault);
 /*
+ * book, move, unbook: the promise that it made ends, the one that it ended holds again. Another job
+ * has one of its tools by now: OUTCOME_NO in one sentence.
+ */
+enum outcome store_undo_promise(struct store *store, struct arena *arena,
+                                const struct undo_entry *entry, const struct actor *actor,
+                                struct fault *fault);
+/*
+ * start: the job's state as it stood, its run never was; finish: it runs again, and the promise
+ * that ended with it holds again. Another job runs on its press, or has one of its tools, by now:
+ * OUTCOME_NO.
+ */
+enum outcome store_undo_run(struct store *store, struct arena *arena,
+                            const struct undo_entry *entry, const struct actor *actor,
+                            struct fault *fault);
+/*
  * A correction or a removal, in two steps, so that the caller can hold the rules against it: the
  * record as it stood before, then that written.
  */

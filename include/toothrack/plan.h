@@ -264,7 +264,7 @@ struct booking_move {
 	int64_t station, cut;
 	const char *from, *to; /* tags as shown; NULL: it needed none before, or needs none now */
 	bool better;           /* what the job has now is better than what it had; else equally good */
-	const char *text; /* "AN000045-3 gives way to AN000050-1 at station 3, equally good" */
+	const char *text;      /* "AN000045-3 gives way to AN000050-1 at station 3, equally good" */
 };
 struct booked {
 	struct check check; /* what is promised; where nothing is, what the best press lacks */
@@ -290,17 +290,17 @@ enum outcome plan_unbook(struct store *store, struct arena *arena, const char *j
 
 /* A job that was started or finished. */
 struct job_turned {
-	const char *job, *title;    /* title may be NULL */
-	const char *press;          /* NULL: not known on which it ran */
-	struct known_moment since;  /* finished: when it was started */
-	struct known_moment until;  /* started: as on record of the job */
-	size_t tool_count;          /* promised to it */
-	const char **cautions;      /* started: what has broken its promise */
+	const char *job, *title;   /* title may be NULL */
+	const char *press;         /* NULL: not known on which it ran */
+	struct known_moment since; /* finished: when it was started */
+	struct known_moment until; /* started: as on record of the job */
+	size_t tool_count;         /* promised to it */
+	const char **cautions;     /* started: what has broken its promise */
 	size_t caution_count;
 };
 /*
- * `start`: the job runs, on that press; `press` NULL: that of its promise, else the only one that it
- * names. OUTCOME_NO for the state of job or press.
+ * `start`: the job runs, on that press; `press` NULL: that of its promise, else the only one that
+ * it names. OUTCOME_NO for the state of job or press.
  */
 enum outcome plan_start(struct store *store, struct arena *arena, const char *job,
                         const char *press, const struct actor *actor, struct job_turned *out,

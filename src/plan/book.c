@@ -58,8 +58,8 @@ struct promised_tool *tools_chosen(struct arena *arena, const struct attempt *at
 struct merit merit_of_attempt(const struct attempt *attempt)
 {
 	const struct solution *solution = &attempt->solution;
-	const struct assigned *const chosen[GROUPS] = {
-		&solution->cylinders.chosen, &solution->rolls.chosen, &solution->dies.chosen};
+	const struct assigned *const chosen[GROUPS] = {&solution->cylinders.chosen,
+	                                               &solution->rolls.chosen, &solution->dies.chosen};
 	return merit_of(&attempt->question, chosen);
 }
 
@@ -93,9 +93,8 @@ static enum outcome press_until(struct asking *asking, int64_t press, struct mom
 			job_duration(&attempt->question.layout, &attempt->press.press, asking->limits);
 		/* That no repeat is found is for the check to say. */
 		out->known = duration.known || !attempt->repeat_judged;
-		out->value = duration.known
-		                 ? calendar_add(&asking->limits->calendar, from, duration.value)
-		                 : from;
+		out->value =
+			duration.known ? calendar_add(&asking->limits->calendar, from, duration.value) : from;
 	}
 	return outcome;
 }
@@ -420,8 +419,11 @@ static enum outcome book(struct booking *booking)
 enum outcome plan_book(struct store *store, struct arena *arena, const struct book_request *request,
                        struct booked *out, struct fault *fault)
 {
-	struct booking booking = {
-		.store = store, .arena = arena, .fault = fault, .request = request, .out = out};
+	struct booking booking = {.store = store,
+	                          .arena = arena,
+	                          .fault = fault,
+	                          .request = request,
+	                          .out = out};
 	*out = (struct booked){.kept = false};
 	booking.placing = &booking.claim.job;
 	booking.placing_count = 1;

@@ -112,8 +112,9 @@ static enum outcome take_candidate(struct booking *booking, const struct kept_pr
 	if (outcome == OUTCOME_DONE) {
 		const struct assigned *const chosen[GROUPS] = {&promised.chosen[0], &promised.chosen[1],
 		                                               &promised.chosen[2]};
-		out->items[out->count++] = (struct candidate_job){
-			.promise = *promise, .merit = merit_of(&promised.attempt.question, chosen)};
+		out->items[out->count++] =
+			(struct candidate_job){.promise = *promise,
+		                           .merit = merit_of(&promised.attempt.question, chosen)};
 	}
 	return outcome;
 }
@@ -130,13 +131,13 @@ static enum outcome find_candidates(struct booking *booking, const struct placed
 		struct moment until = placed->attempts.items[i]->question.span.until;
 		span.until = moment_compare(until, span.until) > 0 ? until : span.until;
 	}
-	enum outcome outcome = store_promises_between(
-		booking->store, booking->arena,
-		calendar_subtract(&limits->calendar, span.from, limits->turnaround),
-		promise_free(span.until, limits), &promises, &count, booking->fault);
-	*out = (struct candidate_jobs){.items = arena_take(
-									   booking->arena, outcome == OUTCOME_DONE ? count : 0,
-									   sizeof *out->items)};
+	enum outcome outcome =
+		store_promises_between(booking->store, booking->arena,
+	                           calendar_subtract(&limits->calendar, span.from, limits->turnaround),
+	                           promise_free(span.until, limits), &promises, &count, booking->fault);
+	*out = (struct candidate_jobs){
+		.items =
+			arena_take(booking->arena, outcome == OUTCOME_DONE ? count : 0, sizeof *out->items)};
 	for (size_t i = 0; outcome == OUTCOME_DONE && i < count; i++) {
 		if (!is_being_placed(booking, promises[i].job) &&
 		    holds_what_is_wanted(placed, &promises[i])) {
@@ -180,8 +181,8 @@ static void add_move(struct booking *booking, const struct claim *claim,
 	            : to == NULL ? arena_format(arena, "%s is not needed any more %s", move.from, where)
 	                         : arena_format(arena, "%s gives way to %s %s, %s", move.from, move.to,
 	                                        where, how);
-	out->moves = arena_grow(arena, out->moves, out->move_count, out->move_count + 1,
-	                        sizeof *out->moves);
+	out->moves =
+		arena_grow(arena, out->moves, out->move_count, out->move_count + 1, sizeof *out->moves);
 	out->moves[out->move_count++] = move;
 }
 
@@ -267,8 +268,8 @@ static enum outcome set_aside(struct booking *booking, const struct candidate_jo
 	enum outcome outcome = OUTCOME_DONE;
 	for (size_t i = 0; i < among->count && outcome == OUTCOME_DONE; i++) {
 		if (which[i]) {
-			outcome =
-				store_bookings_set_aside(booking->store, among->items[i].promise.job, booking->fault);
+			outcome = store_bookings_set_aside(booking->store, among->items[i].promise.job,
+			                                   booking->fault);
 		}
 	}
 	return outcome;
@@ -375,12 +376,11 @@ enum outcome book_by_moving(struct booking *booking, const struct claim *claim,
 		return OUTCOME_DONE;
 	}
 	enum outcome outcome = find_candidates(booking, placed, &among);
-	bool *which = outcome == OUTCOME_DONE
-	                  ? arena_take(booking->arena, among.count, sizeof *which)
-	                  : NULL;
+	bool *which =
+		outcome == OUTCOME_DONE ? arena_take(booking->arena, among.count, sizeof *which) : NULL;
 	/* As few as can be: one alone, then all together, of whom those stay that need not move. */
-	for (size_t i = 0; outcome == OUTCOME_DONE && i < among.count && !*met &&
-	                   booking->trials < TRIALS_MOST;
+	for (size_t i = 0;
+	     outcome == OUTCOME_DONE && i < among.count && !*met && booking->trials < TRIALS_MOST;
 	     i++) {
 		memset(which, 0, among.count * sizeof *which);
 		which[i] = true;

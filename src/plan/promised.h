@@ -17,7 +17,7 @@ struct promised {
 	const struct kept_promise *promise;
 	struct repeat own_repeat; /* the job's own, as on record by now */
 	struct known_count own_around;
-	struct attempt attempt; /* its shelf holds the promised tools alone */
+	struct attempt attempt;         /* its shelf holds the promised tools alone */
 	struct assigned chosen[GROUPS]; /* as serving_rules */
 };
 /*
@@ -70,7 +70,7 @@ struct booking {
 	struct booked *out;
 	/* Of moving. */
 	size_t trials;
-	size_t depth;    /* jobs that give way one for another */
+	size_t depth;     /* jobs that give way one for another */
 	int64_t *placing; /* jobs that are being placed: none of them gives way again */
 	size_t placing_count;
 };
@@ -89,8 +89,8 @@ struct promised_tool *tools_chosen(struct arena *arena, const struct attempt *at
                                    size_t *count);
 struct merit merit_of_attempt(const struct attempt *attempt);
 /*
- * Tries to free what a claim lacks by giving other planned jobs tools that are equally good. `*met`:
- * it was kept, with the promises that moved; else all is as it was.
+ * Tries to free what a claim lacks by giving other planned jobs tools that are equally good.
+ * `*met`: it was kept, with the promises that moved; else all is as it was.
  */
 enum outcome book_by_moving(struct booking *booking, const struct claim *claim,
                             const struct placed *placed, bool *met);

@@ -368,10 +368,9 @@ static enum outcome write_risks(struct judging *judging)
 			outcome = find_entry(judging, &risks[i], &risks[i].entry);
 		}
 	}
-	return outcome == OUTCOME_DONE
-	           ? store_risks_write(judging->asking.store, judging->promise.job, risks,
-	                               judging->count, judging->asking.fault)
-	           : outcome;
+	return outcome == OUTCOME_DONE ? store_risks_write(judging->asking.store, judging->promise.job,
+	                                                   risks, judging->count, judging->asking.fault)
+	                               : outcome;
 }
 
 /* ---------------------------------------------------------------- judging */
@@ -394,8 +393,8 @@ static enum outcome judge(const struct judging *common, int64_t job)
 {
 	struct judging judging = *common;
 	struct asking *asking = &judging.asking;
-	enum outcome outcome = store_promise_of_job(asking->store, asking->arena, job, &judging.promise,
-	                                            asking->fault);
+	enum outcome outcome =
+		store_promise_of_job(asking->store, asking->arena, job, &judging.promise, asking->fault);
 	if (outcome != OUTCOME_DONE || judging.promise.id == 0) {
 		return outcome;
 	}

@@ -167,8 +167,8 @@ static enum outcome press_given(struct turning *turning, int64_t *press)
 	}
 	*press = found.id;
 	if (promise->id != 0 && promise->press != found.id) {
-		fault_set(fault, OUTCOME_NO, "job is booked on press %s: %s, press=%s",
-		          promise->press_code, number, code);
+		fault_set(fault, OUTCOME_NO, "job is booked on press %s: %s, press=%s", promise->press_code,
+		          number, code);
 		fault_hint(fault, "Type start %s, or unbook %s and then book %s press=%s.", number, number,
 		           number, code);
 		return OUTCOME_NO;
@@ -229,8 +229,7 @@ static enum outcome refuse_press(struct turning *turning, int64_t press)
 		return OUTCOME_NO;
 	}
 	if (run.job != 0) {
-		fault_set(turning->fault, OUTCOME_NO, "press %s runs job %s", state.press.code,
-		          run.number);
+		fault_set(turning->fault, OUTCOME_NO, "press %s runs job %s", state.press.code, run.number);
 		fault_hint(turning->fault, "Type finish %s first.", run.number);
 		return OUTCOME_NO;
 	}
@@ -251,9 +250,10 @@ static enum outcome tell_risks(struct turning *turning)
 	out->cautions = arena_take(turning->arena, count, sizeof *out->cautions);
 	for (size_t i = 0; i < count; i++) {
 		if (risks[i].job == turning->job.id) {
-			out->cautions[out->caution_count++] = arena_format(
-				turning->arena, "%s%s%s", risks[i].tool != 0 ? tag_shown(risks[i].tag).bytes : "",
-				risks[i].tool != 0 ? " " : "", risks[i].text);
+			out->cautions[out->caution_count++] =
+				arena_format(turning->arena, "%s%s%s",
+			                 risks[i].tool != 0 ? tag_shown(risks[i].tag).bytes : "",
+			                 risks[i].tool != 0 ? " " : "", risks[i].text);
 		}
 	}
 	return OUTCOME_DONE;
@@ -330,8 +330,11 @@ static enum outcome finish(struct turning *turning)
 enum outcome plan_finish(struct store *store, struct arena *arena, const char *job,
                          const struct actor *actor, struct job_turned *out, struct fault *fault)
 {
-	struct turning turning = {
-		.store = store, .arena = arena, .fault = fault, .actor = actor, .out = out};
+	struct turning turning = {.store = store,
+	                          .arena = arena,
+	                          .fault = fault,
+	                          .actor = actor,
+	                          .out = out};
 	*out = (struct job_turned){.job = NULL};
 	return turn(&turning, "plan_finish", job, finish);
 }

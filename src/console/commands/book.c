@@ -49,9 +49,8 @@ static void booked_say(struct call *call, const struct booked *booked)
 	const struct check *check = &booked->check;
 	answer_line(call->answer, verdict_mark(check->verdict),
 	            "%s booked on %s from %s until %s, %zu tool%s: %s", check->job, check->press,
-	            moment_text(check->from).bytes, moment_text(check->until).bytes,
-	            booked->tool_count, booked->tool_count == 1 ? "" : "s",
-	            verdict_said(call, check));
+	            moment_text(check->from).bytes, moment_text(check->until).bytes, booked->tool_count,
+	            booked->tool_count == 1 ? "" : "s", verdict_said(call, check));
 	if (booked->retimed != NULL) {
 		answer_line(call->answer, MARK_CAUTION, "the job's own time was %s, now as booked",
 		            booked->retimed);
@@ -136,8 +135,9 @@ static const char *const examples[] = {
 const struct command command_book = {
 	.name = "book",
 	.summary = "promise a job the tools that its check chooses",
-	.more = "Exit 1: short, and nothing is booked. A tool that another planned job has booked gives "
-            "way where that job has another that is as good. A time given becomes the job's own.",
+	.more =
+		"Exit 1: short, and nothing is booked. A tool that another planned job has booked gives "
+		"way where that job has another that is as good. A time given becomes the job's own.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_WRITE,

@@ -582,9 +582,11 @@ extern const size_t setting_count;
 const struct setting *setting_find(const char *name);
 /*
  * Is it what this setting can be, beside what its type says? `takes` (may be NULL) becomes what can
- * be typed, or NULL where the type says it all.
+ * be typed, or NULL where the type says it all. `fault` (may be NULL) then holds what is wrong,
+ * where more can be said than that it does not fit.
  */
-bool setting_fits(const struct setting *setting, const char *value, const char **takes);
+bool setting_fits(const struct setting *setting, const char *value, const char **takes,
+                  struct fault *fault);
 
 /* The value now in force, as typed; who set it and when where it is not the default. */
 struct setting_state {

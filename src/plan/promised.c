@@ -90,6 +90,13 @@ enum outcome promised_open(struct asking *asking, const struct kept_promise *pro
 		asking->job.layout.number_around = promise->number_around;
 	}
 	outcome = attempt_open(asking, promise->press, false, &out->attempt);
+	if (outcome == OUTCOME_DONE) {
+		struct press_state *press = &out->attempt.press;
+		struct promise *promises;
+		outcome = store_press_promises(asking->store, asking->arena, promise->press, promise->job,
+		                               &promises, &press->promise_count, asking->fault);
+		press->promises = promises;
+	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}

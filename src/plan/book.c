@@ -127,6 +127,11 @@ enum outcome claim_solve(struct booking *booking, const struct claim *claim, str
 	enum outcome outcome =
 		store_job_read(booking->store, booking->arena, claim->job, &asking->job, booking->fault);
 	asking->span.now = booking->request->actor->now;
+	if (claim->freeing != NULL) {
+		asking->adjust = freeing_adjust;
+		asking->adjust_by = claim->freeing;
+		asking->last_choice = &claim->freeing->last_choice;
+	}
 	if (claim->repeat.known) {
 		asking->job.layout.repeat = claim->repeat;
 		asking->job.layout.number_around = claim->number_around;

@@ -8,62 +8,15 @@
 #include "promised.h"
 
 #define DEPTH_MOST 3   /* jobs that give way one for another */
-#define TRIALS_MOST 30 /* checks made while trying: a planner waits for the answer */
-
-/* A job that might give way: its promise, and how good its tools are now. */
-struct candidate_job {
-	struct kept_promise promise;
-	struct merit merit;
-};
-struct candidate_jobs {
-	struct candidate_job *items;
-	size_t count;
-};
+#define TRIALS_MOST 30 /* ways tried: a planner waits for the answer */
 
 /* ---------------------------------------------------------------- who might give way */
 
-/* Is a tool on the shelf of the question, which holds what suits some need by itself? */
-static bool shelf_holds(const struct question *question, const struct promised_tool *tool)
-{
-	for (size_t group = 0; group < GROUPS; group++) {
-		const struct group_rules *rules = serving_rules[group];
-		bool item = strcmp(tool->need, rules->item_need) == 0;
-		size_t count = item ? rules->item_count(question) : rules->companion_count(question);
-		if (!item && strcmp(tool->need, rules->companion_need) != 0) {
-			continue;
-		}
-		for (size_t i = 0; i < count; i++) {
-			const struct tool *there =
-				item ? rules->item_tool(question, i) : rules->companion_tool(question, i);
-			if (there->id == tool->tool) {
-				return true;
-			}
-		}
-	}
-	return false;
-}
-
-/* Is that need short? Where nothing is, what was found is only worse than it must be. */
-static bool is_wanted(const struct check *check, const char *need)
-{
-	for (size_t i = 0; i < check->finding_count; i++) {
-		const struct finding *finding = &check->findings[i];
-		if (finding->level == FINDING_SHORT && strcmp(finding->need, need) == 0) {
-			return true;
-		}
-	}
-	return check->verdict != VERDICT_SHORT;
-}
-
 static bool holds_what_is_wanted(const struct placed *placed, const struct kept_promise *promise)
 {
-	for (size_t i = 0; i < placed->attempts.count; i++) {
-		const struct attempt *attempt = placed->attempts.items[i];
-		for (size_t j = 0; j < promise->tool_count; j++) {
-			if (is_wanted(&attempt->solution.check, promise->tools[j].need) &&
-			    shelf_holds(&attempt->question, &promise->tools[j])) {
-				return true;
-			}
+	for (size_t i = 0; i < promise->tool_count; i++) {
+		if (tool_is_wanted(placed, &promise->tools[i])) {
+			return true;
 		}
 	}
 	return false;
@@ -230,34 +183,65 @@ static enum outcome keep(struct booking *booking, const struct claim *claim,
 	return claim_keep(booking, claim, placed, "move", detail.bytes, &check);
 }
 
-/* Gives a job whose bookings are set aside tools anew; others may have to give way for that. */
+/* Needs of which none of its tools was taken: these stay as they are. */
+static const char *const *needs_settled(struct booking *booking, const struct kept_promise *promise,
+                                        const struct promised_tool *taken, size_t count)
+{
+	const char **settled = arena_take(booking->arena, promise->tool_count + 1, sizeof *settled);
+	size_t settled_count = 0;
+	for (size_t i = 0; i < promise->tool_count; i++) {
+		const char *need = promise->tools[i].need;
+		bool lost = false;
+		for (size_t j = 0; j < promise->tool_count && !lost; j++) {
+			for (size_t k = 0; k < count && !lost; k++) {
+				lost = taken[k].tool == promise->tools[j].tool &&
+				       strcmp(promise->tools[j].need, need) == 0;
+			}
+		}
+		if (!lost) {
+			settled[settled_count++] = need;
+		}
+	}
+	return settled;
+}
+
+/*
+ * Gives a job whose bookings are set aside tools anew: first with all that it need not give up as
+ * it was, then with whatever there is; then others may have to give way for it.
+ */
 static enum outcome place_again(struct booking *booking, const struct candidate_job *candidate,
-                                bool *met)
+                                const struct promised_tool *taken, size_t count, bool *met)
 {
 	struct placed placed;
-	const struct claim claim = {
-		.job = candidate->promise.job,
-		.presses = &candidate->promise.press,
+	const struct kept_promise *promise = &candidate->promise;
+	const struct freeing staying = {.settled = needs_settled(booking, promise, taken, count),
+	                                .stay = promise};
+	struct claim claim = {
+		.job = promise->job,
+		.presses = &promise->press,
 		.press_count = 1,
-		.from = candidate->promise.from,
-		.until = {.known = true, .value = candidate->promise.until},
-		.repeat = candidate->promise.repeat,
-		.number_around = candidate->promise.number_around,
+		.from = promise->from,
+		.until = {.known = true, .value = promise->until},
+		.repeat = promise->repeat,
+		.number_around = promise->number_around,
 		.bar = &candidate->merit,
-		.before = &candidate->promise,
+		.before = promise,
+		.freeing = &staying,
 	};
-	*met = false;
-	booking->trials++;
 	enum outcome outcome = claim_solve(booking, &claim, &placed);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
+	*met = outcome == OUTCOME_DONE && claim_is_met(&claim, &placed);
+	claim.freeing = NULL;
+	if (outcome == OUTCOME_DONE && !*met) {
+		outcome = claim_solve(booking, &claim, &placed);
+		*met = outcome == OUTCOME_DONE && claim_is_met(&claim, &placed);
 	}
-	if (claim_is_met(&claim, &placed)) {
-		*met = true;
+	if (*met) {
 		return keep(booking, &claim, &placed);
 	}
 	booking->depth++;
-	outcome = book_by_moving(booking, &claim, &placed, met);
+	if (outcome == OUTCOME_DONE) {
+		outcome = book_by_moving(booking, &claim, &placed, met);
+	}
 	booking->depth--;
 	return outcome;
 }
@@ -273,24 +257,6 @@ static enum outcome set_aside(struct booking *booking, const struct candidate_jo
 		}
 	}
 	return outcome;
-}
-
-/* Of those set aside the ones whose tools the choice takes. */
-static void find_used(const struct placed *placed, struct arena *arena,
-                      const struct candidate_jobs *among, bool *which)
-{
-	size_t count;
-	const struct promised_tool *tools = tools_chosen(arena, placed->attempts.items[0], &count);
-	for (size_t i = 0; i < among->count; i++) {
-		const struct kept_promise *promise = &among->items[i].promise;
-		bool used = false;
-		for (size_t j = 0; which[i] && j < promise->tool_count && !used; j++) {
-			for (size_t k = 0; k < count && !used; k++) {
-				used = tools[k].tool == promise->tools[j].tool;
-			}
-		}
-		which[i] = used;
-	}
 }
 
 /* From now on none of these gives way for another. */
@@ -312,7 +278,9 @@ static enum outcome keep_and_place(struct booking *booking, const struct claim *
                                    const struct placed *placed, const struct candidate_jobs *among,
                                    const bool *which, bool *met)
 {
-	size_t placing = booking->placing_count;
+	size_t placing = booking->placing_count, count;
+	const struct promised_tool *taken =
+		tools_chosen(booking->arena, placed->attempts.items[0], &count);
 	add_placing(booking, among, which);
 	enum outcome outcome = set_aside(booking, among, which);
 	if (outcome == OUTCOME_DONE) {
@@ -321,41 +289,22 @@ static enum outcome keep_and_place(struct booking *booking, const struct claim *
 	*met = outcome == OUTCOME_DONE;
 	for (size_t i = 0; i < among->count && outcome == OUTCOME_DONE && *met; i++) {
 		if (which[i]) {
-			outcome = place_again(booking, &among->items[i], met);
+			outcome = place_again(booking, &among->items[i], taken, count, met);
 		}
 	}
 	booking->placing_count = placing;
 	return outcome;
 }
 
-/*
- * Tries with the bookings of some jobs set aside; what of them the claim then does not need stays
- * as it was.
- */
-static enum outcome try_without(struct booking *booking, const struct claim *claim,
-                                const struct candidate_jobs *among, bool *which, bool *met)
+/* All of that within a savepoint: nothing of it stays where it does not come out. */
+static enum outcome try_to_keep(struct booking *booking, const struct claim *claim,
+                                const struct placed *placed, const struct candidate_jobs *among,
+                                const bool *which, bool *met)
 {
-	struct placed placed;
 	size_t moves = booking->out->move_count;
-	*met = false;
-	booking->trials++;
 	enum outcome outcome = store_savepoint(booking->store, booking->fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = set_aside(booking, among, which);
-	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = claim_solve(booking, claim, &placed);
-	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_savepoint_back(booking->store, booking->fault);
-	}
-	if (outcome != OUTCOME_DONE || !claim_is_met(claim, &placed)) {
-		return outcome;
-	}
-	find_used(&placed, booking->arena, among, which);
-	outcome = store_savepoint(booking->store, booking->fault);
-	if (outcome == OUTCOME_DONE) {
-		outcome = keep_and_place(booking, claim, &placed, among, which, met);
+		outcome = keep_and_place(booking, claim, placed, among, which, met);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome; /* the whole transaction is given up */
@@ -367,6 +316,52 @@ static enum outcome try_without(struct booking *booking, const struct claim *cla
 	return store_savepoint_back(booking->store, booking->fault);
 }
 
+/* ---------------------------------------------------------------- what others would give */
+
+static enum outcome solve_with(struct booking *booking, const struct claim *claim,
+                               const struct freeing *freeing, struct placed *out)
+{
+	struct claim trial = *claim;
+	trial.freeing = freeing;
+	return claim_solve(booking, &trial, out);
+}
+
+/*
+ * Tries with what some jobs would give. Where something is short that is the last choice, so that
+ * as little as can be is taken of them.
+ */
+static enum outcome try_with(struct booking *booking, const struct claim *claim,
+                             const struct placed *wanting, const struct candidate_jobs *among,
+                             bool *which, bool all_tools, bool *met)
+{
+	struct placed placed;
+	struct freeing given = freeing_of(booking, among, which, all_tools ? NULL : wanting);
+	bool lacks = wanting->attempts.items[0]->solution.standing.verdict == VERDICT_SHORT;
+	booking->trials++;
+	if (lacks) {
+		freeing_make_last(booking, &given);
+	}
+	enum outcome outcome = solve_with(booking, claim, &given, &placed);
+	if (outcome != OUTCOME_DONE || placed.attempts.count == 0 ||
+	    placed.attempts.items[0]->solution.standing.verdict == VERDICT_SHORT) {
+		return outcome;
+	}
+	struct freeing taken = freeing_taken(booking, &given, &placed, among, which);
+	outcome = solve_with(booking, claim, &taken, &placed);
+	if (outcome != OUTCOME_DONE || !claim_is_met(claim, &placed)) {
+		return outcome;
+	}
+	freeing_taken(booking, &taken, &placed, among, which);
+	return try_to_keep(booking, claim, &placed, among, which, met);
+}
+
+static void mark(bool *which, const struct candidate_jobs *among, size_t from, size_t to)
+{
+	for (size_t i = 0; i < among->count; i++) {
+		which[i] = i >= from && i < to;
+	}
+}
+
 enum outcome book_by_moving(struct booking *booking, const struct claim *claim,
                             const struct placed *placed, bool *met)
 {
@@ -376,21 +371,18 @@ enum outcome book_by_moving(struct booking *booking, const struct claim *claim,
 		return OUTCOME_DONE;
 	}
 	enum outcome outcome = find_candidates(booking, placed, &among);
-	bool *which =
-		outcome == OUTCOME_DONE ? arena_take(booking->arena, among.count, sizeof *which) : NULL;
-	/* As few as can be: one alone, then all together, of whom those stay that need not move. */
-	for (size_t i = 0;
-	     outcome == OUTCOME_DONE && i < among.count && !*met && booking->trials < TRIALS_MOST;
-	     i++) {
-		memset(which, 0, among.count * sizeof *which);
-		which[i] = true;
-		outcome = try_without(booking, claim, &among, which, met);
+	if (outcome != OUTCOME_DONE || among.count == 0) {
+		return outcome;
 	}
-	if (outcome == OUTCOME_DONE && among.count > 1 && !*met && booking->trials < TRIALS_MOST) {
-		for (size_t i = 0; i < among.count; i++) {
-			which[i] = true;
+	bool *which = arena_take(booking->arena, among.count, sizeof *which);
+	/* As few as can be: one alone; then any of them; then whatever these have. */
+	for (size_t i = 0; outcome == OUTCOME_DONE && !*met && i < among.count + 2; i++) {
+		bool one = i < among.count;
+		if (booking->trials >= TRIALS_MOST) {
+			return outcome;
 		}
-		outcome = try_without(booking, claim, &among, which, met);
+		mark(which, &among, one ? i : 0, one ? i + 1 : among.count);
+		outcome = try_with(booking, claim, placed, &among, which, i == among.count + 1, met);
 	}
 	return outcome;
 }

@@ -25,6 +25,11 @@ struct shelf {
 };
 
 struct standing;
+struct tool_list {
+	const int64_t *ids;
+	size_t count;
+};
+bool tool_is_listed(const struct tool_list *list, int64_t tool);
 struct question {
 	struct arena *arena;
 	const struct job *job;
@@ -41,6 +46,7 @@ struct question {
 	struct shelf *whole; /* all that was loaded: near misses are among it */
 	const struct standing *bar; /* of a trial: what it must improve on to be of use, or NULL */
 	bool trial;                 /* only where it would stand is asked: no texts, no near misses */
+	const struct tool_list *last_choice; /* to be used only where nothing else would do, or NULL */
 };
 
 /* ---------------------------------------------------------------- groups of needs */
@@ -245,6 +251,10 @@ struct asking {
 	struct span span;
 	struct cut whole_cut; /* the kiss cut that is meant where the job has no rows */
 	struct loaded loaded;
+	/* Changes what was loaded before anything is chosen of it; NULL: nothing does. */
+	void (*adjust)(const struct asking *asking, struct shelf *shelf);
+	const void *adjust_by;
+	const struct tool_list *last_choice; /* as of the question */
 };
 /* A press asked about, its question and its answer. */
 struct attempt {

@@ -42,6 +42,20 @@ int merit_compare(const struct merit *a, const struct merit *b);
 
 /* ---------------------------------------------------------------- booking */
 
+/* A tool that another job would give. */
+struct freed_tool {
+	int64_t tool;
+	const char *job; /* whose */
+};
+/* What an answer may take beside what is there, and what it may not. */
+struct freeing {
+	struct freed_tool *tools;
+	size_t count;
+	struct tool_list last_choice; /* those, where they are to be taken only for want of others */
+	/* Of these needs only the tools of that promise; the needs end with NULL. */
+	const char *const *settled;
+	const struct kept_promise *stay;
+};
 /* A job that is to have tools: the one asked, or another that gives way. */
 struct claim {
 	int64_t job;
@@ -54,6 +68,7 @@ struct claim {
 	struct known_count number_around;
 	const struct merit *bar;
 	const struct kept_promise *before;
+	const struct freeing *freeing; /* or NULL */
 };
 /* What a claim could have: the best press first. */
 struct placed {
@@ -87,7 +102,32 @@ const char *booking_detail(const struct booking *booking, const struct placed *p
 /* The tools that an answer chose, each with what it is for. */
 struct promised_tool *tools_chosen(struct arena *arena, const struct attempt *attempt,
                                    size_t *count);
+/* For asking.adjust: takes the promises of who gives a tool off it, and what is settled. */
+void freeing_adjust(const struct asking *asking, struct shelf *shelf);
 struct merit merit_of_attempt(const struct attempt *attempt);
+/* A job that might give way: its promise, and how good its tools are now. */
+struct candidate_job {
+	struct kept_promise promise;
+	struct merit merit;
+};
+struct candidate_jobs {
+	struct candidate_job *items;
+	size_t count;
+};
+/*
+ * Does what was tried want for the tool? It suits some need by itself, and a need of its table is
+ * short, or nothing is and the answer is only worse than it must be.
+ */
+bool tool_is_wanted(const struct placed *placed, const struct promised_tool *tool);
+/* The tools of some jobs: those that are wanted, or all where `wanting` is NULL. */
+struct freeing freeing_of(struct booking *booking, const struct candidate_jobs *among,
+                          const bool *which, const struct placed *wanting);
+/* All of them only where nothing else would do. */
+void freeing_make_last(struct booking *booking, struct freeing *freeing);
+/* Of what was given, what an answer takes; `which` becomes the jobs that give it. */
+struct freeing freeing_taken(struct booking *booking, const struct freeing *given,
+                             const struct placed *placed, const struct candidate_jobs *among,
+                             bool *which);
 /*
  * Tries to free what a claim lacks by giving other planned jobs tools that are equally good.
  * `*met`: it was kept, with the promises that moved; else all is as it was.

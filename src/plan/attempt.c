@@ -64,13 +64,27 @@ enum outcome attempt_open(struct asking *asking, int64_t press, bool open, struc
 	return OUTCOME_DONE;
 }
 
+/* What else runs or is booked on the press: not for a scan, which asks nothing of that. */
+static enum outcome press_promises_load(struct asking *asking, struct press_state *press)
+{
+	struct promise *promises;
+	enum outcome outcome =
+		store_press_promises(asking->store, asking->arena, press->press.id, asking->job.id,
+	                         &promises, &press->promise_count, asking->fault);
+	press->promises = promises;
+	return outcome;
+}
+
 enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, struct attempt *out)
 {
 	enum outcome outcome = attempt_open(asking, press, open, out);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	outcome = shelf_load(asking, &out->question, open, &out->shelf);
+	outcome = press_promises_load(asking, &out->press);
+	if (outcome == OUTCOME_DONE) {
+		outcome = shelf_load(asking, &out->question, open, &out->shelf);
+	}
 	if (outcome == OUTCOME_DONE && open) {
 		/* The repeat is yet to come. */
 		question_narrow(&out->question, false);

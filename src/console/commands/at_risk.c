@@ -114,7 +114,7 @@ static enum outcome run(struct call *call)
 	}
 	answer_array_close(call->answer);
 	if (count == 0) {
-		answer_line(call->answer, MARK_GOOD, "no booking is at risk");
+		answer_line(call->answer, MARK_GOOD, "no promise is at risk");
 		return OUTCOME_DONE;
 	}
 	if (answer_form(call->answer) == FORM_TEXT) {

@@ -131,7 +131,7 @@ static const char *const examples[] = {
 
 const struct command command_at_risk = {
 	.name = "at_risk",
-	.summary = "bookings that something has broken since: what, when, by which change",
+	.summary = "promises that something has broken: what, since when, by which change",
 	.more = "Exit 1 where one is. The console's prompt shows how many jobs that are.",
 	.needs = NEEDS_READ,
 	.examples = examples,

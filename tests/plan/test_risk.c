@@ -209,11 +209,10 @@ static void plan_promises_watch__press_retired_or_narrower__told(void **state)
 {
 	struct shop *shop = *state;
 	booked_job(shop);
-	int64_t press = id_of(shop, "P1");
 	struct found found;
 	assert_int_equal(store_find(shop->store, "P1", REFER_PRESSES, &found, &shop->fault),
 	                 OUTCOME_DONE);
-	press = found.id;
+	int64_t press = found.id;
 	change(shop, KIND_PRESS, press, WORDS("retired", "yes"));
 	assert_string_equal(only_risk(shop, shop->actor.now).risk.text, "press P1 is retired");
 	change(shop, KIND_PRESS, press, WORDS("retired", "no", "web", "300mm"));

@@ -49,6 +49,7 @@ enum outcome attempt_open(struct asking *asking, int64_t press, bool open, struc
 		.span = asking->span,
 		.layout = asking->job.layout,
 		.whole = &out->shelf,
+		.last_choice = asking->last_choice,
 	};
 	if (open) {
 		question->layout.repeat = (struct repeat){.known = false};

@@ -122,18 +122,34 @@ static bool gives_repeat(const struct question *question, const struct cylinder 
 	return any;
 }
 
+/*
+ * Where among the repeats found a cylinder's may stand. Those that are the same are of one length,
+ * so that of a shelf by length only the last found can be.
+ */
+static size_t first_alike(const struct shelf *shelf, size_t cylinder, size_t first, size_t count)
+{
+	const struct cylinder *cylinders = &shelf->cylinders[cylinder];
+	if (!shelf->by_length) {
+		return 0;
+	}
+	bool longer = cylinder > 0 && length_compare(real_round(repeat_length(cylinders[0].own)),
+	                                             real_round(repeat_length(cylinders[-1].own))) != 0;
+	return longer ? count : first;
+}
+
 /* The lengths, each once; one with teeth stands for a plain one of the same length. */
 static size_t repeats_of_shelf(const struct question *question, struct repeat **out)
 {
 	const struct shelf *shelf = question->whole;
 	struct repeat *repeats = arena_take(question->arena, shelf->cylinder_count, sizeof *repeats);
-	size_t count = 0;
+	size_t count = 0, first = 0;
 	for (size_t i = 0; i < shelf->cylinder_count; i++) {
 		const struct cylinder *cylinder = &shelf->cylinders[i];
-		size_t known = 0;
 		if (!cylinder->own.known) {
 			continue;
 		}
+		first = first_alike(shelf, i, first, count);
+		size_t known = first;
 		while (known < count && !same_repeat(question, repeats[known], cylinder->own)) {
 			known++;
 		}

@@ -12,6 +12,7 @@
 struct shelf {
 	struct cylinder *cylinders;
 	size_t cylinder_count;
+	bool by_length; /* the cylinders stand by their rounded length around, all of them known */
 	struct gear *gears;
 	size_t gear_count;
 	struct anilox *rolls;
@@ -234,6 +235,8 @@ struct loaded {
 	bool near_rolls, near_repeat;
 	struct bounds cylinders, gears, magnetic_cylinders;
 	struct shelf shelf;
+	bool wide_cylinders; /* are the cylinders of a wide shelf? They alone stand in `wide`. */
+	struct shelf wide;
 };
 /* All that one asking reads: the job, the time, and how to reach the store for more. */
 struct asking {

@@ -67,6 +67,17 @@ static const char *lacks_of(struct arena *arena, const struct check *check)
 	return lacks.bytes;
 }
 
+/* Told before the cylinders of its length are looked at. */
+static bool is_hopeless_at(const struct question *question, struct candidate candidate)
+{
+	struct question at = question_of(question, candidate);
+	struct shelf shelf = *question->shelf;
+	shelf.dies = question->whole->dies;
+	shelf.die_count = question->whole->die_count;
+	at.shelf = &shelf;
+	return question_is_hopeless(&at, false);
+}
+
 struct standing candidate_standing(const struct question *question, struct candidate candidate,
                                    const struct standing *bar, const char **lacks)
 {
@@ -76,6 +87,10 @@ struct standing candidate_standing(const struct question *question, struct candi
 	here.arena = arena;
 	here.trial = true;
 	here.bar = bar;
+	if (bar != NULL && is_hopeless_at(&here, candidate)) {
+		arena_free(arena);
+		return *bar;
+	}
 	struct question at = question_at(&here, candidate);
 	question_solve(&at, true, &solution);
 	if (lacks != NULL) {
@@ -86,11 +101,11 @@ struct standing candidate_standing(const struct question *question, struct candi
 }
 
 /*
- * The very same repeat. On a geared press by teeth and pitch, since the pitch is that of all
+ * On a geared press by teeth and pitch, since the pitch is that of all
  * cylinders; else by length: in one class exactly, or to the nanometre that a plain length is kept
  * in.
  */
-static bool same_repeat(const struct question *question, struct repeat a, struct repeat b)
+bool candidate_repeats_same(const struct question *question, struct repeat a, struct repeat b)
 {
 	const struct press *press = &question->press->press;
 	if (a.toothed && b.toothed && press->drive_known && press->geared) {
@@ -150,7 +165,7 @@ static size_t repeats_of_shelf(const struct question *question, struct repeat **
 		}
 		first = first_alike(shelf, i, first, count);
 		size_t known = first;
-		while (known < count && !same_repeat(question, repeats[known], cylinder->own)) {
+		while (known < count && !candidate_repeats_same(question, repeats[known], cylinder->own)) {
 			known++;
 		}
 		if (known < count && (repeats[known].toothed || !cylinder->own.toothed)) {

@@ -190,7 +190,7 @@ static struct bounds gear_bounds(const struct question *question, const struct s
 	return bounds;
 }
 
-static enum outcome load_gears(struct asking *asking, const struct question *question,
+static enum outcome load_gears(struct asking *asking, const struct question *question, bool wide,
                                struct shelf *out)
 {
 	struct bounds bounds = gear_bounds(question, out);
@@ -198,15 +198,16 @@ static enum outcome load_gears(struct asking *asking, const struct question *que
 		return OUTCOME_DONE;
 	}
 	struct loaded *loaded = &asking->loaded;
+	struct bounds *before = wide ? &loaded->wide_gears : &loaded->gears;
+	struct shelf *shelf = wide ? &loaded->wide : &loaded->shelf;
 	enum outcome outcome = OUTCOME_DONE;
-	if (!bounds_equal(&bounds, &loaded->gears)) {
-		loaded->gears = bounds;
-		outcome =
-			store_gears(asking->store, asking->arena, asking->job.id, bounds.least, bounds.most,
-		                &loaded->shelf.gears, &loaded->shelf.gear_count, asking->fault);
+	if (!bounds_equal(&bounds, before)) {
+		*before = bounds;
+		outcome = store_gears(asking->store, asking->arena, asking->job.id, bounds.least,
+		                      bounds.most, &shelf->gears, &shelf->gear_count, asking->fault);
 	}
-	out->gears = loaded->shelf.gears;
-	out->gear_count = loaded->shelf.gear_count;
+	out->gears = shelf->gears;
+	out->gear_count = shelf->gear_count;
 	return outcome;
 }
 
@@ -390,17 +391,22 @@ static struct bounds magnetic_cylinder_bounds(const struct question *question, b
 }
 
 static enum outcome load_magnetic_cylinders(struct asking *asking, const struct question *question,
-                                            struct shelf *out)
+                                            bool wide, struct shelf *out)
 {
 	struct loaded *loaded = &asking->loaded;
 	struct bounds bounds = magnetic_cylinder_bounds(question, loaded->near_repeat, out);
-	if (!bounds.any || bounds_equal(&bounds, &loaded->magnetic_cylinders)) {
-		return OUTCOME_DONE;
+	struct bounds *before = wide ? &loaded->wide_magnetic_cylinders : &loaded->magnetic_cylinders;
+	struct shelf *shelf = wide ? &loaded->wide : &loaded->shelf;
+	enum outcome outcome = OUTCOME_DONE;
+	if (bounds.any && !bounds_equal(&bounds, before)) {
+		*before = bounds;
+		outcome = store_magnetic_cylinders(asking->store, asking->arena, asking->job.id,
+		                                   bounds.least, bounds.most, &shelf->magnetic_cylinders,
+		                                   &shelf->magnetic_cylinder_count, asking->fault);
 	}
-	loaded->magnetic_cylinders = bounds;
-	return store_magnetic_cylinders(asking->store, asking->arena, asking->job.id, bounds.least,
-	                                bounds.most, &out->magnetic_cylinders,
-	                                &out->magnetic_cylinder_count, asking->fault);
+	out->magnetic_cylinders = shelf->magnetic_cylinders;
+	out->magnetic_cylinder_count = shelf->magnetic_cylinder_count;
+	return outcome;
 }
 
 enum outcome shelf_load(struct asking *asking, const struct question *question, bool wide,
@@ -420,17 +426,17 @@ enum outcome shelf_load(struct asking *asking, const struct question *question, 
 		loaded->dies = true;
 		outcome = shelf_load_dies(asking, question, &loaded->shelf);
 	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = load_magnetic_cylinders(asking, question, &loaded->shelf);
-	}
 	*out = loaded->shelf;
 	out->cylinders = NULL;
 	out->cylinder_count = out->gear_count = 0;
 	out->by_length = false;
 	if (outcome == OUTCOME_DONE) {
+		outcome = load_magnetic_cylinders(asking, question, wide, out);
+	}
+	if (outcome == OUTCOME_DONE) {
 		outcome = wide ? load_wide(asking, question, out) : load_near(asking, question, out);
 	}
-	return outcome == OUTCOME_DONE ? load_gears(asking, question, out) : outcome;
+	return outcome == OUTCOME_DONE ? load_gears(asking, question, wide, out) : outcome;
 }
 
 /* ---------------------------------------------------------------- what lies near a repeat */

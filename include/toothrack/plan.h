@@ -83,6 +83,9 @@ struct check {
 	size_t cure_count;
 	struct check *others; /* the other presses, best first */
 	size_t other_count;
+	/* Where it is short, of the best press alone: at most three, best first. */
+	struct combination *combinations;
+	size_t combination_count;
 };
 
 /* What is asked. */
@@ -248,5 +251,29 @@ enum outcome plan_ahead(struct store *store, struct arena *arena,
 /* ------------------------------------------------------------------ the earliest time */
 
 /* ------------------------------------------------------------------ what else it could run on */
+
+/* What a combination means for the plates of the job's printing stations. */
+enum combination_plates {
+	PLATES_KEPT, /* a repeat order at its own repeat and number around: its plates stay */
+	PLATES_NEW,  /* a repeat order at another: all are made anew */
+	PLATES_FIRST /* a new job needs plates whatever it runs on */
+};
+/*
+ * Another press, repeat and number around that the job could be run on, over the time asked. Tried,
+ * and better than what was asked; ranked as presses and repeats are.
+ */
+struct combination {
+	const char *press;
+	struct repeat repeat;
+	int64_t number_around;
+	enum verdict verdict;
+	size_t unmet; /* needs */
+	bool waste_known;
+	double waste; /* fraction of 1 */
+	double plate_area_cm2;
+	enum combination_plates plates;
+	size_t plate_count; /* one a printing station */
+	const char *text;   /* "new plates for 4 stations", "keeps its plates" */
+};
 
 #endif

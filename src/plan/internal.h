@@ -234,7 +234,7 @@ bool candidate_repeats_same(const struct question *question, struct repeat a, st
 /* A candidate on a press, or the job as it is on record there. */
 struct tried {
 	const struct attempt *attempt;
-	struct candidate candidate; /* number_around 0: not known */
+	struct candidate candidate;
 	struct standing standing;
 };
 #define RANKED_MOST 3

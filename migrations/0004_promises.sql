@@ -22,6 +22,7 @@ CREATE TABLE promise (
 ) STRICT;
 CREATE UNIQUE INDEX promise_of_job ON promise (job) WHERE ended IS NULL;
 CREATE INDEX promise_of_press ON promise (press, starts) WHERE ended IS NULL;
+CREATE INDEX promise_when ON promise (starts) WHERE ended IS NULL;
 CREATE INDEX promise_made ON promise (made);
 CREATE INDEX promise_ended ON promise (ended) WHERE ended IS NOT NULL;
 

@@ -248,6 +248,94 @@ enum outcome plan_ahead(struct store *store, struct arena *arena,
 
 /* ------------------------------------------------------------------ promises */
 
+/* What is asked of `book`. */
+struct book_request {
+	const char *job;            /* number or tag */
+	const char *const *presses; /* as in check_request */
+	size_t press_count;
+	struct known_moment from, until; /* not known: the job's own; `until` else by its duration */
+	const struct actor *actor;
+	const struct limits *limits;
+	/* The check as it is kept with the promise: its JSON, in the arena. */
+	const char *(*as_json)(struct arena *arena, const struct check *check, void *context);
+	void *context;
+};
+/* A tool of another job that gave way, so that this one could be booked. */
+struct booking_move {
+	const char *job; /* whose */
+	const char *need;
+	int64_t station, cut;
+	const char *from, *to; /* tags as shown; NULL: it needed none before, or needs none now */
+	bool better;           /* what the job has now is better than what it had; else equally good */
+	const char *text;      /* "AN000045-3 gives way to AN000050-1 at station 3, equally good" */
+};
+struct booked {
+	struct check check; /* what is promised; where nothing is, what the best press lacks */
+	bool kept;
+	size_t tool_count;
+	struct booking_move *moves;
+	size_t move_count;
+	const char *retimed; /* the job's own time before, where the booking changed it; or NULL */
+};
+/*
+ * `book`: checks the job and promises it the tools chosen, over that time on the best press. Where
+ * tools that other planned jobs have booked are lacking, these get others that are equally good, if
+ * there are such. A time given that differs from the job's own becomes its own, so that the two
+ * always agree. OUTCOME_NO without a fault where it is short: `out->check` says of what, and
+ * nothing was written. Else refusals: OUTCOME_NO for the state of job or press, OUTCOME_BAD.
+ */
+enum outcome plan_book(struct store *store, struct arena *arena, const struct book_request *request,
+                       struct booked *out, struct fault *fault);
+
+/* `unbook`: what was promised, now free again. OUTCOME_NO where nothing is, or the job runs. */
+enum outcome plan_unbook(struct store *store, struct arena *arena, const char *job,
+                         const struct actor *actor, struct kept_promise *out, struct fault *fault);
+
+/* A job that was started or finished. */
+struct job_turned {
+	const char *job, *title;   /* title may be NULL */
+	const char *press;         /* NULL: not known on which it ran */
+	struct known_moment since; /* finished: when it was started */
+	struct known_moment until; /* started: as on record of the job */
+	size_t tool_count;         /* promised to it */
+	const char **cautions;     /* started: what has broken its promise */
+	size_t caution_count;
+};
+/*
+ * `start`: the job runs, on that press; `press` NULL: that of its promise, else the only one that
+ * it names. OUTCOME_NO for the state of job or press.
+ */
+enum outcome plan_start(struct store *store, struct arena *arena, const char *job,
+                        const char *press, const struct actor *actor, struct job_turned *out,
+                        struct fault *fault);
+/* `finish`: it has run, its tools are no longer promised. OUTCOME_NO where it does not run. */
+enum outcome plan_finish(struct store *store, struct arena *arena, const char *job,
+                         const struct actor *actor, struct job_turned *out, struct fault *fault);
+
+/* What has broken a promise, and by which change. */
+struct promise_risk {
+	struct risk risk;
+	struct ledger_entry entry; /* `number` 0: by time alone */
+	const char *of;            /* what the entry is about: a tag, code or number; or NULL */
+};
+/* `at_risk`: all of them by `now`, by start of the job. */
+enum outcome plan_at_risk(struct store *store, struct arena *arena, struct moment now,
+                          struct promise_risk **out, size_t *count, struct fault *fault);
+/*
+ * Judges the promise of a job anew and puts what has broken it on record, within the caller's
+ * transaction. Each tool by the rules of the check, on the press, over the time and at the repeat
+ * promised. `entry`: the last before the change that asks for it.
+ */
+enum outcome plan_promise_judge(struct store *store, struct arena *arena, int64_t job,
+                                int64_t entry, struct moment now, const struct limits *limits,
+                                struct fault *fault);
+/*
+ * For store_watch_commits: judges every promise that a change may have touched, so that what is at
+ * risk is always as the last change left it.
+ */
+enum outcome plan_promises_watch(struct store *store, int64_t entry, struct moment now,
+                                 void *context, struct fault *fault);
+
 /* ------------------------------------------------------------------ the earliest time */
 
 /* ------------------------------------------------------------------ what else it could run on */

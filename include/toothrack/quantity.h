@@ -236,7 +236,7 @@ struct calendar {
 	bool limited; /* false: always open, and the rest counts nothing */
 	/* By day of the week, Monday first: minutes of the local day, in order, none touching. */
 	struct calendar_shift {
-		int16_t from, until; /* until 1440: to the midnight that ends the day */
+		int16_t from, until; /* until 1440: to the midnight that ends the day; more: past it */
 	} shifts[7][CALENDAR_SHIFTS_MOST];
 	uint8_t shift_count[7];
 	/* Closed days, by their number since 1970-01-01, both included, in order. */
@@ -248,13 +248,22 @@ struct calendar {
 /*
  * `always`, or days and hours: `mon-fri 06:00-22:00, sat 06:00-14:00`; several spans of one day are
  * several parts; a shift past midnight is `mon-thu 22:00-06:00`, and belongs to the day it begins
- * on. Refused: what is no day or hour, a shift that is empty or overlaps another, a week without an
- * open hour.
+ * on: where that day is closed it does not run, where only the next is it runs to its end. Refused:
+ * what is no day or hour, a shift that is empty or overlaps another, a week without an open hour.
+ * Leaves the closed days of `out` be: nothing but zeros is always open.
  */
 enum outcome calendar_shifts_parse(const char *text, struct calendar *out, struct fault *fault);
-/* `none`, or days and spans of days: `2026-12-24..2027-01-01, 2027-05-01`. Leaves the shifts be. */
+/*
+ * `none`, or days and spans of days: `2026-12-24..2027-01-01, 2027-05-01`, local. Leaves the shifts
+ * be. Refused: what is no day, an end before its beginning, more than a year in a row, more than
+ * CALENDAR_CLOSED_MOST spans.
+ */
 enum outcome calendar_closed_parse(const char *text, struct calendar *out, struct fault *fault);
-/* `moment` where it lies in open hours (their end does not), else the next at which they begin. */
+/*
+ * `moment` where it lies in open hours (their end does not), else the next at which they begin. A
+ * boundary that the clocks show twice is where they first do; one that they skip is where they skip
+ * to. No calendar goes past the year 9999, or before 1900.
+ */
 struct moment calendar_open_from(const struct calendar *calendar, struct moment moment);
 /* The moment by which so much open time has passed since. Nothing: the moment itself. */
 struct moment calendar_add(const struct calendar *calendar, struct moment moment,

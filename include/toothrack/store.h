@@ -508,6 +508,21 @@ enum outcome store_undo_setting(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, const struct actor *actor,
                                 struct fault *fault);
 /*
+ * book, move, unbook: the promise that it made ends, the one that it ended holds again. Another job
+ * has one of its tools by now: OUTCOME_NO in one sentence.
+ */
+enum outcome store_undo_promise(struct store *store, struct arena *arena,
+                                const struct undo_entry *entry, const struct actor *actor,
+                                struct fault *fault);
+/*
+ * start: the job's state as it stood, its run never was; finish: it runs again, and the promise
+ * that ended with it holds again. Another job runs on its press, or has one of its tools, by now:
+ * OUTCOME_NO.
+ */
+enum outcome store_undo_run(struct store *store, struct arena *arena,
+                            const struct undo_entry *entry, const struct actor *actor,
+                            struct fault *fault);
+/*
  * A correction or a removal, in two steps, so that the caller can hold the rules against it: the
  * record as it stood before, then that written.
  */
@@ -567,9 +582,11 @@ extern const size_t setting_count;
 const struct setting *setting_find(const char *name);
 /*
  * Is it what this setting can be, beside what its type says? `takes` (may be NULL) becomes what can
- * be typed, or NULL where the type says it all.
+ * be typed, or NULL where the type says it all. `fault` (may be NULL) then holds what is wrong,
+ * where more can be said than that it does not fit.
  */
-bool setting_fits(const struct setting *setting, const char *value, const char **takes);
+bool setting_fits(const struct setting *setting, const char *value, const char **takes,
+                  struct fault *fault);
 
 /* The value now in force, as typed; who set it and when where it is not the default. */
 struct setting_state {
@@ -823,6 +840,14 @@ enum outcome store_risks(struct store *store, struct arena *arena, struct moment
 /* Jobs at risk by `now`: as many as store_risks names. Reads nothing but that. */
 enum outcome store_risk_count(struct store *store, struct moment now, int64_t *count,
                               struct fault *fault);
+/*
+ * The last entry after `entry` about a record, a reading of a roll, a row of a job; `*out` 0: none.
+ */
+enum outcome store_entry_about(struct store *store, int64_t entry, const struct kind *kind,
+                               int64_t id, int64_t *out, struct fault *fault);
+/* One entry, and what it is about (a tag, code or number); `out->number` 0: there is none. */
+enum outcome store_entry_read(struct store *store, struct arena *arena, int64_t number,
+                              struct ledger_entry *out, const char **of, struct fault *fault);
 /*
  * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading or care of
  * a tool, a place, a press, the job or its rows, or a limit. Each once, by id.

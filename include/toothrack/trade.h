@@ -437,8 +437,9 @@ enum suits tool_there(const struct tool *tool, const char *job, int64_t press, s
 
 /*
  * Is the press free: does no other job run, or hold a promise on it, over that time? SUITS_YES,
- * SUITS_DOUBTFUL (one runs there whose end is not known) or SUITS_NOT, with until when. Spans that
- * touch do not overlap; make-ready is part of a job's own time.
+ * SUITS_DOUBTFUL (one runs there whose end is not known) or SUITS_NOT, with until when: a remark
+ * each. Spans that touch do not overlap; make-ready is part of a job's own time. `press` is its
+ * code; `remarks` may be NULL.
  */
 enum suits press_free(const struct promise *promises, size_t count, const char *press,
                       struct span span, struct remarks *remarks);

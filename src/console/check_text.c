@@ -96,7 +96,7 @@ static const char *needs_said(struct call *call, const struct check *check,
 }
 
 /* `short of 2 needs: anilox at station 3; die at cut 1` */
-static const char *verdict_said(struct call *call, const struct check *check)
+const char *verdict_said(struct call *call, const struct check *check)
 {
 	size_t count = 0;
 	const char *needs = NULL;
@@ -243,7 +243,7 @@ static void station_say(struct call *call, const struct check *check,
 	tool_say(call, check, NULL, "blade", &station->blade, number, 0);
 }
 
-static void tools_say(struct call *call, const struct check *check)
+void tools_say(struct call *call, const struct check *check)
 {
 	static const char *const columns[] = {"station", "tool", "tag", "place", ""};
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
@@ -292,8 +292,8 @@ static void parts_say(struct call *call, enum answer_mark mark, const char *head
 	}
 }
 
-static void findings_say(struct call *call, const struct check *check, enum finding_level level,
-                         enum answer_mark mark)
+void findings_say(struct call *call, const struct check *check, enum finding_level level,
+                  enum answer_mark mark)
 {
 	for (size_t i = 0; i < check->finding_count; i++) {
 		const struct finding *finding = &check->findings[i];

@@ -59,7 +59,7 @@ static const char *spelling_of(const struct call *call, const struct setting *se
 		text_join(&text, ", ", setting->choices[i]);
 	}
 	const char *takes;
-	setting_fits(setting, setting->fallback, &takes);
+	setting_fits(setting, setting->fallback, &takes, NULL);
 	if (text.length == 0) {
 		text_add(&text, takes != NULL ? takes : value_spelling(setting->type));
 	}

@@ -43,6 +43,7 @@ static void question_begin(struct asking *asking, bool open, struct press_state 
 		.limits = asking->limits,
 		.span = asking->span,
 		.layout = asking->job.layout,
+		.last_choice = asking->last_choice,
 	};
 	if (open) {
 		out->layout.repeat = (struct repeat){.known = false};

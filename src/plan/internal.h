@@ -27,6 +27,11 @@ struct shelf {
 
 struct standing;
 struct attempt;
+struct tool_list {
+	const int64_t *ids;
+	size_t count;
+};
+bool tool_is_listed(const struct tool_list *list, int64_t tool);
 struct question {
 	struct arena *arena;
 	const struct job *job;
@@ -43,6 +48,7 @@ struct question {
 	struct shelf *whole; /* all that was loaded: near misses are among it */
 	const struct standing *bar; /* of a trial: what it must improve on to be of use, or NULL */
 	bool trial;                 /* only where it would stand is asked: no texts, no near misses */
+	const struct tool_list *last_choice; /* to be used only where nothing else would do, or NULL */
 };
 
 /* ---------------------------------------------------------------- groups of needs */
@@ -290,6 +296,10 @@ struct asking {
 	struct span span;
 	struct cut whole_cut; /* the kiss cut that is meant where the job has no rows */
 	struct loaded loaded;
+	/* Changes what was loaded before anything is chosen of it; NULL: nothing does. */
+	void (*adjust)(const struct asking *asking, struct shelf *shelf);
+	const void *adjust_by;
+	const struct tool_list *last_choice; /* as of the question */
 };
 /* A press asked about, its question and its answer. */
 struct attempt {
@@ -326,6 +336,9 @@ bool job_is_new(const struct job *job);
  */
 enum outcome attempt_repeats(struct asking *asking, struct attempt *attempt);
 
+/* Adds one tool; gives it back as it stands on the shelf until the next of its kind. */
+struct tool *shelf_add(struct arena *arena, struct shelf *shelf, enum kind_id kind,
+                       const union any_tool *tool);
 /* Loads the tools for a question whose job, press and cuts are set. */
 enum outcome shelf_load(struct asking *asking, const struct question *question, bool wide,
                         struct shelf *out);
@@ -354,6 +367,20 @@ void question_narrow(struct question *question, bool repeat_judged);
 void question_narrow_rolls(struct question *question);
 /* And for cylinders, gears, dies and magnetic cylinders. */
 void question_narrow_by_repeat(struct question *question);
+
+/* The asked presses first, then the others in use, which only serve as cures. */
+struct attempts {
+	struct attempt **items;
+	size_t count, asked;
+};
+/* Answers the question on each press that is not among them yet. `bar`: as that of attempt_solve.
+ */
+enum outcome attempts_add(struct asking *asking, struct attempts *attempts, const int64_t *presses,
+                          size_t count, const struct standing *bar);
+/* Best first; those equally good stay in the order in which they were asked. All were asked. */
+void attempts_sort(struct attempts *attempts);
+/* The answer of the best, with its cures, and of the others. */
+enum outcome attempts_answer(struct asking *asking, struct attempts *attempts, struct check *out);
 
 /* Reads what is asked: the job, the time and the presses. */
 enum outcome asking_open(struct store *store, struct arena *arena,

@@ -436,7 +436,13 @@ enum outcome shelf_load(struct asking *asking, const struct question *question, 
 	if (outcome == OUTCOME_DONE) {
 		outcome = wide ? load_wide(asking, question, out) : load_near(asking, question, out);
 	}
-	return outcome == OUTCOME_DONE ? load_gears(asking, question, wide, out) : outcome;
+	if (outcome == OUTCOME_DONE) {
+		outcome = load_gears(asking, question, wide, out);
+	}
+	if (outcome == OUTCOME_DONE && asking->adjust != NULL) {
+		asking->adjust(asking, out);
+	}
+	return outcome;
 }
 
 /* ---------------------------------------------------------------- what lies near a repeat */

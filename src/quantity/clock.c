@@ -57,6 +57,11 @@ struct kept_day {
 #define KEPT_DAYS 64
 #define BEYOND (INT64_C(1) << 46) /* two million years: no calendar has them */
 
+static int64_t day_of(int64_t s)
+{
+	return s >= 0 ? s / DAY : -((-s + DAY - 1) / DAY);
+}
+
 static struct kept_day kept_day(int64_t day)
 {
 	struct kept_day kept = {.known = true, .even = true, .day = day};
@@ -83,7 +88,7 @@ bool clock_even_offset(int64_t s, long *offset)
 		memset(days, 0, sizeof days);
 		snprintf(zone, sizeof zone, "%s", now);
 	}
-	int64_t day = s >= 0 ? s / DAY : -((-s + DAY - 1) / DAY);
+	int64_t day = day_of(s);
 	struct kept_day *kept = &days[(uint64_t)day % KEPT_DAYS];
 	if (!kept->known || kept->day != day) {
 		*kept = kept_day(day);
@@ -92,20 +97,28 @@ bool clock_even_offset(int64_t s, long *offset)
 	return kept->even;
 }
 
-/* Is the place's calendar at `s` on that day, or past it? */
-static bool day_reached(int64_t s, const struct tm *day)
+/* Do the clocks show at `s` what they would in UTC at `utc`, or later? */
+static bool reached(int64_t s, int64_t utc)
 {
 	struct tm local;
-	if (!clock_local(s, &local)) {
-		return true;
+	return !clock_local(s, &local) || clock_utc(&local) >= utc;
+}
+
+/* The moment that the clocks skip to, over what they would show in UTC at `utc`. */
+static int64_t skipped_to(int64_t utc)
+{
+	/* No place is two days from UTC: between these two it is reached. */
+	int64_t earlier = utc - 2 * DAY;
+	int64_t later = utc + 2 * DAY;
+	while (later - earlier > 1) {
+		int64_t middle = earlier + (later - earlier) / 2;
+		if (reached(middle, utc)) {
+			later = middle;
+		} else {
+			earlier = middle;
+		}
 	}
-	if (local.tm_year != day->tm_year) {
-		return local.tm_year > day->tm_year;
-	}
-	if (local.tm_mon != day->tm_mon) {
-		return local.tm_mon > day->tm_mon;
-	}
-	return local.tm_mday >= day->tm_mday;
+	return later;
 }
 
 bool clock_day_start(const struct tm *day, int64_t *s)
@@ -115,22 +128,33 @@ bool clock_day_start(const struct tm *day, int64_t *s)
 		.tm_mon = day->tm_mon,
 		.tm_mday = day->tm_mday,
 	};
+	struct tm local;
 	if (clock_moment(&midnight, s)) {
 		return true;
 	}
-	/* Midnight is skipped. No place is two days from UTC: between these two the day begins. */
-	int64_t utc = clock_utc(&midnight);
-	int64_t earlier = utc - 2 * DAY;
-	int64_t reached = utc + 2 * DAY;
-	while (reached - earlier > 1) {
-		int64_t middle = earlier + (reached - earlier) / 2;
-		if (day_reached(middle, &midnight)) {
-			reached = middle;
-		} else {
-			earlier = middle;
-		}
-	}
+	*s = skipped_to(clock_utc(&midnight));
+	return clock_local(*s, &local) && local.tm_mday == midnight.tm_mday;
+}
+
+int64_t clock_day(int64_t s)
+{
+	long offset;
 	struct tm local;
-	*s = reached;
-	return clock_local(reached, &local) && local.tm_mday == midnight.tm_mday;
+	if (clock_even_offset(s, &offset) || !clock_local(s, &local)) {
+		return day_of(s + offset);
+	}
+	return day_of(clock_utc(&local));
+}
+
+int64_t clock_minute(int64_t day, int64_t minute)
+{
+	long offset;
+	struct tm fields;
+	int64_t s;
+	int64_t utc = day * DAY + minute * 60;
+	time_t shown = (time_t)utc;
+	if (clock_even_offset(utc, &offset) || gmtime_r(&shown, &fields) == NULL) {
+		return utc - offset;
+	}
+	return clock_moment(&fields, &s) ? s : skipped_to(utc);
 }

@@ -34,4 +34,13 @@ bool clock_moment(const struct tm *fields, int64_t *s);
  */
 bool clock_day_start(const struct tm *day, int64_t *s);
 
+/* The local day of a moment, as its number since 1970-01-01. */
+int64_t clock_day(int64_t s);
+/*
+ * The first moment at which the clocks of the place show that minute of that day, or where they
+ * skip it the moment they skip to; minutes past 1440 are those of the day after. Never goes back
+ * for a later minute, for of what the clocks show twice it is the first.
+ */
+int64_t clock_minute(int64_t day, int64_t minute);
+
 #endif

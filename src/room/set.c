@@ -81,7 +81,7 @@ static enum outcome read_value(struct arena *arena, const struct setting *settin
 	/* As it re-enters: a limit is kept as it is shown. */
 	*out = value_text(arena, &value, UNITS_METRIC);
 	const char *takes;
-	if (!setting_fits(setting, *out, &takes)) {
+	if (!setting_fits(setting, *out, &takes, fault)) {
 		fault_set(fault, OUTCOME_BAD, "%s cannot be that: %s", setting->name, text);
 		fault_hint(fault, "Type %s.", takes);
 		return OUTCOME_BAD;

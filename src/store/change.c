@@ -3,7 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "record.h"
+#include "promise.h"
 
 STATEMENT(forget_other_tag) = {"other tag taken away", "DELETE FROM other_tag WHERE tool = :tool",
                                false};
@@ -178,6 +178,34 @@ static enum outcome write_entry(const struct rewriting *rewriting, const char *c
 	return outcome == OUTCOME_DONE ? keep_changes(rewriting, fault) : outcome;
 }
 
+/*
+ * A job that is finished or cancelled by this needs its tools no more, and one that runs no more
+ * frees its press: by the same entry, so that taking that back brings both back.
+ */
+static enum outcome settle_job(const struct rewriting *rewriting, struct fault *fault)
+{
+	struct store *store = rewriting->store;
+	const struct record *job = rewriting->after;
+	const char *state = record_words(job, "state");
+	enum outcome outcome = OUTCOME_DONE;
+	int64_t promise;
+	if (job->kind->id != KIND_JOB || state == NULL) {
+		return outcome;
+	}
+	bool over = strcmp(state, "finished") == 0 || strcmp(state, "cancelled") == 0;
+	if (rewriting->undone != NULL) {
+		outcome = run_go_on(store, rewriting->arena, rewriting->undone->number, fault);
+		if (outcome == OUTCOME_DONE) {
+			outcome = promise_hold_again(store, rewriting->arena, rewriting->undone->number, fault);
+		}
+	}
+	if (outcome == OUTCOME_DONE && strcmp(state, "running") != 0) {
+		outcome = run_end_now(store, job->id, actor_moment(rewriting->actor), fault);
+	}
+	return outcome == OUTCOME_DONE && over ? promise_end_now(store, job->id, &promise, fault)
+	                                       : outcome;
+}
+
 static enum outcome rewrite(const struct rewriting *rewriting, const char *changes,
                             struct fault *fault)
 {
@@ -191,7 +219,10 @@ static enum outcome rewrite(const struct rewriting *rewriting, const char *chang
 	if (outcome == OUTCOME_DONE) {
 		outcome = write_rows(rewriting, fault);
 	}
-	return outcome == OUTCOME_DONE ? write_entry(rewriting, changes, fault) : outcome;
+	if (outcome == OUTCOME_DONE) {
+		outcome = write_entry(rewriting, changes, fault);
+	}
+	return outcome == OUTCOME_DONE ? settle_job(rewriting, fault) : outcome;
 }
 
 enum outcome store_record_update(struct store *store, struct arena *arena, struct record *record,

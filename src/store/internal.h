@@ -52,6 +52,12 @@ struct store {
 	struct prepared prepared[PREPARED_MOST];
 	struct arena *arena; /* lives as long as the store */
 	struct ledger_end ledger_end;
+	bool ledger_seen;         /* the open transaction has looked at the ledger's end */
+	int64_t ledger_before;    /* its last entry before those of the open transaction */
+	struct moment ledger_now; /* of who wrote the last one */
+	int savepoints;           /* open within the transaction */
+	store_commit_watch watch; /* NULL: nobody is called */
+	void *watch_context;
 };
 
 /* The file or its folder may not be written, or not even read. */
@@ -185,6 +191,9 @@ enum outcome tools_load_one(struct store *store, struct arena *arena, int64_t jo
 extern const struct tool_query cylinder_one, gear_one, anilox_one, blade_one, die_one,
 	magnetic_cylinder_one;
 
+/* For SQLite's busy handler; `context` not NULL: waits only a little. */
+int store_wait_for_writer(void *context, int tries);
+
 /* Has the file lost its name since it was opened, or another taken it? */
 bool store_is_moved(struct store *store);
 /* A store with no file open yet; `path` is copied. The caller closes. */
@@ -229,6 +238,8 @@ struct entry {
 	struct moment happened;
 	const char *detail; /* or NULL */
 };
+/* Has the open transaction written entries that still stand? */
+enum outcome ledger_wrote(struct store *store, bool *out, struct fault *fault);
 /* The last entry's number; 0 where there is none, or where it cannot be read. */
 int64_t ledger_last(struct store *store);
 /* One entry as it stands in a row whose columns begin with those of LEDGER_COLUMNS. */

@@ -46,6 +46,18 @@ static enum outcome read_end(struct store *store, struct fault *fault)
 	}
 	statement_done(stmt);
 	end->known = outcome == OUTCOME_DONE;
+	if (end->known && !store->ledger_seen) {
+		store->ledger_seen = true;
+		store->ledger_before = end->number;
+	}
+	return outcome;
+}
+
+enum outcome ledger_wrote(struct store *store, bool *out, struct fault *fault)
+{
+	/* Going back to a savepoint may have taken back what was written. */
+	enum outcome outcome = store->ledger_seen ? read_end(store, fault) : OUTCOME_DONE;
+	*out = store->ledger_seen && store->ledger_end.number > store->ledger_before;
 	return outcome;
 }
 
@@ -167,7 +179,8 @@ int64_t ledger_last(struct store *store)
 
 int64_t store_entry_last(const struct store *store)
 {
-	return store->ledger_end.known ? store->ledger_end.number : 0;
+	bool wrote = store->ledger_end.known && store->ledger_end.number > store->ledger_before;
+	return wrote ? store->ledger_end.number : 0;
 }
 
 enum outcome ledger_write(struct store *store, const struct entry *entry, const struct actor *actor,
@@ -183,6 +196,7 @@ enum outcome ledger_write(struct store *store, const struct entry *entry, const 
 	int64_t now = seconds_of(actor->now);
 	end->number++;
 	end->recorded = now > end->recorded ? now : end->recorded;
+	store->ledger_now = actor->now;
 	hash_entry(end, entry, actor);
 	bind_number(stmt, ":number", end->number);
 	bind_words(stmt, ":word", entry->word);

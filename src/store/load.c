@@ -16,14 +16,22 @@ STATEMENT(promises_of_tool) = {
 	" WHERE t.id = :tool AND j.id <> :job",
 	false};
 
-/* Jobs running on a press, and the spans for which jobs that may run on it have tools booked. */
+/*
+ * What a press has: the job that runs there; jobs that run without its being known where, by CSV or
+ * `edit`, on each press that they may run on; and the promises on it that hold, unless their
+ * bookings were set aside.
+ */
 STATEMENT(promises_of_press) =
 	{"promises of a press",
-     "SELECT j.number, NULL, NULL, j.starts, j.ends FROM job_press jp JOIN job j ON j.id = jp.job"
-     " WHERE jp.press = :press AND j.state = 'running' AND j.id <> :job"
-     " UNION ALL SELECT j.number, min(b.starts), max(b.ends), NULL, NULL FROM job_press jp"
-     " JOIN job j ON j.id = jp.job JOIN booking b ON b.job = j.id"
-     " WHERE jp.press = :press AND j.state <> 'running' AND j.id <> :job GROUP BY j.id",
+     "SELECT j.number, r.started, NULL, NULL, j.ends FROM job_run r JOIN job j ON j.id = r.job"
+     " WHERE r.press = :press AND r.finished IS NULL AND j.id <> :job"
+     " UNION ALL SELECT j.number, NULL, NULL, j.starts, j.ends FROM job_press jp"
+     " JOIN job j ON j.id = jp.job WHERE jp.press = :press AND j.state = 'running' AND j.id <> :job"
+     " AND NOT EXISTS (SELECT 1 FROM job_run r WHERE r.job = j.id AND r.finished IS NULL)"
+     " UNION ALL SELECT j.number, p.starts, p.ends, NULL, NULL FROM promise p"
+     " JOIN job j ON j.id = p.job WHERE p.press = :press AND p.ended IS NULL"
+     " AND j.state <> 'running' AND j.id <> :job"
+     " AND EXISTS (SELECT 1 FROM booking b WHERE b.job = p.job)",
      false};
 
 struct promise_list {
@@ -89,6 +97,18 @@ static enum outcome press_promises_find(struct store *store, struct arena *arena
 		                        &entry->list, fault);
 	}
 	*out = &entry->list;
+	return outcome;
+}
+
+enum outcome store_press_promises(struct store *store, struct arena *arena, int64_t press,
+                                  int64_t job, struct promise **out, size_t *count,
+                                  struct fault *fault)
+{
+	struct promise_list list;
+	enum outcome outcome =
+		promises_read(store, arena, &promises_of_press, ":press", press, job, &list, fault);
+	*out = list.items;
+	*count = list.count;
 	return outcome;
 }
 

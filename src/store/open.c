@@ -1,4 +1,4 @@
-/* Opening a shop's file: whose it is, how it is kept, and one transaction at a time. */
+/* Opening a shop's file: whose it is, and how it is kept. */
 #include <errno.h>
 #include <fcntl.h>
 #include <limits.h>
@@ -32,7 +32,7 @@ static unsigned int wait_us(int64_t waited_us, unsigned int *jitter)
  * (turn.c). SQLite's own back-off grows to 100 ms, and a writer that came early can then wait
  * behind many that came late: here the waits shrink. `context` not NULL: only a little.
  */
-static int wait_for_writer(void *context, int tries)
+int store_wait_for_writer(void *context, int tries)
 {
 	static _Thread_local struct timespec since;
 	static _Thread_local unsigned int jitter;
@@ -53,52 +53,6 @@ static int wait_for_writer(void *context, int tries)
 	}
 	usleep(wait_us(waited_us, &jitter));
 	return 1;
-}
-
-/*
- * One line of /proc/locks: `1: POSIX  ADVISORY  WRITE 1234 08:02:131 120 120`. The process, where
- * it holds the byte that SQLite's writer locks in the -shm file (120: unixShmBase in its
- * os_unix.c); else 0.
- */
-static long holder_in_line(char *line, unsigned long inode)
-{
-	enum { LOCK_SORT = 1, LOCK_KIND = 3, LOCK_PROCESS, LOCK_FILE, LOCK_START, LOCK_FIELDS };
-	char *fields[LOCK_FIELDS] = {NULL};
-	char *state = NULL;
-	char *field = strtok_r(line, " \t\n", &state);
-	for (size_t i = 0; i < LOCK_FIELDS && field != NULL; i++) {
-		fields[i] = field;
-		field = strtok_r(NULL, " \t\n", &state);
-	}
-	const char *colon = fields[LOCK_FILE] != NULL ? strrchr(fields[LOCK_FILE], ':') : NULL;
-	if (fields[LOCK_START] == NULL || colon == NULL || strcmp(fields[LOCK_SORT], "POSIX") != 0 ||
-	    strcmp(fields[LOCK_KIND], "WRITE") != 0 || strcmp(fields[LOCK_START], "120") != 0 ||
-	    strtoul(colon + 1, NULL, 10) != inode) {
-		return 0;
-	}
-	return strtol(fields[LOCK_PROCESS], NULL, 10);
-}
-
-/*
- * The process that holds the writer's lock of a shop, by the system's table of locks; 0 where it is
- * not seen.
- */
-static long writer_of(const char *path)
-{
-	char shm[PATH_MAX];
-	struct stat status;
-	snprintf(shm, sizeof shm, "%s-shm", path);
-	FILE *locks = stat(shm, &status) == 0 ? fopen("/proc/locks", "re") : NULL;
-	if (locks == NULL) {
-		return 0;
-	}
-	char line[256];
-	long holder = 0;
-	while (holder == 0 && fgets(line, sizeof line, locks) != NULL) {
-		holder = holder_in_line(line, (unsigned long)status.st_ino);
-	}
-	fclose(locks);
-	return holder;
 }
 
 /* Network file systems do not keep the locks that several consoles need. */
@@ -312,7 +266,7 @@ enum outcome store_open_file(struct store *store, const char *path, int flags, s
 	sqlite3_db_config(store->db, SQLITE_DBCONFIG_TRUSTED_SCHEMA, 1, NULL);
 	sqlite3_db_config(store->db, SQLITE_DBCONFIG_ENABLE_FTS3_TOKENIZER, 0, NULL);
 	sqlite3_db_config(store->db, SQLITE_DBCONFIG_DEFENSIVE, 1, NULL);
-	sqlite3_busy_handler(store->db, wait_for_writer, NULL);
+	sqlite3_busy_handler(store->db, store_wait_for_writer, NULL);
 	return OUTCOME_DONE;
 }
 
@@ -427,108 +381,4 @@ void store_close(struct store *store)
 	sqlite3_close(store->db);
 	turn_give(store);
 	arena_free(store->arena);
-}
-
-STATEMENT(begin) = {"begin", "BEGIN IMMEDIATE", false};
-STATEMENT(begin_reading) = {"begin reading", "BEGIN DEFERRED", false};
-STATEMENT(commit) = {"commit", "COMMIT", false};
-STATEMENT(rollback) = {"rollback", "ROLLBACK", false};
-
-/* What is written into a file that has lost its name is lost. */
-static enum outcome refuse_moved(struct store *store, struct fault *fault)
-{
-	if (!store_is_moved(store)) {
-		return OUTCOME_DONE;
-	}
-	store_rollback(store);
-	fault_set(fault, OUTCOME_STORE, "shop file was moved or removed meanwhile: %s", store->path);
-	fault_hint(fault, "See where it is, then type it again.");
-	return OUTCOME_STORE;
-}
-
-enum outcome store_begin(struct store *store, const char *where, struct fault *fault)
-{
-	if (store->began != NULL) {
-		return fault_set(fault, OUTCOME_STORE, "change is under way already, begun by: %s",
-		                 store->began);
-	}
-	sqlite3_stmt *stmt = statement_ready(store, &begin, fault);
-	if (stmt == NULL) {
-		return OUTCOME_STORE;
-	}
-	/* Who has waited for the turn in vain waits for the lock only a little. */
-	bool patient = turn_take(store, TURN_MOST_S);
-	sqlite3_busy_handler(store->db, wait_for_writer, patient ? NULL : store);
-	int code = sqlite3_step(stmt);
-	sqlite3_reset(stmt);
-	sqlite3_busy_handler(store->db, wait_for_writer, NULL);
-	if (code == SQLITE_DONE) {
-		store->began = where;
-		store->ledger_end.known = false;
-		return refuse_moved(store, fault);
-	}
-	long holder = (code & 0xff) == SQLITE_BUSY ? writer_of(store->path) : 0;
-	turn_give(store);
-	if (holder == 0) {
-		return store_fault(store, "beginning a change", fault);
-	}
-	fault_set(fault, OUTCOME_STORE, "shop file is being written by process %ld: %s", holder,
-	          store->path);
-	fault_hint(fault, "Try again when that console is done.");
-	return OUTCOME_STORE;
-}
-
-enum outcome store_commit(struct store *store, struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, &commit, fault);
-	enum outcome outcome =
-		stmt != NULL ? statement_run(store, stmt, "committing", fault) : OUTCOME_STORE;
-	if (outcome != OUTCOME_DONE) {
-		store_rollback(store);
-		return outcome;
-	}
-	store->began = NULL;
-	turn_give(store);
-	return OUTCOME_DONE;
-}
-
-void store_rollback(struct store *store)
-{
-	if (store->began == NULL) {
-		return;
-	}
-	store->began = NULL;
-	store->ledger_end.known = false;
-	/* A failed statement may have rolled back already: then there is nothing left to do. */
-	if (!sqlite3_get_autocommit(store->db)) {
-		sqlite3_stmt *stmt = statement_ready(store, &rollback, NULL);
-		if (stmt != NULL) {
-			statement_run(store, stmt, "rolling back", NULL);
-		}
-	}
-	turn_give(store);
-}
-
-bool store_in_transaction(const struct store *store)
-{
-	return store->began != NULL;
-}
-
-enum outcome store_snapshot_begin(struct store *store, struct fault *fault)
-{
-	if (!sqlite3_get_autocommit(store->db)) {
-		return OUTCOME_DONE;
-	}
-	sqlite3_stmt *stmt = statement_ready(store, &begin_reading, fault);
-	return stmt != NULL ? statement_run(store, stmt, "beginning to read", fault) : OUTCOME_STORE;
-}
-
-void store_snapshot_end(struct store *store)
-{
-	if (store->began == NULL && !sqlite3_get_autocommit(store->db)) {
-		sqlite3_stmt *stmt = statement_ready(store, &commit, NULL);
-		if (stmt != NULL) {
-			statement_run(store, stmt, "ending to read", NULL);
-		}
-	}
 }

@@ -168,7 +168,7 @@ enum outcome press_settle(struct store *store, struct arena *arena, struct recor
 STATEMENT(read_press) =
 	{"press for the check",
      "SELECT id, code, name, drive, web, repeat_min, repeat_max, pitches, pressure_angle, helix,"
-     " stations, die_stations, fit, retired FROM press WHERE id = :id",
+     " stations, die_stations, fit, retired, speed FROM press WHERE id = :id",
      false};
 
 STATEMENT(read_stations) = {
@@ -257,6 +257,9 @@ enum outcome store_press_read(struct store *store, struct arena *arena, int64_t 
 		out->die_stations_counted = sqlite3_column_int64(stmt, 11);
 		out->press.fit = column_words(arena, stmt, 12);
 		out->retired = sqlite3_column_int64(stmt, 13) != 0;
+		out->press.speed.known = sqlite3_column_type(stmt, 14) != SQLITE_NULL;
+		out->press.speed.value =
+			value_from_stored(VALUE_SPEED, sqlite3_column_int64(stmt, 14)).speed;
 	}
 	statement_done(stmt);
 	return outcome == OUTCOME_DONE ? read_press_stations(store, arena, out, fault) : outcome;

@@ -47,6 +47,11 @@ const struct setting settings[] = {
      practice},
 	{"turnaround", VALUE_DURATION, NULL, "1h", "0h", "4w", "time between two jobs on one tool",
      practice},
+	{"make_ready", VALUE_DURATION, NULL, "45min", "0min", "24h",
+     "from the end of one job on a press to good labels of the next", practice},
+	{"shifts", VALUE_TEXT, NULL, "always", NULL, NULL,
+     "hours in which the shop works: in them jobs run and tools are made ready", NULL},
+	{"closed", VALUE_TEXT, NULL, "none", NULL, NULL, "days on which no shift begins", NULL},
 	{"life_over", VALUE_CHOICE, life_over_words, "caution", NULL, NULL,
      "what a blade or die is whose life ends within the run", practice},
 	{"idle", VALUE_DURATION, NULL, "10min", "1min", "24h",
@@ -91,6 +96,7 @@ static const struct limit_field {
 	{"screen_ratio", offsetof(struct limits, screen_ratio)},
 	{"overs", offsetof(struct limits, overs)},
 	{"turnaround", offsetof(struct limits, turnaround)},
+	{"make_ready", offsetof(struct limits, make_ready)},
 	{"life_over", offsetof(struct limits, life_over)},
 	{"units", offsetof(struct limits, units)},
 };
@@ -121,27 +127,44 @@ const struct setting *setting_find(const char *name)
 }
 
 /* GS1 General Specifications, on the GS1 Company Prefix: 4 to 12 digits (from memory). */
-static bool is_company_prefix(const char *value)
+static bool is_company_prefix(const char *value, struct fault *fault)
 {
+	(void)fault;
 	size_t digits = strspn(value, "0123456789");
 	return strcmp(value, "none") == 0 || (value[digits] == '\0' && digits >= 4 && digits <= 12);
 }
 
-bool setting_fits(const struct setting *setting, const char *value, const char **takes)
+static bool are_shifts(const char *value, struct fault *fault)
+{
+	struct calendar calendar = {.limited = false};
+	return calendar_shifts_parse(value, &calendar, fault) == OUTCOME_DONE;
+}
+
+static bool are_closed_days(const char *value, struct fault *fault)
+{
+	struct calendar calendar = {.limited = false};
+	return calendar_closed_parse(value, &calendar, fault) == OUTCOME_DONE;
+}
+
+bool setting_fits(const struct setting *setting, const char *value, const char **takes,
+                  struct fault *fault)
 {
 	static const struct {
 		const char *name;
-		bool (*fits)(const char *value);
+		bool (*fits)(const char *value, struct fault *fault);
 		const char *takes;
 	} rows[] = {
 		{"company_prefix", is_company_prefix, "the 4 to 12 digits of it, or none"},
+		{"shifts", are_shifts,
+	     "shifts such as \"mon-fri 06:00-22:00, sat 06:00-14:00\", or always"},
+		{"closed", are_closed_days, "days such as 2026-12-24..2027-01-01,2027-05-01, or none"},
 	};
 	for (size_t i = 0; i < COUNT_OF(rows); i++) {
 		if (strcmp(rows[i].name, setting->name) == 0) {
 			if (takes != NULL) {
 				*takes = rows[i].takes;
 			}
-			return rows[i].fits(value);
+			return rows[i].fits(value, fault);
 		}
 	}
 	if (takes != NULL) {
@@ -322,6 +345,11 @@ static void apply(struct limits *limits, const struct setting *setting, const ch
 {
 	struct value value;
 	void *field = NULL;
+	if (strcmp(setting->name, "shifts") == 0) {
+		(void)calendar_shifts_parse(text, &limits->calendar, NULL);
+	} else if (strcmp(setting->name, "closed") == 0) {
+		(void)calendar_closed_parse(text, &limits->calendar, NULL);
+	}
 	for (size_t i = 0; i < COUNT_OF(limit_fields); i++) {
 		if (strcmp(limit_fields[i].name, setting->name) == 0) {
 			field = (char *)limits + limit_fields[i].offset;

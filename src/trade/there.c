@@ -2,6 +2,7 @@
  * Is a tool there? Rules 1 to 4 of the check: condition, place, promises to other jobs, plates
  * still mounted.
  */
+#include "promise.h"
 #include "remark.h"
 #include "stored.h"
 
@@ -34,52 +35,6 @@ enum suits tool_condition_suits(const struct tool *tool, struct remarks *remarks
 		return condition_said(tool, "scrapped", remarks);
 	}
 	return SUITS_NOT;
-}
-
-/* ---- spans of time, and promises that overlap them */
-
-/* a before b; a promise that began ever since, or has no end, is before or behind everything. */
-static bool starts_before(struct known_moment a, struct moment b)
-{
-	return !a.known || moment_compare(a.value, b) < 0;
-}
-
-static bool ends_after(struct known_moment a, struct moment b)
-{
-	return !a.known || moment_compare(a.value, b) > 0;
-}
-
-/*
- * Spans that merely touch do not overlap. One of no length does, where it lies inside the other or
- * at its start; and two that start together do.
- */
-static bool promise_overlaps(const struct promise *promise, struct span span)
-{
-	bool together = promise->from.known && moment_compare(promise->from.value, span.from) == 0;
-	return together ||
-	       (starts_before(promise->from, span.until) && ends_after(promise->until, span.from));
-}
-
-/* Less than `turnaround` lies between the promise and the span; exactly that much is free. */
-static bool promise_too_near(const struct promise *promise, struct span span,
-                             struct duration turnaround)
-{
-	if (promise_overlaps(promise, span)) {
-		return true;
-	}
-	if (promise->until.known && moment_compare(promise->until.value, span.from) <= 0) {
-		return moment_compare(moment_add(promise->until.value, turnaround), span.from) > 0;
-	}
-	return starts_before(promise->from, moment_add(span.until, turnaround));
-}
-
-/* The longer lasting of two promises; the first where they end together. `a` may be NULL. */
-static const struct promise *promise_longer(const struct promise *a, const struct promise *b)
-{
-	if (!a) {
-		return b;
-	}
-	return a->until.known && ends_after(b->until, a->until.value) ? b : a;
 }
 
 /* ---- rule 2: place */
@@ -166,20 +121,16 @@ static enum suits promise_said(const struct promise *promise, struct span span,
 	}
 	struct known_moment free = {
 		.known = true,
-		.value = moment_add(promise->until.value, limits->turnaround),
+		.value = promise_free(promise->until.value, limits),
 	};
 	struct quantity_text until = moment_text(promise->until.value);
-	bool later = promise->from.known && moment_compare(promise->from.value, span.from) > 0;
-	struct quantity_text from = {.bytes = ""};
-	if (later) {
-		from = moment_text(promise->from.value);
-	}
+	struct quantity_text from = promise_from_words(promise, span);
 	if (promise_overlaps(promise, span)) {
-		return REMARK_UNTIL(remarks, SUITS_NOT, free, "taken for job %s%s%s until %s", promise->job,
-		                    later ? " from " : "", from.bytes, until.bytes);
+		return REMARK_UNTIL(remarks, SUITS_NOT, free, "taken for job %s%s until %s", promise->job,
+		                    from.bytes, until.bytes);
 	}
-	return REMARK_UNTIL(remarks, SUITS_NOT, free, "taken for job %s%s%s until %s, turnaround %s",
-	                    promise->job, later ? " from " : "", from.bytes, until.bytes,
+	return REMARK_UNTIL(remarks, SUITS_NOT, free, "taken for job %s%s until %s, turnaround %s",
+	                    promise->job, from.bytes, until.bytes,
 	                    duration_text(limits->turnaround).bytes);
 }
 
@@ -190,7 +141,7 @@ static enum suits rule_promises(const struct tool *tool, struct span span,
 	const struct promise *last = NULL;
 	for (size_t i = 0; i < tool->promise_count; i++) {
 		const struct promise *promise = &tool->promises[i];
-		if (promise_too_near(promise, span, limits->turnaround)) {
+		if (promise_too_near(promise, span, limits)) {
 			last = promise_longer(last, promise);
 		}
 	}

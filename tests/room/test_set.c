@@ -49,6 +49,27 @@ static void room_set__limit__in_force_and_kept_with_who_and_when(void **state)
 	assert_true(limits_of(shop).screen_ratio == 4.5);
 }
 
+static void room_set__open_hours__in_force(void **state)
+{
+	struct shop *shop = *state;
+	assert_false(limits_of(shop).calendar.limited);
+	assert_string_equal(duration_text(limits_of(shop).make_ready).bytes, "45min");
+	assert_int_equal(set(shop, "closed", "2026-12-24..2026-12-26"), OUTCOME_DONE);
+	assert_int_equal(limits_of(shop).calendar.closed_count, 1);
+	assert_int_equal(limits_of(shop).calendar.shift_count[6], 1);
+	assert_int_equal(set(shop, "shifts", " mon-fri 06:00-22:00 "), OUTCOME_DONE);
+	assert_string_equal(state_after.value, "mon-fri 06:00-22:00");
+	assert_int_equal(set(shop, "make_ready", "30min"), OUTCOME_DONE);
+	struct limits limits = limits_of(shop);
+	assert_true(limits.calendar.limited);
+	assert_int_equal(limits.calendar.closed_count, 1);
+	assert_int_equal(limits.calendar.shift_count[6], 0);
+	assert_string_equal(duration_text(limits.make_ready).bytes, "30min");
+	assert_int_equal(set(shop, "shifts", "default"), OUTCOME_DONE);
+	assert_int_equal(set(shop, "closed", "None"), OUTCOME_DONE);
+	assert_false(limits_of(shop).calendar.limited);
+}
+
 static const struct {
 	const char *key, *value, *sentence, *hint;
 } refused[] = {
@@ -64,6 +85,17 @@ static const struct {
 	{"screen_ratio", "-1", "screen_ratio is less than nothing: -1",
      "Type a value from 1 to 20, or set screen_ratio default for the default, 4."},
 	{"life_over", "long", "life_over not known: long", "Type caution or short."},
+	{"make_ready", "45", "make_ready without a unit: 45", "Type 45h or 45d."},
+	{"make_ready", "45h", "make_ready is at most 24h: 45h",
+     "Type a value from 0min to 24h, or set make_ready default for the default, 45min."},
+	{"shifts", "none", "shifts leave no open hour: none",
+     "Type shifts such as \"mon-fri 06:00-22:00, sat 06:00-14:00\", or always for a shop that never"
+     " closes."},
+	{"closed", "2027-01-01..2026-12-24",
+     "closed days end before they begin: 2027-01-01..2026-12-24",
+     "Type the earlier day first, then two points, then the later."},
+	{"company_prefix", "12", "company_prefix cannot be that: 12",
+     "Type the 4 to 12 digits of it, or none."},
 };
 
 static void room_set__what_does_not_hold__refused_and_nothing_changed(void **state)
@@ -114,6 +146,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		SHOP_TEST(room_set__nothing_set__the_defaults_hold),
 		SHOP_TEST(room_set__limit__in_force_and_kept_with_who_and_when),
+		SHOP_TEST(room_set__open_hours__in_force),
 		SHOP_TEST(room_set__what_does_not_hold__refused_and_nothing_changed),
 		SHOP_TEST(room_set__what_it_is_already__said_and_not_written),
 		SHOP_TEST(room_set__default__back_and_set_by_nobody),

@@ -213,13 +213,15 @@ static void store_press_read__stations__with_hold_and_processes(void **state)
 	               "note", "bent"));
 	shop_add(shop, KIND_PRESS,
 	         WORDS("code", "P1", "drive", "geared", "stations", "2", "die_stations", "1", "pitches",
-	               "1/8cp,m1"));
+	               "1/8cp,m1", "speed", "120m/min"));
 	assert_int_equal(store_find(shop->store, "P1", REFER_PRESSES, &found, &shop->fault),
 	                 OUTCOME_DONE);
 	assert_int_equal(store_press_read(shop->store, shop->arena, found.id, &press, &shop->fault),
 	                 OUTCOME_DONE);
 	assert_int_equal(press.station_count, 3);
 	assert_int_equal(press.press.pitch_count, 2);
+	assert_true(press.press.speed.known);
+	assert_string_equal(speed_text(press.press.speed.value, UNITS_METRIC).bytes, "120m/min");
 	assert_false(press.stations[0].held);
 	assert_true(press.stations[1].held);
 	assert_string_equal(press.stations[1].reason, "bent");

@@ -85,15 +85,16 @@ static void store_migrate__older_file__copied_then_brought_up(void **state)
 		{1, "shop", ""},
 		{2, "words", ""},
 		{3, "tags", ""},
-		{4, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
+		{4, "promises", ""},
+		{5, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
 	};
 	shop_add(shop, KIND_PLACE, WORDS("code", "R1", "sort", "store"));
 	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
 	                 OUTCOME_DONE);
 	assert_int_equal(shop_number(shop, "SELECT a FROM shelf"), 7);
-	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 4);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 5);
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM place"), 1);
-	assert_int_equal(access(arena_format(shop->arena, "%s.before-0004", shop->path), R_OK), 0);
+	assert_int_equal(access(arena_format(shop->arena, "%s.before-0005", shop->path), R_OK), 0);
 }
 
 /* `tests/fixtures/0001.sql` is a shop as the program of that schema left it. */
@@ -156,11 +157,12 @@ static void store_migrate__step_that_fails__nothing_half_done(void **state)
 		{1, "shop", ""},
 		{2, "words", ""},
 		{3, "tags", ""},
-		{4, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
+		{4, "promises", ""},
+		{5, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
 	};
 	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
 	                 OUTCOME_STORE);
-	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 3);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 4);
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM sqlite_schema WHERE name = 'shelf'"),
 	                 0);
 }

@@ -95,6 +95,7 @@ static inline struct limits limits_by_default(void)
 		.screen_ratio = 4,
 		.overs = percent_given("5%"),
 		.turnaround = duration_given("1h"),
+		.make_ready = duration_given("45min"),
 		.life_over = LIFE_OVER_CAUTION,
 		.units = UNITS_METRIC,
 	};

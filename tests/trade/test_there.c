@@ -315,6 +315,55 @@ static void promises__no_turnaround__spans_may_touch(void **state)
 	assert_int_equal(judged.level, SUITS_NOT);
 }
 
+/* 2026-12-01 is a Tuesday: the hour of turnaround is an open one, before and behind. */
+static void promises__open_hours__the_turnaround_counts_in_them(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *shifts, *from, *until;
+		bool there;
+	} rows[] = {
+		{"tue 07:30-17:00", "2026-11-30T05:00Z", "2026-11-30T20:00Z", false},
+		{"tue 07:30-17:00, mon 06:00-19:30", "2026-11-30T05:00Z", "2026-11-30T19:00Z", true},
+		{"tue 07:30-17:00, mon 06:00-19:30", "2026-11-30T05:00Z", "2026-11-30T19:00:01Z", false},
+		{"tue 07:00-17:00", "2026-11-30T05:00Z", "2026-12-01T07:00Z", true},
+		{"tue 07:00-17:00", "2026-11-30T05:00Z", "2026-12-01T07:00:01Z", false},
+		{"tue 07:00-10:30, wed 06:00-14:00", "2026-12-02T06:30Z", "2026-12-02T08:00Z", true},
+		{"tue 07:00-10:30, wed 06:00-14:00", "2026-12-02T06:29:59Z", "2026-12-02T08:00Z", false},
+		{"tue 07:00-09:00", "2026-12-01T09:30Z", "2026-12-01T12:00Z", false},
+	};
+	for (size_t i = 0; i < COUNT_OF(rows); i++) {
+		struct limits limits = limits_by_default();
+		struct promise promise = {.job = "J-2",
+		                          .from = moment_known(rows[i].from),
+		                          .until = moment_known(rows[i].until)};
+		struct tool tool = tool_promised(&promise, 1);
+		struct judged judged;
+		assert_int_equal(calendar_shifts_parse(rows[i].shifts, &limits.calendar, NULL),
+		                 OUTCOME_DONE);
+		JUDGE(judged, tool_there, &tool, "J-1", 1, span_of(FROM, UNTIL), &limits, true);
+		assert_int_equal(judged.level, rows[i].there ? SUITS_YES : SUITS_NOT);
+	}
+}
+
+static void promises__open_hours__free_when_they_have_passed(void **state)
+{
+	(void)state;
+	struct limits limits = limits_by_default();
+	struct promise promise = {.job = "J-2",
+	                          .from = moment_known("2026-12-01T07:00Z"),
+	                          .until = moment_known("2026-12-01T16:30Z")};
+	struct tool tool = tool_promised(&promise, 1);
+	struct judged judged;
+	assert_int_equal(calendar_shifts_parse("tue-wed 07:00-17:00", &limits.calendar, NULL),
+	                 OUTCOME_DONE);
+	JUDGE(judged, tool_there, &tool, "J-1", 1, span_of(FROM, UNTIL), &limits, true);
+	assert_only(&judged, SUITS_NOT, "taken for job J-2 until 2026-12-01T16:30");
+	assert_int_equal(moment_compare(judged.remarks.items[0].until.value,
+	                                moment_known("2026-12-02T07:30Z").value),
+	                 0);
+}
+
 static void promises__asked_for_a_moment__not_there_within_nor_at_the_start(void **state)
 {
 	(void)state;
@@ -450,6 +499,8 @@ int main(void)
 		cmocka_unit_test(supplier__overdue__there_at_caution),
 		cmocka_unit_test(promises__a_turnaround_before_and_after__exactly_that_much_is_free),
 		cmocka_unit_test(promises__no_turnaround__spans_may_touch),
+		cmocka_unit_test(promises__open_hours__the_turnaround_counts_in_them),
+		cmocka_unit_test(promises__open_hours__free_when_they_have_passed),
 		cmocka_unit_test(promises__asked_for_a_moment__not_there_within_nor_at_the_start),
 		cmocka_unit_test(promises__several__the_longest_is_named_with_when_it_is_free),
 		cmocka_unit_test(promises__too_near_only__the_turnaround_is_named),

@@ -4,6 +4,8 @@
 
 #include "toothrack/console.h"
 
+extern const struct command command_at_risk;
+extern const struct command command_book;
 extern const struct command command_calc;
 extern const struct command command_check;
 extern const struct command command_choices;
@@ -12,6 +14,7 @@ extern const struct command command_count_place;
 extern const struct command command_demo;
 extern const struct command command_export;
 extern const struct command command_find_records;
+extern const struct command command_finish;
 extern const struct command command_help;
 extern const struct command command_hold;
 extern const struct command command_import;
@@ -22,6 +25,7 @@ extern const struct command command_receive;
 extern const struct command command_send;
 extern const struct command command_set;
 extern const struct command command_show;
+extern const struct command command_start;
 extern const struct command command_tag;
 extern const struct command command_edit;
 extern const struct command command_history;
@@ -29,6 +33,7 @@ extern const struct command command_remove;
 extern const struct command command_scan;
 extern const struct command command_scrap;
 extern const struct command command_take;
+extern const struct command command_unbook;
 extern const struct command command_undo;
 
 extern const struct command command_backup;

@@ -66,6 +66,3 @@ CREATE TABLE risk (
 	PRIMARY KEY (job, number)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX risk_since ON risk (since, job);
-
--- Bookings of a press are those of a promise; jobs that run are found by their state.
-CREATE INDEX job_when ON job (state, starts);

@@ -238,6 +238,59 @@ static enum outcome undo_care(struct undo *undo, struct fault *fault)
 	return store_undo_care(undo->store, undo->arena, &undo->entry, undo->actor, fault);
 }
 
+/* Whether the job has its tools by now, and how long: `booked again on P1, from ... until ...`. */
+static enum outcome say_booked(struct undo *undo, struct text *text, bool always,
+                               struct fault *fault)
+{
+	struct kept_promise promise;
+	enum outcome outcome =
+		store_promise_of_job(undo->store, undo->arena, undo->entry.subject, &promise, fault);
+	if (outcome == OUTCOME_DONE && promise.id != 0) {
+		text_join(text, ", ",
+		          arena_format(undo->arena, "booked again on %s, from %s until %s",
+		                       promise.press_code, moment_text(promise.from).bytes,
+		                       moment_text(promise.until).bytes));
+	} else if (outcome == OUTCOME_DONE && always) {
+		text_add(text, "not booked any more");
+	}
+	undo->out->result = text->bytes;
+	return outcome;
+}
+
+static enum outcome undo_promise(struct undo *undo, struct fault *fault)
+{
+	struct text result = text_start(undo->arena);
+	enum outcome outcome =
+		store_undo_promise(undo->store, undo->arena, &undo->entry, undo->actor, fault);
+	return outcome == OUTCOME_DONE ? say_booked(undo, &result, true, fault) : outcome;
+}
+
+static enum outcome undo_run(struct undo *undo, struct fault *fault)
+{
+	struct text result = text_start(undo->arena);
+	struct job job = {.id = 0};
+	struct job_running run = {.job = 0};
+	enum outcome outcome =
+		store_undo_run(undo->store, undo->arena, &undo->entry, undo->actor, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_job_read(undo->store, undo->arena, undo->entry.subject, &job, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_run_of_job(undo->store, undo->arena, undo->entry.subject, &run, fault);
+	}
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	text_add_format(&result, "%s again", job.state);
+	if (run.press_code != NULL) {
+		text_add_format(&result, " on %s", run.press_code);
+	}
+	/* Starting left its promise as it was: only finishing has ended one. */
+	bool finished = strcmp(undo->entry.word, "finish") == 0;
+	undo->out->result = result.bytes;
+	return finished ? say_booked(undo, &result, false, fault) : outcome;
+}
+
 /* The old values must still be allowed: a code may be another record's by now. */
 static enum outcome check_restored(struct undo *undo, struct record *record, struct fault *fault)
 {
@@ -321,7 +374,9 @@ static enum outcome undo_by_word(struct undo *undo, struct fault *fault)
 	} words[] = {
 		{"changed", undo_change}, {"remove", undo_removal},  {"set", undo_setting},
 		{"hold", undo_condition}, {"clear", undo_condition}, {"scrap", undo_condition},
-		{"cleaned", undo_care},   {"dirty", undo_care},
+		{"cleaned", undo_care},   {"dirty", undo_care},      {"book", undo_promise},
+		{"move", undo_promise},   {"unbook", undo_promise},  {"start", undo_run},
+		{"finish", undo_run},
 	};
 	const struct undo_entry *entry = &undo->entry;
 	for (size_t i = 0; i < COUNT_OF(words); i++) {

@@ -19,7 +19,7 @@ STATEMENT(every_tool) = {"every tool", "SELECT id, kind, tag, place, condition F
 STATEMENT(every_place) = {"every place", "SELECT id, 'place', tag, NULL, condition FROM place",
                           true};
 ROWS_WITH_TAG_OF(every_press, "press");
-ROWS_WITH_TAG_OF(every_job, "job");
+STATEMENT(every_job) = {"every job", "SELECT id, 'job', tag, NULL, state FROM job", true};
 ROWS_WITH_TAG_OF(every_operator, "operator");
 ROWS_OF(every_station, "station");
 ROWS_OF(every_cut, "cut");
@@ -151,8 +151,10 @@ static enum told_condition condition_of(const char *word)
 		const char *word;
 		enum told_condition condition;
 	} words[] = {
-		{"hold", TOLD_HOLD},         {"clear", TOLD_READY},    {"ready", TOLD_READY},
-		{"scrapped", TOLD_SCRAPPED}, {"scrap", TOLD_SCRAPPED},
+		{"hold", TOLD_HOLD},         {"clear", TOLD_READY},         {"ready", TOLD_READY},
+		{"scrapped", TOLD_SCRAPPED}, {"scrap", TOLD_SCRAPPED},      {"planned", TOLD_PLANNED},
+		{"running", TOLD_RUNNING},   {"start", TOLD_RUNNING},       {"finished", TOLD_FINISHED},
+		{"finish", TOLD_FINISHED},   {"cancelled", TOLD_CANCELLED},
 	};
 	for (size_t i = 0; i < COUNT_OF(words); i++) {
 		if (strcmp(words[i].word, word) == 0) {
@@ -164,11 +166,13 @@ static enum told_condition condition_of(const char *word)
 
 /*
  * A correction names what it changed, `condition ready -> hold; note x -> y`, and a note may hold
- * any words: only at the start is it certain what they say.
+ * any words: only at the start is it certain what they say. `start` is what is asked for, with a
+ * blank behind it.
  */
-static enum told_condition condition_in(const char *detail, enum told_condition before)
+static enum told_condition condition_in(const char *detail, const char *start,
+                                        enum told_condition before)
 {
-	static const char start[] = "condition ", arrow[] = " -> ";
+	static const char arrow[] = " -> ";
 	if (strstr(detail, start) == NULL) {
 		return before;
 	}
@@ -186,7 +190,8 @@ static void tell_condition(struct told *told, const char *word, sqlite3_stmt *st
 	enum told_condition condition = condition_of(word);
 	int64_t happened = sqlite3_column_int64(stmt, LEDGER_HAPPENED);
 	if (condition == TOLD_NOTHING && strcmp(word, "changed") == 0) {
-		condition = condition_in(words_at(stmt, LEDGER_DETAIL), (enum told_condition)told->written);
+		condition = condition_in(words_at(stmt, LEDGER_DETAIL), "condition ",
+		                         (enum told_condition)told->written);
 	} else if (condition == TOLD_NOTHING && strcmp(word, "undo") != 0 && strcmp(word, "new") != 0) {
 		return;
 	}
@@ -195,6 +200,18 @@ static void tell_condition(struct told *told, const char *word, sqlite3_stmt *st
 	if (happened >= told->condition_at) {
 		told->condition = (uint8_t)condition;
 		told->condition_at = happened;
+	}
+}
+
+/* A job's state is written whenever it happened; what was taken back or came by CSV is not told. */
+static void tell_state(struct told *told, const char *word, sqlite3_stmt *stmt)
+{
+	if (strcmp(word, "changed") == 0) {
+		told->written = (uint8_t)condition_in(words_at(stmt, LEDGER_DETAIL), "state ",
+		                                      (enum told_condition)told->written);
+	} else if (strcmp(word, "start") == 0 || strcmp(word, "finish") == 0 ||
+	           strcmp(word, "undo") == 0) {
+		told->written = (uint8_t)condition_of(word);
 	}
 }
 
@@ -253,7 +270,11 @@ void follow_entry(struct proving *proving, sqlite3_stmt *stmt)
 		}
 	}
 	told->may_be_gone = strcmp(word, "remove") == 0 || strcmp(word, "undo") == 0;
-	tell_condition(told, word, stmt);
+	if (table == FOLLOW_JOB) {
+		tell_state(told, word, stmt);
+	} else {
+		tell_condition(told, word, stmt);
+	}
 	if (table == FOLLOW_TOOL) {
 		tell_place(&proving->stays[id], word, stmt);
 	}
@@ -314,15 +335,30 @@ static void look_at_place(struct proving *proving, const char *tag, sqlite3_stmt
 	}
 }
 
+static const char *const told_words[] = {
+	[TOLD_NOTHING] = "",          [TOLD_READY] = "ready",         [TOLD_HOLD] = "hold",
+	[TOLD_SCRAPPED] = "scrapped", [TOLD_PLANNED] = "planned",     [TOLD_RUNNING] = "running",
+	[TOLD_FINISHED] = "finished", [TOLD_CANCELLED] = "cancelled",
+};
+
 static void look_at_condition(struct proving *proving, const char *tag, sqlite3_stmt *row,
                               const struct told *told)
 {
-	static const char *const words[] = {"", "ready", "hold", "scrapped"};
 	const char *condition = words_at(row, ROW_CONDITION);
 	if (told->condition != TOLD_NOTHING && told->written != TOLD_NOTHING &&
 	    condition_of(condition) != told->condition && condition_of(condition) != told->written) {
 		damage_add(proving, 0, tag, "%s: condition is %s, the ledger says %s", tag, condition,
-		           words[told->condition]);
+		           told_words[told->condition]);
+	}
+}
+
+static void look_at_state(struct proving *proving, const char *tag, sqlite3_stmt *row,
+                          const struct told *told)
+{
+	const char *state = words_at(row, ROW_CONDITION);
+	if (told->written != TOLD_NOTHING && condition_of(state) != told->written) {
+		damage_add(proving, 0, tag, "%s: state is %s, the ledger says %s", tag, state,
+		           told_words[told->written]);
 	}
 }
 
@@ -386,6 +422,8 @@ static enum outcome look_at_record(struct proving *proving, enum followed_table 
 	}
 	if (table == FOLLOW_TOOL || table == FOLLOW_PLACE) {
 		look_at_condition(proving, name, row, told);
+	} else if (table == FOLLOW_JOB) {
+		look_at_state(proving, name, row, told);
 	}
 	return table < FOLLOW_WITH_WORDS ? look_at_words(proving, table, name, row, failed)
 	                                 : OUTCOME_DONE;

@@ -175,7 +175,7 @@ static enum outcome write_promise(struct store *store, const struct kept_promise
 {
 	const struct repeat *repeat = &promise->repeat;
 	bool toothed = repeat->known && repeat->toothed;
-	struct quantity_text pitch = {.bytes = ""}; /* bound: outlives the step */
+	struct quantity_text pitch; /* bound: outlives the step */
 	sqlite3_stmt *stmt = statement_ready(store, &add_promise, fault);
 	if (stmt == NULL) {
 		return OUTCOME_STORE;

@@ -19,11 +19,20 @@ enum followed_table {
 };
 #define FOLLOW_WITH_WORDS FOLLOW_STATION
 
-/* What the ledger has said of one record so far. */
-enum told_condition { TOLD_NOTHING, TOLD_READY, TOLD_HOLD, TOLD_SCRAPPED };
+/* What the ledger has said of one record so far: its condition, or of a job its state. */
+enum told_condition {
+	TOLD_NOTHING,
+	TOLD_READY,
+	TOLD_HOLD,
+	TOLD_SCRAPPED,
+	TOLD_PLANNED,
+	TOLD_RUNNING,
+	TOLD_FINISHED,
+	TOLD_CANCELLED
+};
 struct told {
 	uint8_t kind; /* enum kind_id of its first entry, plus one; 0: none yet */
-	/* Enum told_condition: by the greatest `happened`, and as the program wrote it last. */
+	/* Enum told_condition: by the greatest `happened` (of a job never), and as written last. */
 	uint8_t condition, written;
 	bool began;       /* its first entry is `new` */
 	bool may_be_gone; /* its last entry took something away */
@@ -75,6 +84,11 @@ struct ledger_index {
 #define LEDGER_INDEXES 7
 extern const struct ledger_index ledger_indexes[LEDGER_INDEXES];
 
+/* Every row of a statement is damage: `add` adds it. `where` is for what cannot be read. */
+enum outcome prove_look(struct proving *proving, const struct statement *statement,
+                        const char *where, void (*add)(struct proving *, sqlite3_stmt *));
+/* Bookings and promises against each other, runs against jobs, risks against promises. */
+enum outcome prove_promises(struct proving *proving);
 /* Every page, every index, and every reference from one record to another. */
 enum outcome prove_file(struct proving *proving);
 /* The chain; and, where `tables` are there, what it tells of every record. */

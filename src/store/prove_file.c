@@ -124,8 +124,8 @@ static void add_read_volume(struct proving *proving, sqlite3_stmt *stmt)
 	           text.bytes);
 }
 
-static enum outcome look(struct proving *proving, const struct statement *statement,
-                         const char *where, void (*add)(struct proving *, sqlite3_stmt *))
+enum outcome prove_look(struct proving *proving, const struct statement *statement,
+                        const char *where, void (*add)(struct proving *, sqlite3_stmt *))
 {
 	struct fault failed;
 	fault_clear(&failed);
@@ -179,18 +179,20 @@ enum outcome prove_file(struct proving *proving)
 	bool old = migration_is_due(proving->store);
 	watch_tell(proving->watch, "every page of the file", 0, 0);
 	proving->proof->pages = store_pragma(proving->store, "PRAGMA page_count");
-	enum outcome outcome = look(proving, old ? &look_at_all : &look_at_pages, "file", add_page);
+	enum outcome outcome =
+		prove_look(proving, old ? &look_at_all : &look_at_pages, "file", add_page);
 	if (outcome == OUTCOME_DONE && !old && !proving->torn) {
-		outcome = look(proving, &look_at_indexes, "file", add_page);
+		outcome = prove_look(proving, &look_at_indexes, "file", add_page);
 	}
 	if (outcome == OUTCOME_DONE && !old && !proving->torn) {
 		outcome = look_at_ledger_indexes(proving);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = look(proving, &look_at_references, "references between records", add_reference);
+		outcome =
+			prove_look(proving, &look_at_references, "references between records", add_reference);
 	}
 	if (outcome == OUTCOME_DONE && !old && !proving->torn) {
-		outcome = look(proving, &look_at_read_volumes, "volumes read last", add_read_volume);
+		outcome = prove_look(proving, &look_at_read_volumes, "volumes read last", add_read_volume);
 	}
 	return outcome;
 }

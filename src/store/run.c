@@ -161,7 +161,7 @@ static enum outcome enter(struct store *store, struct arena *arena, int64_t job,
 		.happened = actor_moment(actor),
 		.detail = press != NULL ? arena_format(arena, "on %s", press) : NULL,
 	};
-	const char *before, *at;
+	const char *before = NULL, *at = NULL;
 	enum outcome outcome = words_of(store, arena, &state_of_job, job, &before, &at, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = ledger_write(store, &entry, actor, fault);
@@ -197,7 +197,7 @@ enum outcome store_job_start(struct store *store, struct arena *arena, int64_t j
                              const struct actor *actor, struct fault *fault)
 {
 	struct job_running there;
-	const char *code;
+	const char *code = NULL;
 	enum outcome outcome = store_run_on_press(store, arena, press, &there, fault);
 	if (outcome == OUTCOME_DONE && there.job != 0) {
 		return refuse_running(there.press_code, there.number, fault);
@@ -227,7 +227,7 @@ enum outcome run_end_now(struct store *store, int64_t job, struct moment finishe
 enum outcome store_job_finish(struct store *store, struct arena *arena, int64_t job,
                               const struct actor *actor, struct fault *fault)
 {
-	const char *state, *press;
+	const char *state = NULL, *press = NULL;
 	int64_t promise;
 	enum outcome outcome = words_of(store, arena, &state_of_job, job, &state, &press, fault);
 	if (outcome == OUTCOME_DONE) {

@@ -116,7 +116,13 @@ static enum outcome prove_all(struct proving *proving)
 		outcome = prove_ledger(proving);
 	}
 	/* What is wrong with a torn file would be told a second time by each of its records. */
-	return outcome == OUTCOME_DONE && !proving->torn ? prove_records(proving) : outcome;
+	if (outcome == OUTCOME_DONE && !proving->torn) {
+		outcome = prove_records(proving);
+	}
+	/* An older copy has no promises. */
+	return outcome == OUTCOME_DONE && !proving->torn && !migration_is_due(proving->store)
+	           ? prove_promises(proving)
+	           : outcome;
 }
 
 enum outcome store_verify(struct store *store, struct arena *arena, const struct watch *watch,

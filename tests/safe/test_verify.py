@@ -163,6 +163,76 @@ def test_condition_by_import__not_guessed(shop):
     assert damages(shop) == []
 
 
+PROMISED = (
+    "INSERT INTO promise (id, job, press, starts, ends, verdict, answer, asked, login, made)"
+    " SELECT 1, id, 1, 1000, 2000, 'ready', '{}', 900, 'clerk', 1 FROM job WHERE state = 'planned' ORDER BY id LIMIT 1",
+    "INSERT INTO promise_tool (promise, tool, need, station) SELECT 1, id, 'cylinder', 1 FROM tool WHERE tag LIKE 'PC000026%'",
+    "INSERT INTO booking (tool, job, need, station, starts, ends) SELECT t.tool, p.job, t.need, t.station, p.starts, p.ends"
+    " FROM promise p JOIN promise_tool t ON t.promise = p.id",
+)
+OVERLAPPING = ("DROP TRIGGER booking_overlap_insert", "DROP TRIGGER booking_overlap_update")
+
+
+@pytest.mark.parametrize(
+    "planted, told",
+    [
+        ("UPDATE promise SET ended = 2", "PC000026-0: booked for job {0} without a promise that holds"),
+        ("UPDATE booking SET ends = ends + 1", "PC000026-0: booked for job {0} without a promise that holds"),
+        ("UPDATE booking SET station = 2", "PC000026-0: booked for job {0} without a promise that holds"),
+        ("DELETE FROM booking", "PC000026-0: promised to job {0} and not booked for it"),
+        (
+            "INSERT INTO job_run (job, press, started, start_entry) SELECT job, press, 1000, 1 FROM promise",
+            "{1}: its run on press P1 has no end, its state is planned",
+        ),
+        (
+            "INSERT INTO risk (job, number, need, text, since) SELECT id, 1, 'press', 'x', 1 FROM job"
+            " WHERE id = (SELECT max(id) FROM job)",
+            "{2}: job {3} is at risk without a promise that holds",
+        ),
+    ],
+)
+def test_promises__told_where_they_and_their_bookings_differ(shop, planted, told):
+    run_sql(shop / "shop.db", *PROMISED)
+    assert damages(shop) == []
+    job, tag = (answer_of(shop / "shop.db", f"SELECT {column} FROM job WHERE id = (SELECT job FROM promise)") for column in ("number", "tag"))
+    other, other_tag = (answer_of(shop / "shop.db", f"SELECT {column} FROM job ORDER BY id DESC LIMIT 1") for column in ("number", "tag"))
+    run_sql(shop / "shop.db", planted)
+    assert damages(shop) == [told.format(job, f"{tag[:-1]}-{tag[-1]}", f"{other_tag[:-1]}-{other_tag[-1]}", other)]
+
+
+def test_tool_booked_twice__told(shop):
+    one, two = (answer_of(shop / "shop.db", f"SELECT number FROM job WHERE state = 'planned' ORDER BY id LIMIT 1 OFFSET {i}") for i in (0, 1))
+    run_sql(
+        shop / "shop.db", *PROMISED, *OVERLAPPING,
+        f"INSERT INTO promise SELECT 2, (SELECT id FROM job WHERE number = '{two}'), press, starts, ends + 5, teeth, pitch, repeat,"
+        " number_around, verdict, answer, asked, operator, login, made, ended FROM promise",
+        "INSERT INTO promise_tool SELECT 2, tool, need, station, cut FROM promise_tool",
+        "INSERT INTO booking (tool, job, need, station, starts, ends) SELECT t.tool, p.job, t.need, t.station, p.starts, p.ends"
+        " FROM promise p JOIN promise_tool t ON t.promise = p.id WHERE p.id = 2",
+    )  # fmt: skip
+    assert damages(shop) == [f"PC000026-0: booked for jobs {one} and {two} at one time"]
+
+
+def test_promise_to_a_job_that_is_over__told(shop):
+    run_sql(shop / "shop.db", *PROMISED, "UPDATE job SET state = 'cancelled' WHERE id = (SELECT job FROM promise)")
+    (text,) = damages(shop)
+    assert ": a promise to job " in text and text.endswith(" holds, which is cancelled")
+
+
+def test_state_of_a_job_changed_behind_the_ledger__told(shop):
+    number = answer_of(shop / "shop.db", "SELECT number FROM job WHERE state = 'planned' ORDER BY id LIMIT 1")
+    tag = answer_of(shop / "shop.db", f"SELECT tag FROM job WHERE number = '{number}'")
+    done(shop, "edit", number, "state=cancelled")
+    assert damages(shop) == []
+    run_sql(shop / "shop.db", f"UPDATE job SET state = 'planned' WHERE number = '{number}'")
+    assert damages(shop) == [f"{tag[:-1]}-{tag[-1]}: state is planned, the ledger says cancelled"]
+    # What is taken back, or stands behind words of anybody's own, is not guessed.
+    run_sql(shop / "shop.db", f"UPDATE job SET state = 'cancelled' WHERE number = '{number}'")
+    done(shop, "undo")
+    done(shop, "edit", number, "title=state a -> running", "state=finished")
+    assert damages(shop) == []
+
+
 def test_record_without_entry__told(shop):
     run_sql(shop / "shop.db", "INSERT INTO job (id, tag, number, state) VALUES (900, 'JB000900X', 'J900', 'planned')")
     assert damages(shop)[0].endswith(": on record without an entry in the ledger")

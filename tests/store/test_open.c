@@ -150,6 +150,38 @@ static void store_open__shop_of_schema_2__what_can_be_taken_back_kept(void **sta
 	                 OUTCOME_DONE);
 }
 
+/* A job that ran then runs where it may; what was counted, scanned and printed is there. */
+static void store_open__shop_of_schema_3__counts_batches_and_printed_tags_kept(void **state)
+{
+	struct shop *shop = *state;
+	const char *path = fixture_shop(shop, "0003.sql");
+	struct proof proof;
+	struct job_running *runs;
+	struct promise *promises;
+	size_t count;
+	store_close(shop->store);
+	shop->store = opened(shop, path, STORE_READ, false, OUTCOME_DONE);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), (int64_t)migration_count);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM ledger"), 35);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM tag_printed"), 3);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM batch_line"), 2);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM stock_count WHERE ended IS NULL"), 1);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM stock_counted"), 2);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM promise"), 0);
+	assert_int_equal(store_runs(shop->store, shop->arena, &runs, &count, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(count, 1);
+	assert_string_equal(runs[0].number, "J3");
+	assert_int_equal(runs[0].press, 0);
+	assert_int_equal(store_press_promises(shop->store, shop->arena, 1, 0, &promises, &count,
+	                                      &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(count, 1);
+	assert_string_equal(promises[0].job, "J3");
+	assert_int_equal(store_verify(shop->store, shop->arena, NULL, &proof, &shop->fault),
+	                 OUTCOME_DONE);
+}
+
 static void store_migrate__step_that_fails__nothing_half_done(void **state)
 {
 	struct shop *shop = *state;
@@ -290,6 +322,7 @@ int main(void)
 		SHOP_TEST(store_migrate__older_file__copied_then_brought_up),
 		SHOP_TEST(store_open__shop_of_schema_1__content_kept_and_words_found),
 		SHOP_TEST(store_open__shop_of_schema_2__what_can_be_taken_back_kept),
+		SHOP_TEST(store_open__shop_of_schema_3__counts_batches_and_printed_tags_kept),
 		SHOP_TEST(store_migrate__step_that_fails__nothing_half_done),
 		SHOP_TEST(store_open__clock_stopped__writing_refused_reading_not),
 		SHOP_TEST(store_open__damaged_file__said),

@@ -71,6 +71,11 @@ static void schema__file__marked_as_ours_and_durable(void **state)
 	assert_string_equal(text_of(shop, "PRAGMA integrity_check"), "ok");
 }
 
+/* Of job, start, end and verdict. */
+#define PROMISE_OF(values) \
+	"INSERT INTO promise (job, starts, ends, verdict, press, answer, asked, login, made)" \
+	" VALUES (" values ", 1, '{}', 1, 'a', 1)"
+
 static void schema__what_must_never_be__refused_by_the_file_itself(void **state)
 {
 	struct shop *shop = *state;
@@ -86,8 +91,25 @@ static void schema__what_must_never_be__refused_by_the_file_itself(void **state)
 		"DELETE FROM tool",
 		"DELETE FROM ledger",
 		"UPDATE ledger SET word = 'put'",
+		PROMISE_OF("2, 100, 99, 'ready'"),
+		PROMISE_OF("2, 1, 2, 'short'"),
+		PROMISE_OF("7, 1, 2, 'ready'"),
+		PROMISE_OF("1, 1, 2, 'ready'"), /* a second one that holds */
+		"INSERT INTO promise_tool VALUES (1, 1, 'gear', NULL, NULL)",
+		"INSERT INTO promise_tool VALUES (1, 1, 'gear', 1, 1)",
+		"INSERT INTO promise_tool VALUES (1, 1, 'spanner', 1, NULL)",
+		"INSERT INTO job_run (job, press, started, finished, start_entry) VALUES (1, 1, 1, 2, 1)",
+		"INSERT INTO job_run (job, press, started, start_entry) VALUES (1, 1, 1, 1), (1, 2, 1, 2)",
+		"INSERT INTO job_run (job, press, started, start_entry) VALUES (1, 1, 1, 1), (2, 1, 1, 2)",
+		"INSERT INTO risk (job, number, need, text, since) VALUES (1, 0, 'gear', 'x', 1)",
+		"INSERT INTO risk (job, number, need, text, since) VALUES (9, 1, 'gear', 'x', 1)",
 	};
 	shop_add(shop, KIND_GEAR, WORDS("other_tag", "K-1"));
+	shop_add(shop, KIND_PRESS, WORDS("code", "P1", "stations", "1"));
+	shop_add(shop, KIND_PRESS, WORDS("code", "P2", "stations", "1"));
+	shop_add(shop, KIND_JOB, WORDS("number", "J1"));
+	shop_add(shop, KIND_JOB, WORDS("number", "J2"));
+	assert_int_equal(shop_run(shop, PROMISE_OF("1, 1, 2, 'ready'")), SQLITE_OK);
 	for (size_t i = 0; i < COUNT_OF(never); i++) {
 		if (shop_run(shop, never[i]) != SQLITE_CONSTRAINT) {
 			fail_msg("taken: %s", never[i]);

@@ -69,6 +69,17 @@ enum outcome attempt_open(struct asking *asking, int64_t press, bool open, struc
 	return OUTCOME_DONE;
 }
 
+/* What else runs or is booked on the press: not for a scan, which asks nothing of that. */
+static enum outcome press_promises_load(struct asking *asking, struct press_state *press)
+{
+	struct promise *promises;
+	enum outcome outcome =
+		store_press_promises(asking->store, asking->arena, press->press.id, asking->job.id,
+	                         &promises, &press->promise_count, asking->fault);
+	press->promises = promises;
+	return outcome;
+}
+
 static bool is_narrowed_for(const struct loaded *loaded, const struct question *question)
 {
 	const char *fit = question->press->press.fit, *before = loaded->narrowed_fit;
@@ -97,7 +108,10 @@ enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, st
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	outcome = shelf_load(asking, &out->question, open, &out->shelf);
+	outcome = press_promises_load(asking, &out->press);
+	if (outcome == OUTCOME_DONE) {
+		outcome = shelf_load(asking, &out->question, open, &out->shelf);
+	}
 	if (outcome == OUTCOME_DONE && open) {
 		/* The repeat is yet to come. */
 		narrow_open(asking, &out->question);
@@ -196,6 +210,9 @@ static enum outcome look_for_near(struct asking *asking, struct attempt *attempt
 static enum outcome prepare_new(struct asking *asking, int64_t press, struct attempt *out)
 {
 	enum outcome outcome = attempt_open(asking, press, true, out);
+	if (outcome == OUTCOME_DONE) {
+		outcome = press_promises_load(asking, &out->press);
+	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = take_best_candidate(asking, out);
 	}

@@ -215,25 +215,54 @@ static int moments_compare(const void *a, const void *b)
 	return moment_compare(*(const struct moment *)a, *(const struct moment *)b);
 }
 
-static size_t moments_of(const struct absent_list *list, struct moment *out)
+/* When it may begin at the earliest, by a tool or the press; nothing where that is no later. */
+static size_t moment_note(const struct question *question, struct known_moment moment,
+                          struct moment *out, size_t count)
 {
-	size_t count = 0;
-	for (size_t i = 0; i < list->count; i++) {
-		if (list->items[i].until.known) {
-			out[count++] = list->items[i].until.value;
-		}
+	struct moment open = calendar_open_from(&question->limits->calendar, moment.value);
+	if (!moment.known || moment_compare(open, question->span.from) <= 0) {
+		return count;
 	}
-	if (count > 1) {
-		qsort(out, count, sizeof *out, moments_compare);
-	}
-	return count;
+	out[count] = open;
+	return count + 1;
 }
 
-/* The same length of time, from a later beginning. */
-static struct span span_from(struct span span, struct moment from)
+/* The moments at which something that is not there, or the press, is free; in order, each once. */
+static size_t moments_of(const struct question *question, const struct absent_list *list,
+                         struct moment **out)
 {
-	struct span later = {.from = from, .now = span.now};
-	later.until = moment_add(from, moment_between(span.from, span.until));
+	const struct press_state *press = question->press;
+	size_t count = 0, once = 0;
+	struct moment *moments =
+		arena_take(question->arena, list->count + press->promise_count, sizeof *moments);
+	for (size_t i = 0; i < list->count; i++) {
+		count = moment_note(question, list->items[i].until, moments, count);
+	}
+	for (size_t i = 0; i < press->promise_count; i++) {
+		count = moment_note(question, press->promises[i].until, moments, count);
+	}
+	if (count > 1) {
+		qsort(moments, count, sizeof *moments, moments_compare);
+	}
+	for (size_t i = 0; i < count; i++) {
+		if (once == 0 || moment_compare(moments[i], moments[once - 1]) != 0) {
+			moments[once++] = moments[i];
+		}
+	}
+	*out = moments;
+	return once < TRIED_MOST ? once : TRIED_MOST;
+}
+
+/* The same length of time, from a later beginning; what of it lies in open hours does so then. */
+static struct span span_from(const struct question *question, struct moment from)
+{
+	const struct calendar *calendar = &question->limits->calendar;
+	const struct span *span = &question->span;
+	struct span later = {.from = from, .now = span->now};
+	later.until = calendar_add(calendar, from, calendar_between(calendar, span->from, span->until));
+	if (moment_compare(later.until, from) == 0) {
+		later.until = moment_add(from, moment_between(span->from, span->until));
+	}
 	return later;
 }
 
@@ -250,15 +279,12 @@ static void cure_of_time(const struct attempt *attempt, struct moment from,
 static void cures_of_times(const struct attempt *attempt, const struct absent_list *absent,
                            struct cure_list *list)
 {
-	struct moment moments[TRIED_MOST];
-	size_t count = moments_of(absent, moments);
+	struct moment *moments;
+	size_t count = moments_of(&attempt->question, absent, &moments);
 	struct standing best = attempt->solution.standing;
 	for (size_t i = 0; i < count && best.verdict != VERDICT_READY; i++) {
 		struct question tried = attempt->question;
-		if (moment_compare(moments[i], tried.span.from) <= 0) {
-			continue;
-		}
-		tried.span = span_from(tried.span, moments[i]);
+		tried.span = span_from(&attempt->question, moments[i]);
 		struct standing after =
 			standing_of(&tried, attempt->repeat_judged, &attempt->solution.standing);
 		bool first = best.verdict == attempt->solution.standing.verdict &&

@@ -35,6 +35,33 @@ const char *station_lack(struct arena *arena, const struct press_state *press, i
 	return NULL;
 }
 
+static const char *joined(struct arena *arena, const struct remarks *remarks)
+{
+	struct text text = text_start(arena);
+	for (size_t i = 0; i < remarks->count; i++) {
+		text_join(&text, "; ", remarks->items[i].text);
+	}
+	return text.bytes;
+}
+
+/* Other jobs that run, or are promised their tools, on the press asked. */
+static void press_taken_finding(const struct question *question, struct finding_list *list)
+{
+	const struct press_state *press = question->press;
+	struct remarks remarks = {.count = 0};
+	enum suits level = press_free(press->promises, press->promise_count, press->press.code,
+	                              question->span, &remarks);
+	if (level != SUITS_NOT && level != SUITS_DOUBTFUL) {
+		return;
+	}
+	struct finding *finding =
+		finding_add(list, "press", 0, 0, level == SUITS_NOT ? FINDING_SHORT : FINDING_CAUTION,
+	                joined(list->arena, &remarks));
+	for (size_t i = 0; i < remarks.count; i++) {
+		finding->until = remarks.items[i].until.known ? remarks.items[i].until : finding->until;
+	}
+}
+
 static void press_findings(const struct question *question, struct finding_list *list)
 {
 	const struct job *job = question->job;
@@ -42,6 +69,7 @@ static void press_findings(const struct question *question, struct finding_list 
 		finding_add(list, "press", 0, 0, FINDING_NOTE,
 		            arena_format(list->arena, "press %s is retired", question->press->press.code));
 	}
+	press_taken_finding(question, list);
 	for (size_t i = 0; i < job->station_count; i++) {
 		const struct station *station = &job->stations[i];
 		const char *lack =
@@ -78,15 +106,6 @@ static void untracked_findings(const struct question *question, struct finding_l
 }
 
 /* ---------------------------------------------------------------- web, repeat, plates */
-
-static const char *joined(struct arena *arena, const struct remarks *remarks)
-{
-	struct text text = text_start(arena);
-	for (size_t i = 0; i < remarks->count; i++) {
-		text_join(&text, "; ", remarks->items[i].text);
-	}
-	return text.bytes;
-}
 
 static void web_finding(const struct question *question, struct finding_list *list)
 {

@@ -1,6 +1,9 @@
 """An answer in the program's form, made from the oracle's own best choice: to try the comparison."""
 
+import math
+
 import choose
+import cures
 import oracle
 import rules
 from values import PI, extent_of, moment_text
@@ -77,12 +80,21 @@ def finding_answers(layout, choice):
     for (need, station, cut), finding in layout.findings(choice).items():
         one = {"need": need, "station": station, "cut": cut, "level": finding.level, "wanted": 1,
                "have": 0, "tools": [], "stations": [], "until": None, "text": ", ".join(finding.rules)}
+        ends = [end for end in layout.taken_until() if end != math.inf]
+        if (need, station, cut) == ("press", None, None) and ends:
+            one["until"] = moment_text(max(ends))
         if station is not None and finding.level == "short" and need in choice:
             one["stations"], one["tools"] = competing(layout, choice, need, station)
             one["wanted"], one["have"] = len(one["stations"]), len(one["tools"])
             one["text"] += " " + " ".join(one["tools"])
         answers.append(one)
     return answers
+
+
+def cure_answers(layout):
+    """Only that of a press that is free later."""
+    start = cures.free_press_helps(layout.shop, layout)
+    return [] if start is None else [{"kind": "time", "from": moment_text(start), "text": "start it later"}]
 
 
 def answer_of(layout):
@@ -101,7 +113,7 @@ def answer_of(layout):
         "cuts": [{"cut": row.cut, "die": tag_of(choice["die"].get(row.cut)),
                   "magnetic_cylinder": tag_of(choice["magnetic_cylinder"].get(row.cut))}
                  for row in layout.cuts],
-        "findings": finding_answers(layout, choice), "cures": [],
+        "findings": finding_answers(layout, choice), "cures": cure_answers(layout),
     }
 
 

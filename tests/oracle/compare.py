@@ -5,6 +5,8 @@ check.md passes, with a sum of `run` that is not larger; then the findings must 
 very choice asks for.
 """
 
+import math
+
 import choose
 import combinations
 import cures
@@ -84,6 +86,9 @@ class Comparison:
         self.compare_stations(layout, choice)
         self.compare_findings(layout, choice)
         self.compare_rank(layout, choice)
+        if not any(cure["kind"] == "time" for cure in self.answer.get("cures") or []) \
+                and cures.free_press_helps(self.shop, layout):
+            self.say("no cure of a later time, though the press is then free")
         if not self.differences:
             for cure in self.answer.get("cures") or []:
                 wrong = cures.judge(self.shop, layout, cure, self.tags)
@@ -248,7 +253,15 @@ class Comparison:
                          wanted[key].level, ", ".join(wanted[key].rules))
             else:
                 self.compare_evidence(layout, choice, key, got[key])
+                self.compare_until(layout, key, got[key])
         self.equal("verdict", self.answer.get("verdict"), oracle.verdict_of(wanted))
+
+    def compare_until(self, layout, key, finding):
+        """Of a press that is taken: until when, and so what would cure it."""
+        ends = [end for end in layout.taken_until() if end != math.inf]
+        if key != ("press", None, None) or not ends:
+            return
+        self.equal("finding %s until" % (key,), finding.get("until"), moment_text(max(ends)))
 
     def compare_evidence(self, layout, choice, key, finding):
         """The tools and stations of a lack: a Hall set, or near misses."""

@@ -1,5 +1,7 @@
 """Cures: each is tried by solving again, and must come out better."""
 
+import math
+
 import oracle
 from shop import Record
 from values import extent_of, moment, pitch
@@ -59,6 +61,24 @@ def changes_of(shop, layout, cure, tags):
     return [] if cure.get("from") is not None else None
 
 
+def moved(shop, layout, start):
+    """The time of a layout from another beginning: what of it lay in open hours does so then."""
+    end = shop.hours.later(start, shop.hours.between(layout.start, layout.end))
+    return start, end if end > start else start + layout.end - layout.start
+
+
+def free_press_helps(shop, layout):
+    """When the press asked is free of all that runs there, where the same job would then come out better: a cure must name a time.
+    None where it would not, or where it is free already, or the end is not known of all."""
+    ends = layout.taken_until()
+    if not ends or max(ends) == math.inf:
+        return None
+    start = shop.hours.open_from(max(ends))
+    later = oracle.Layout(shop, layout.job, layout.press, (*moved(shop, layout, start), layout.now),
+                          layout.extent and (layout.extent, layout.teeth, layout.pitch), layout.number_around)
+    return start if worth(later)[:2] < worth(layout)[:2] else None
+
+
 def layouts_with(shop, layout, cure):
     """The job solved again with the cure."""
     job, press = layout.job, layout.press.id
@@ -67,7 +87,7 @@ def layouts_with(shop, layout, cure):
         press = cure["press"]
     elif cure["kind"] == "time":
         start = moment(cure["from"])
-        end = start + layout.end - layout.start
+        start, end = moved(shop, layout, start)
     elif cure["kind"] == "repeat":
         record = {"teeth": cure["teeth"], "pitch": pitch(cure["pitch"])}
         repeat = (extent_of(record), record["teeth"], record["pitch"])

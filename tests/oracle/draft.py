@@ -2,6 +2,7 @@
 
 import random
 import re
+import shlex
 from fractions import Fraction
 
 import cells
@@ -25,6 +26,12 @@ SETTINGS = {
     "volume_loss": ("25%", "10%"), "screen_ratio": ("5", "4.5"), "blade_length_match": ("12mm", "5mm"),
     "die_match": ("0.1mm", "0.02mm"), "liner_match": ("0.003mm", "0.005mm"), "spread": ("0.03mm", "0.06mm"),
 }
+
+
+# Shifts that end, begin or lie around the times that are drawn.
+SHIFTS = ("mon-fri 06:00-22:00, sat 06:00-14:00", "mon-sun 08:00-16:00", "sun-fri 22:00-06:00", "mon-sun 21:00-08:00",
+          "mon-sat 23:00-08:30",
+          "mon-fri 07:00-12:00, mon-fri 12:30-16:00", "wed 00:00-24:00", "mon-sat 05:30-13:30, mon-fri 13:30-21:30")
 
 
 class Draft:
@@ -85,8 +92,12 @@ def draft_settings(draft):
     pairs = [(key, draft.rng.choice(SETTINGS[key])) for key in chosen]
     if draft.chance(0.4):
         pairs.append(("life_over", "short"))
+    if draft.chance(0.35):
+        pairs.append(("shifts", draft.rng.choice(SHIFTS)))
+        if draft.chance(0.3):
+            pairs.append(("closed", draft.rng.choice(("2026-12-03", "2026-12-01..2026-12-02,2026-12-24"))))
     for key, text in pairs:
-        draft.setting_lines.append("set %s %s" % (key, text))
+        draft.setting_lines.append("set %s %s" % (key, shlex.quote(text) if " " in text else text))
         draft.limits.set(key, text)
 
 
@@ -193,7 +204,7 @@ def draft_places(draft):
 
 
 def draft_jobs(draft):
-    """J1 is checked; J2 runs; J3 and J4 are planned, and their plates may stand on cylinders."""
+    """J1 is checked; J2 runs; J3 and mostly J4 are planned, and their plates may stand on cylinders."""
     rng = draft.rng
     row = {"number": "J1", "title": "Label", "state": "planned", "label_across": draft.label_across,
            "label_around": draft.label_around, "number_across": str(draft.across), "shape": draft.shape,
@@ -251,20 +262,27 @@ def draft_span(draft, row):
 
 
 def other_jobs(draft):
-    """A running job whose time touches, overlaps or misses that of J1; planned ones likewise."""
+    """Running jobs whose time touches, overlaps or misses that of J1, their ends perhaps not known; planned ones likewise."""
     rng, rows = draft.rng, []
     turnaround = int(draft.limits.settings["turnaround"])
     for number, state in (("J2", "running"), ("J3", "planned"), ("J4", "planned")):
+        if number == "J4" and draft.chance(0.3):
+            state = "running"
         if draft.running:
             state = "planned"
-        gap = rng.choice((0, 0, -MINUTE, MINUTE)) if state == "running" \
-            else turnaround + rng.choice((0, 0, -MINUTE, MINUTE))
-        span = rng.choice(((draft.start - gap - 3 * HOUR, draft.start - gap),
-                           (draft.end + gap, draft.end + gap + 3 * HOUR),
-                           (draft.start - HOUR, draft.end + HOUR)))
+        gap, hours = rng.choice((0, 0, -MINUTE, MINUTE)), draft.limits.hours
+        before, after = draft.start - gap, draft.end + gap
+        if state != "running":
+            before = hours.earlier(draft.start, turnaround) - gap
+            after = hours.later(draft.end, turnaround) + gap
+        span = rng.choice(((before - 3 * HOUR, before), (after, after + 3 * HOUR),
+                           (draft.start - HOUR, draft.end + rng.choice((1, 1, 3)) * HOUR)))
         rows.append({"number": number, "title": "Other", "state": state,
                      "press": rng.choice(draft.presses), "from": moment_text(span[0]),
                      "until": moment_text(span[1])})
+        if state == "running":
+            draft.blank(rows[-1], 0.2, "until")
+            draft.blank(rows[-1], 0.1, "from")
     return rows
 
 

@@ -168,7 +168,17 @@ class Layout:
             add(found, ("cylinder", None, None), "caution", "spread")
         return found
 
+    def taken_until(self):
+        """The ends of the other jobs that run on the press asked over that time; infinity: not known."""
+        ends = [rules.ends_of(job) for job in rules.running_on(self, self.press.id)]
+        return [end for start, end in ends if rules.overlap(self.start, self.end, start, end)]
+
     def find_press(self, found):
+        for end in self.taken_until():
+            if end == math.inf:
+                add(found, ("press", None, None), "caution", "press.end_not_known")
+            else:
+                add(found, ("press", None, None), "short", "press.taken")
         for row in self.stations:
             key = ("press", row.station, None)
             place = self.shop.station_place(self.press, row.station)

@@ -46,10 +46,11 @@ def swap(kind, old, new):
     return lines
 
 
-def write_plain(folder, settings=(), **changed):
+def write_plain(folder, settings=(), takes=(), **changed):
     """The plain shop in a folder, with some of its files changed."""
     for kind, lines in dict(PLAIN, **changed).items():
         with open(os.path.join(folder, kind + ".csv"), "w", encoding="utf-8") as file:
             file.write("\n".join(lines) + "\n")
-    with open(os.path.join(folder, "settings.txt"), "w", encoding="utf-8") as file:
-        file.write("".join(line + "\n" for line in settings))
+    for name, lines in (("settings.txt", settings), ("takes.txt", takes)):
+        with open(os.path.join(folder, name), "w", encoding="utf-8") as file:
+            file.write("".join(line + "\n" for line in lines))

@@ -23,6 +23,7 @@ PASSED_OVER = [
     ("src/trade/there.c", "SUITS_YES", "rule_condition rule_press rule_supplier rule_place rule_promises"
      " doubt_overdue doubt_plates"),
     ("src/trade/there.c", "false", "tool_is_overdue"),
+    ("src/trade/press_free.c", "SUITS_YES", "press_free"),
     ("src/trade/rules.c", "SUITS_YES", "rule_face fit_suits press_repeat_least press_repeat_most"
      " rule_train_pitch rule_angle"),
     ("src/trade/rules.c", "tool->face", "usable_face"),
@@ -44,9 +45,18 @@ PASSED_OVER = [
 
 # A rule turned into its neighbour: (what, file, text, put in its place).
 TURNED = [
-    ("turnaround exclusive", "src/trade/there.c",
-     "moment_compare(moment_add(promise->until.value, turnaround), span.from) > 0",
-     "moment_compare(moment_add(promise->until.value, turnaround), span.from) >= 0"),
+    ("turnaround exclusive", "src/trade/promise.c",
+     "moment_compare(promise_free(promise->until.value, limits), span.from) > 0",
+     "moment_compare(promise_free(promise->until.value, limits), span.from) >= 0"),
+    ("turnaround counted by day and night", "src/trade/promise.c",
+     "calendar_add(&limits->calendar, until, limits->turnaround)", "moment_add(until, limits->turnaround)"),
+    ("a night shift ends at midnight", "src/quantity/shifts.c", "until < from ? until + DAY_MINUTES : until",
+     "until < from ? DAY_MINUTES : until"),
+    ("closed days are worked on", "src/quantity/calendar.c", "return closed ? &calendar->closed[low] : NULL;",
+     "return closed ? NULL : NULL;"),
+    ("a press whose end is not known is free", "src/trade/press_free.c", "if (endless) {", "if (endless && false) {"),
+    ("a press taken by the job that ends first", "src/trade/press_free.c", "promise_longer(last, &promises[i])", "&promises[i]"),
+    ("of a moment the start of a promise is free", "src/trade/promise.c", "return together ||", "return"),
     ("back on a date is its beginning", "src/trade/there.c", "moment_of_day_end(tool->back.value)", "tool->back.value"),
     ("life over never short", "src/trade/rules.c", "? SUITS_NOT : SUITS_DOUBTFUL", "? SUITS_DOUBTFUL : SUITS_DOUBTFUL"),
     ("pitches within two percent are the same", "src/quantity/pitch.c",

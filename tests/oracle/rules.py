@@ -142,7 +142,7 @@ def judge_place(layout, tool, judgement):
     elif place.sort == "press":
         press_code = layout.shop.press_of(place)
         judgement.require("there.press", press_code == layout.press.id
-                          or not any(overlap(layout.start, layout.end, job["from"], job.until)
+                          or not any(overlap(layout.start, layout.end, *ends_of(job))
                                      for job in running_on(layout, press_code)))
     elif place.sort == "supplier":
         judge_supplier(layout, tool, judgement)
@@ -152,6 +152,11 @@ def running_on(layout, press_code):
     """The other jobs that are running on a press (one merely planned does not count)."""
     return [job for job in layout.shop.jobs.values()
             if job.state == "running" and job is not layout.job and press_code in (job.press or [])]
+
+
+def ends_of(job):
+    """When a job runs; what is not known is since ever, or without end."""
+    return (-math.inf if job["from"] is None else job["from"], math.inf if job.until is None else job.until)
 
 
 def judge_supplier(layout, tool, judgement):
@@ -165,11 +170,12 @@ def judge_supplier(layout, tool, judgement):
 
 
 def too_close(layout, other):
-    """Less than one turnaround between two jobs on one tool (a gap of exactly that is free)."""
-    start, end = other["from"], other.until
+    """Less than one turnaround of open hours between two jobs on one tool (exactly that much is free)."""
+    start, end = ends_of(other)
     if overlap(layout.start, layout.end, start, end):
         return True
-    gap = layout.start - end if layout.start >= end else start - layout.end
+    hours = layout.shop.hours
+    gap = hours.between(end, layout.start) if layout.start >= end else hours.between(layout.end, start)
     return gap < layout.shop.settings["turnaround"]
 
 

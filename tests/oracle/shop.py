@@ -2,9 +2,11 @@
 
 import csv
 import os
+import shlex
 from fractions import Fraction
 
 import values
+from hours import Hours
 
 TOOL_KINDS = ("cylinder", "gear", "anilox", "blade", "die", "magnetic_cylinder")
 KINDS = ("operator", "place", "press", "job") + TOOL_KINDS + ("station", "cut", "reading")
@@ -14,11 +16,12 @@ DEFAULTS = {
     "overs": "5%", "repeat_match": "0.010mm", "turnaround": "1h", "buildup": "0.025mm",
     "runout": "0.0127mm", "volume_tolerance": "10%", "volume_loss": "20%", "screen_ratio": "4",
     "blade_length_match": "10mm", "life_over": "caution", "die_match": "0.05mm",
-    "liner_match": "0.002mm", "spread": "0.050mm",
+    "liner_match": "0.002mm", "spread": "0.050mm", "shifts": "always", "closed": "none",
 }
 SETTING_READERS = {
     "overs": values.percent, "volume_tolerance": values.percent, "volume_loss": values.percent,
     "turnaround": values.duration, "screen_ratio": Fraction, "life_over": str,
+    "shifts": str, "closed": str,
 }
 
 
@@ -42,6 +45,7 @@ class Shop:
 
     def __init__(self):
         self.settings = {}
+        self._hours = None
         for key, text in DEFAULTS.items():
             self.set(key, text)
         self.places = {}
@@ -53,6 +57,15 @@ class Shop:
 
     def set(self, key, text):
         self.settings[key] = SETTING_READERS.get(key, values.length)(text)
+        if key in ("shifts", "closed"):
+            self._hours = None
+
+    @property
+    def hours(self):
+        """When the shop works."""
+        if self._hours is None:
+            self._hours = Hours(self.settings["shifts"], self.settings["closed"])
+        return self._hours
 
     def press_of(self, place):
         """The press whose place, or whose part, this place is; None elsewhere."""
@@ -109,7 +122,7 @@ def read_lines(folder, name):
     if not os.path.exists(path):
         return []
     with open(path, encoding="utf-8") as file:
-        return [line.split() for line in file if line.strip()]
+        return [shlex.split(line) for line in file if line.strip()]
 
 
 def read_shop(folder):

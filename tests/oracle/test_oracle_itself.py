@@ -8,16 +8,19 @@ import pytest
 
 sys.path.insert(0, os.path.dirname(os.path.abspath(__file__)))
 
+import cures  # noqa: E402
 import oracle  # noqa: E402
+from hours import Hours  # noqa: E402
 from plain import PLAIN, swap, write_plain  # noqa: E402
 from shop import read_shop  # noqa: E402
+from values import moment  # noqa: E402
 
 @pytest.fixture(name="solve")
 def fixture_solve(tmp_path):
     """Solve the plain shop with some of its files changed; gives the best layout of P1."""
 
-    def solve(check=None, settings=(), **changed):
-        write_plain(str(tmp_path), settings, **changed)
+    def solve(check=None, settings=(), takes=(), **changed):
+        write_plain(str(tmp_path), settings, takes, **changed)
         moments = [oracle.moment(text) for text in check or ()]
         return oracle.check(read_shop(str(tmp_path)), "J1", None, *moments)["P1"].best
 
@@ -216,6 +219,48 @@ def test_running_job_holds_its_press(solve):
                                ("10:00", "10:00", {})):
         check = ["2026-12-02T%s:00Z" % text for text in (start, end)]
         assert found(solve(check=check, press=press, job=job, die=die)) == wanted, (start, end)
+
+
+def test_running_job_takes_the_press_asked(solve):
+    # J2 runs on P1 from 06:00 to 10:00; make-ready is part of a job's time, so spans may touch.
+    job = [PLAIN["job"][0] + ",from,until,press", PLAIN["job"][1] + ",,,P1",
+           "J2,running,,,,,,,,,,,,,2026-12-02T06:00:00Z,2026-12-02T10:00:00Z,P1"]
+    for start, end, wanted in (("10:00", "12:00", {}), ("09:59", "12:00", {("press", None): "short"}),
+                               ("04:00", "06:00", {}), ("06:00", "06:00", {("press", None): "short"}),
+                               ("10:00", "10:00", {})):
+        check = ["2026-12-02T%s:00Z" % text for text in (start, end)]
+        layout = solve(check=check, job=job)
+        assert found(layout) == wanted, (start, end)
+        freed = moment("2026-12-02T10:00:00Z") if wanted else None
+        assert cures.free_press_helps(layout.shop, layout) == freed
+    # Its end not known, it is in doubt from its start on; a job merely planned takes nothing.
+    for until, state, wanted in (("", "running", {("press", None): "caution"}), ("", "planned", {}),
+                                 ("2026-12-02T10:00:00Z", "planned", {})):
+        job[2] = "J2,%s,,,,,,,,,,,,,2026-12-02T06:00:00Z,%s,P1" % (state, until)
+        assert found(solve(check=["2026-12-02T08:00:00Z"] * 2, job=job)) == wanted
+
+
+def test_turnaround_counts_open_hours(solve):
+    # J2 has the die until 21:30 on Wednesday; of the hour half passes by 22:00, half from 06:00 on.
+    job = [PLAIN["job"][0] + ",from,until,press", PLAIN["job"][1] + ",,,P1",
+           "J2,planned,,,,,,,,,,,,,2026-12-02T19:00:00Z,2026-12-02T21:30:00Z,P1"]
+    settings = ["set shifts 'mon-fri 06:00-22:00'"]
+    for start, wanted in (("2026-12-03T06:30:00Z", {}), ("2026-12-03T06:29:00Z", {("die", 1): "short"})):
+        layout = solve(check=[start, "2026-12-03T12:00:00Z"], job=job, settings=settings, takes=["take die-1 job=J2"])
+        assert found(layout) == wanted, start
+
+
+def test_hours_counted_by_hand():
+    # Wednesday 2026-12-02; nights belong to the day on which they begin.
+    at = moment
+    hours = Hours("mon-fri 06:00-22:00, sat 06:00-14:00", "2026-12-24..2027-01-01")
+    assert hours.between(at("2026-12-04T21:00:00Z"), at("2026-12-07T07:00:00Z")) == 10 * 3600
+    assert hours.later(at("2026-12-02T20:00:00Z"), 3 * 3600) == at("2026-12-03T07:00:00Z")
+    assert hours.later(at("2026-12-02T20:00:00Z"), 2 * 3600) == at("2026-12-02T22:00:00Z")
+    assert hours.earlier(at("2026-12-02T07:00:00Z"), 2 * 3600) == at("2026-12-01T21:00:00Z")
+    assert hours.open_from(at("2026-12-23T22:00:00Z")) == at("2027-01-02T06:00:00Z")
+    night = Hours("sun-thu 22:00-06:00", "2026-12-03")
+    assert night.between(at("2026-12-02T12:00:00Z"), at("2026-12-04T12:00:00Z")) == 8 * 3600
 
 
 def test_life_exactly_enough(solve):

@@ -371,7 +371,9 @@ static void combinations_say(struct call *call, const struct check *check)
 		return;
 	}
 	answer_blank(call->answer);
-	answer_line(call->answer, MARK_STRONG, "could run instead");
+	answer_line(call->answer, MARK_STRONG,
+	            check->combinations[0].verdict == VERDICT_SHORT ? "less short instead"
+	                                                            : "could run instead");
 	for (size_t i = 0; i < check->combination_count; i++) {
 		const struct combination *combination = &check->combinations[i];
 		answer_line(call->answer, verdict_mark(combination->verdict),

@@ -9,15 +9,24 @@ from values import extent_of, pitch
 LISTED = 3
 
 
+def better_of(shop, asked):
+    """What stands better than what was asked, where that is short; best first."""
+    before = cures.worth(asked)[:2]
+    if before[0] != oracle.VERDICTS.index("short"):
+        return []
+    return sorted((layout for layout in all_of(shop, asked) if cures.worth(layout)[:2] < before), key=rank_of)
+
+
+def best(shop, asked):
+    return better_of(shop, asked)[:LISTED]
+
+
 def judge(shop, asked, answer):
     """What is wrong with the combinations of an answer; `asked`: the layout that it answers on its best press."""
     listed = answer.get("combinations")
     if listed is None:
         return ["combinations are not told"]
-    before = cures.worth(asked)[:2]
-    if before[0] != oracle.VERDICTS.index("short"):
-        return ["combinations, though it is %s" % oracle.VERDICTS[before[0]]] if listed else []
-    better = sorted((layout for layout in all_of(shop, asked) if cures.worth(layout)[:2] < before), key=rank_of)
+    better = better_of(shop, asked)
     ranks = [rank_of(layout) for layout in better[:LISTED]]
     wrong, told = [], []
     for one in listed:

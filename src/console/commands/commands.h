@@ -27,6 +27,7 @@ extern const struct command command_set;
 extern const struct command command_show;
 extern const struct command command_start;
 extern const struct command command_tag;
+extern const struct command command_earliest;
 extern const struct command command_edit;
 extern const struct command command_history;
 extern const struct command command_remove;

@@ -83,6 +83,9 @@ struct check {
 	size_t cure_count;
 	struct check *others; /* the other presses, best first */
 	size_t other_count;
+	/* Where it is short, of the best press alone: at most three, best first. */
+	struct combination *combinations;
+	size_t combination_count;
 };
 
 /* What is asked. */
@@ -381,6 +384,90 @@ enum outcome plan_promises_watch(struct store *store, int64_t entry, struct mome
 
 /* ------------------------------------------------------------------ the earliest time */
 
+/* What a job waits for before it can start on a press. */
+struct earliest_wait {
+	const char *need;
+	int64_t station, cut; /* 0: none */
+	bool tool_known;
+	struct tag tool;
+	struct known_moment until; /* when that is over, where it is known */
+	const char *text;          /* "anilox at station 3, AN000045-3 taken for job J2601 until ..." */
+};
+/* A time at which a job is not short on a press. */
+struct earliest_start {
+	bool known;
+	struct moment from, until;
+	enum verdict verdict; /* never VERDICT_SHORT */
+	struct repeat repeat; /* that it runs at: of a new job the one that can start then */
+	struct known_count number_around;
+	struct duration duration; /* in open hours */
+};
+struct earliest_press {
+	const char *press;
+	/* How long it runs there; of a new job that of its first start. */
+	struct known_duration duration;
+	bool own_time;         /* the length of the job's own time: nothing else tells it */
+	const char *not_known; /* what it would take to tell the duration; NULL: nothing */
+	struct earliest_start first;
+	struct earliest_wait *waits; /* before `first`: of what it is short until then */
+	size_t wait_count;
+	const char *never;            /* why there is no start; NULL: there is, or no duration */
+	struct earliest_start latest; /* that ends by the due moment, where one is asked */
+	const char **planned;         /* other jobs planned there at the first start, not booked */
+	size_t planned_count;
+};
+struct earliest {
+	const char *job, *title; /* title may be NULL */
+	struct moment from;      /* nothing before it was looked at */
+	struct known_moment due;
+	struct earliest_press *presses; /* the earliest start first, those without one last */
+	size_t press_count;
+	const struct earliest_press *last; /* with the latest start that keeps `due`; NULL: none */
+};
+struct earliest_request {
+	const char *job;            /* number or tag */
+	const char *const *presses; /* codes; none: the job's own, else every press not retired */
+	size_t press_count;
+	struct known_moment from; /* not known, or past: now */
+	struct known_moment due;  /* a bare date: the end of that day */
+	struct moment now;
+	const struct limits *limits;
+};
+/*
+ * The first start on each press at which the check of the job, over its duration in open hours, is
+ * not short; with `due` the latest one that ends by then, too. Starts are whole minutes in open
+ * hours, at most two years ahead. Writes nothing. OUTCOME_DONE though there be no start; OUTCOME_NO
+ * for a job that is not planned and a press named that is retired; OUTCOME_BAD for an unknown job
+ * or press, and a due moment that has passed.
+ */
+enum outcome plan_earliest(struct store *store, struct arena *arena,
+                           const struct earliest_request *request, struct earliest *out,
+                           struct fault *fault);
+
 /* ------------------------------------------------------------------ what else it could run on */
+
+/* What a combination means for the plates of the job's printing stations. */
+enum combination_plates {
+	PLATES_KEPT, /* a repeat order at its own repeat and number around: its plates stay */
+	PLATES_NEW,  /* a repeat order at another: all are made anew */
+	PLATES_FIRST /* a new job needs plates whatever it runs on */
+};
+/*
+ * Another press, repeat and number around that the job could be run on, over the time asked. Tried,
+ * and better than what was asked; ranked as presses and repeats are.
+ */
+struct combination {
+	const char *press;
+	struct repeat repeat;
+	int64_t number_around;
+	enum verdict verdict;
+	size_t unmet; /* needs */
+	bool waste_known;
+	double waste; /* fraction of 1 */
+	double plate_area_cm2;
+	enum combination_plates plates;
+	size_t plate_count; /* one a printing station */
+	const char *text;   /* "new plates for 4 stations", "keeps its plates" */
+};
 
 #endif

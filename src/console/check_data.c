@@ -220,6 +220,41 @@ static void lists_write(struct answer *answer, const struct check *check)
 	answer_array_close(answer);
 }
 
+static const char *plates_word(enum combination_plates plates)
+{
+	switch (plates) {
+	case PLATES_KEPT:
+		return "kept";
+	case PLATES_NEW:
+		return "new";
+	case PLATES_FIRST:
+		break;
+	}
+	return "first";
+}
+
+static void combinations_write(struct answer *answer, const struct check *check)
+{
+	answer_array_open(answer, "combinations");
+	for (size_t i = 0; i < check->combination_count; i++) {
+		const struct combination *combination = &check->combinations[i];
+		answer_object_open(answer, NULL);
+		answer_word(answer, "press", combination->press);
+		repeat_write(answer, combination->repeat);
+		answer_count(answer, "number_around", combination->number_around);
+		answer_word(answer, "verdict", verdict_word(combination->verdict));
+		answer_count(answer, "unmet", (int64_t)combination->unmet);
+		figure_write(answer, "waste_percent", combination->waste_known, 100.0 * combination->waste,
+		             1);
+		answer_number(answer, "plate_area_cm2", combination->plate_area_cm2, 1);
+		answer_word(answer, "plates", plates_word(combination->plates));
+		answer_count(answer, "plate_count", (int64_t)combination->plate_count);
+		answer_word(answer, "text", combination->text);
+		answer_object_close(answer);
+	}
+	answer_array_close(answer);
+}
+
 static void json_write(struct answer *answer, const struct check *check, bool first)
 {
 	answer_object_open(answer, NULL);
@@ -232,6 +267,7 @@ static void json_write(struct answer *answer, const struct check *check, bool fi
 			json_write(answer, &check->others[i], false);
 		}
 		answer_array_close(answer);
+		combinations_write(answer, check);
 	}
 	answer_object_close(answer);
 }

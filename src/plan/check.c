@@ -74,7 +74,8 @@ static enum outcome attempts_cure(struct asking *asking, struct attempts *attemp
 	for (size_t i = 0; i < attempts->asked && outcome == OUTCOME_DONE; i++) {
 		outcome = cures_find(asking, attempts->items[i], attempts->items, attempts->count);
 	}
-	return outcome;
+	return outcome == OUTCOME_DONE ? combinations_find(asking, attempts->items, attempts->count)
+	                               : outcome;
 }
 
 /* A shop without a press: the job's own figures, and one thing short. */

@@ -145,7 +145,9 @@ static void tell_served(struct horizon *horizon, const struct horizon_job *job,
 			row = 0;
 		}
 		uint32_t item = here->ways[given.way].item;
-		tell_row(horizon, &question, here->group, row, item, given.companion, out, &doubts);
+		uint32_t companion =
+			given.companion != JOINT_NONE ? given.companion : horizon->spare[job->modelled][need];
+		tell_row(horizon, &question, here->group, row, item, companion, out, &doubts);
 		if (here->group == JOINT_CYLINDERS) {
 			resource_kind(horizon, item, &cylinders.item[row]);
 		}
@@ -367,6 +369,7 @@ static enum outcome ahead_now(struct horizon *horizon, struct ahead *out)
 	seconds = request->seconds < seconds ? request->seconds : seconds;
 	double deadline = running_seconds() + seconds;
 	solve(horizon, seconds);
+	horizon_choose_spare(horizon);
 	tell(horizon, out);
 	shortages_find(horizon, &shortages);
 	if (request->cures) {

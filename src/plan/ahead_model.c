@@ -369,12 +369,17 @@ enum outcome horizon_model(struct horizon *horizon)
 	model->jobs = arena_take(horizon->arena, horizon->job_count, sizeof *model->jobs);
 	horizon->job_of = arena_take(horizon->arena, horizon->job_count, sizeof *horizon->job_of);
 	for (size_t i = 0; i < horizon->job_count; i++) {
+		if (horizon->jobs[i].standing == JOB_TO_PLAN) {
+			options_find(horizon, &horizon->jobs[i]);
+			reckon_until(horizon, &horizon->jobs[i]);
+		}
+	}
+	horizon_thin(horizon);
+	for (size_t i = 0; i < horizon->job_count; i++) {
 		struct horizon_job *job = &horizon->jobs[i];
 		if (job->standing != JOB_TO_PLAN) {
 			continue;
 		}
-		options_find(horizon, job);
-		reckon_until(horizon, job);
 		job->modelled = model->job_count;
 		horizon->job_of[model->job_count] = i;
 		horizon_model_job(horizon, job, job->span, horizon->arena,

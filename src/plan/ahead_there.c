@@ -7,7 +7,7 @@
 
 #include "ahead.h"
 
-static bool is_promised(const struct horizon_job *job, int64_t tool)
+bool is_promised(const struct horizon_job *job, int64_t tool)
 {
 	for (size_t i = 0; job->promise != NULL && i < job->promise->tool_count; i++) {
 		if (job->promise->tools[i].tool == tool) {

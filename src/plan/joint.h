@@ -137,7 +137,8 @@ struct joint_shortage {
 };
 /*
  * All of them, by start, then group; those alike that follow one another at once are one. A way
- * through what is busy at any time of its row is none.
+ * through what is busy at any time of its row is none. What goes with an item is taken together
+ * over all rows open: where they differ in that, it says no more than what is certain.
  */
 void joint_shortages(struct arena *arena, const struct joint_model *model,
                      struct joint_shortage **out, size_t *count);

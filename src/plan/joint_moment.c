@@ -128,7 +128,9 @@ static void companions_join(struct joint_look *look, uint32_t item, const struct
 static void way_join(struct joint_look *look, uint32_t row_node, const struct joint_way *way,
                      struct joint_time time)
 {
-	if (joint_busy(&look->model->resources[way->item], time)) {
+	/* What goes with an item is asked of the item, whoever's row it is: but of one at least here.
+	 */
+	if (!joint_way_may(look->model, way, time)) {
 		return;
 	}
 	struct node_of *node = resource_node(look, way->item);
@@ -310,29 +312,40 @@ static bool is_cut(const struct joint_look *look, uint32_t node)
 	       !is_reached(look, node + 1);
 }
 
+/* Has a row a tool that is open, whether or not anything goes with it? */
+static bool row_has_item(const struct joint_look *look, struct joint_row row)
+{
+	const struct joint_job *job = &look->model->jobs[row.job];
+	for (uint32_t option = 0; option < job->option_count && row.need != JOINT_NONE; option++) {
+		const struct joint_need *need = &job->options[option].needs[row.need];
+		for (uint32_t way = 0; way < need->way_count; way++) {
+			if (!joint_busy(&look->model->resources[need->ways[way].item], joint_tool_time(job))) {
+				return true;
+			}
+		}
+	}
+	return false;
+}
+
 static void violator_fill(struct joint_look *look, struct arena *arena, const uint32_t *parts,
                           uint32_t part, struct joint_violator *out)
 {
-	uint32_t items = 0, passed = 0;
+	bool items = false, with_item = false;
 	out->rows = arena_take(arena, look->row_count, sizeof *out->rows);
 	out->resources = arena_take(arena, look->node_count, sizeof *out->resources);
 	for (uint32_t row = 0; row < look->row_count; row++) {
 		if (is_reached(look, row + 1) && parts[row + 1] == part) {
+			with_item = with_item || row_has_item(look, look->rows[row]);
 			out->rows[out->row_count++] = look->rows[row];
 		}
 	}
 	for (uint32_t node = look->row_count + 1; node < look->node_count; node++) {
-		if (!is_reached(look, node) || parts[node] != part) {
-			continue;
-		}
-		const struct node_of *of = &look->nodes[look->resource[node]];
-		passed += of->in == node && !of->companion;
-		if (is_cut(look, node)) {
+		if (is_cut(look, node) && parts[node] == part) {
 			out->resources[out->resource_count++] = look->resource[node];
-			items += !of->companion;
+			items = items || !look->nodes[look->resource[node]].companion;
 		}
 	}
-	out->companions_only = items == 0 && passed > 0;
+	out->companions_only = with_item && !items;
 }
 
 static void violator_add(struct arena *arena, struct joint_violators *list,

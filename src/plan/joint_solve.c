@@ -169,12 +169,13 @@ static bool cut_while(struct solving *solving, uint32_t job)
 		model->jobs[job].time.until > time.until ? model->jobs[job].time.until : time.until;
 	uint32_t *jobs = arena_take(solving->arena, model->job_count + 1, sizeof *jobs);
 	uint32_t count = jobs_around(solving, time, jobs);
+	int64_t last = time.from - 1;
 	bool any = false;
 	for (uint32_t i = 0; i < count; i++) {
 		int64_t from = model->jobs[jobs[i]].time.from;
-		bool again = i > 0 && model->jobs[jobs[i - 1]].time.from == from;
-		if (solving->target[jobs[i]] != JOINT_NONE && from >= time.from && !again) {
+		if (solving->target[jobs[i]] != JOINT_NONE && from > last) {
 			any = cut_moment(solving, from) || any;
+			last = from;
 		}
 	}
 	return any;

@@ -69,7 +69,8 @@ static void tell_row(const struct horizon *horizon, const struct question *quest
 	size_t place, beside;
 	resource_kind(horizon, item, &place);
 	const struct tool *tool = resource_tool(horizon, item);
-	group_item_remarks(question, rules, row, place, &remarks);
+	rules->item_suits(question, row, place, &remarks);
+	there_now(question, tool, group == JOINT_CYLINDERS, &remarks);
 	doubt_add(doubts, tag_shown(tool->tag).bytes, &remarks);
 	tool_add(out, tool, rules->item_need, rules, number);
 	if (companion == JOINT_NONE) {
@@ -78,7 +79,8 @@ static void tell_row(const struct horizon *horizon, const struct question *quest
 	remarks.count = 0;
 	resource_kind(horizon, companion, &beside);
 	tool = resource_tool(horizon, companion);
-	group_companion_remarks(question, rules, place, beside, &remarks);
+	rules->companion_suits(question, place, beside, &remarks);
+	there_now(question, tool, false, &remarks);
 	doubt_add(doubts, tag_shown(tool->tag).bytes, &remarks);
 	tool_add(out, tool, rules->companion_need, rules, number);
 }

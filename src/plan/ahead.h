@@ -279,6 +279,10 @@ const struct group_rules *rules_of_group(enum joint_group group);
 enum tool_kind kind_of_group(enum joint_group group, bool companion);
 const char *need_of_group(enum joint_group group, bool companion);
 
+/* Is a tool there for the job, on its press and at its time? What it is taken out for counts. */
+enum suits there_now(const struct question *question, const struct tool *tool, bool carries,
+                     struct remarks *remarks);
+
 /* ---- ahead_model.c */
 
 /* The options of each job, and the model of them. */

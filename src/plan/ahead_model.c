@@ -243,28 +243,6 @@ static void promised_first(const struct horizon *horizon, const struct horizon_j
 	}
 }
 
-static bool lacks_all(const struct horizon_job *job, const struct run_option *option)
-{
-	for (size_t i = 0; i < need_count(job); i++) {
-		if (option->ways[i]->count == 0) {
-			return true;
-		}
-	}
-	return false;
-}
-
-/* Options of which some need can never be met go, where there are others. */
-static void options_thin(const struct horizon_job *job, struct option_list *list)
-{
-	size_t kept = 0;
-	for (size_t i = 0; i < list->count; i++) {
-		if (!lacks_all(job, &list->items[i])) {
-			list->items[kept++] = list->items[i];
-		}
-	}
-	list->count = kept > 0 ? kept : list->count;
-}
-
 static void options_find(struct horizon *horizon, struct horizon_job *job)
 {
 	struct option_list list = {.items = NULL};
@@ -284,7 +262,6 @@ static void options_find(struct horizon *horizon, struct horizon_job *job)
 		job->findings = none.items;
 		job->finding_count = none.count;
 	}
-	options_thin(job, &list);
 	promised_first(horizon, job, &list);
 	job->options = list.items;
 	job->option_count = list.count;

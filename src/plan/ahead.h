@@ -179,6 +179,9 @@ struct horizon {
 	struct joint_model model;
 	size_t *job_of; /* by job of the model: its place in `jobs` */
 	struct joint_answer answer;
+	size_t enough[JOINT_GROUPS]; /* so many tools of a group never run short */
+	uint32_t **spare; /* by job of the model and need: what of them goes with its tool, or
+	                     JOINT_NONE */
 };
 
 /* ---- ahead_shelf.c */
@@ -276,6 +279,10 @@ const struct group_rules *rules_of_group(enum joint_group group);
 enum tool_kind kind_of_group(enum joint_group group, bool companion);
 const char *need_of_group(enum joint_group group, bool companion);
 
+/* Is a tool there for the job, on its press and at its time? What it is taken out for counts. */
+enum suits there_now(const struct question *question, const struct tool *tool, bool carries,
+                     struct remarks *remarks);
+
 /* ---- ahead_model.c */
 
 /* The options of each job, and the model of them. */
@@ -285,6 +292,18 @@ void horizon_model_job(struct horizon *horizon, const struct horizon_job *job, s
                        struct arena *arena, struct joint_job *out);
 /* How long the job holds its press, in open hours. */
 struct duration horizon_job_open(const struct horizon *horizon, const struct horizon_job *job);
+
+/* Is the tool promised to the job on record? */
+bool is_promised(const struct horizon_job *job, int64_t tool);
+
+/* ---- ahead_spare.c */
+
+/* Leaves out of what would do what can never run short. Before the jobs of the model are made. */
+void horizon_thin(struct horizon *horizon);
+bool companions_are_enough(const struct horizon *horizon, enum joint_group group,
+                           const uint32_t *list, uint32_t count);
+/* Chooses for the needs of the plan the companions that were left out, into `spare`. */
+void horizon_choose_spare(struct horizon *horizon);
 
 /* ---- ahead_open.c */
 

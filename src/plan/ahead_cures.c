@@ -195,6 +195,26 @@ static void one_tool(struct arena *arena, struct ahead_cure *cure, struct tag ta
 	cure->tool_count = 1;
 }
 
+/* Back by the start of the job, and no sooner. */
+static void back_by_start(const struct horizon *horizon, struct trial *trial, uint32_t job,
+                          uint32_t resource)
+{
+	const struct joint_resource *known = horizon->shelf.away[resource];
+	const struct joint_resource *back = known != NULL ? known : &horizon->model.resources[resource];
+	struct joint_resource *own = &trial->model.resources[resource];
+	own->busy = arena_take(trial->arena, (size_t)back->busy_count + 1, sizeof *own->busy);
+	own->busy[0] = (struct joint_time){TIME_EVER, horizon->model.jobs[job].time.from};
+	own->busy_count = 1;
+	for (uint32_t i = 0; i < back->busy_count; i++) {
+		struct joint_time *last = &own->busy[own->busy_count - 1];
+		if (back->busy[i].from <= last->until) {
+			last->until = back->busy[i].until > last->until ? back->busy[i].until : last->until;
+		} else {
+			own->busy[own->busy_count++] = back->busy[i];
+		}
+	}
+}
+
 /* It is due, but too late: have it back by the start. */
 static bool cure_by_return(struct cure_work *work, struct lacking *lacking, enum tool_kind kind,
                            size_t item)
@@ -208,8 +228,8 @@ static bool cure_by_return(struct cure_work *work, struct lacking *lacking, enum
 	const char *then;
 	bool cures = false;
 	trial_begin(horizon, work->arena, &trial);
+	back_by_start(horizon, &trial, lacking->job, resource);
 	if (back != NULL) {
-		trial.model.resources[resource] = *back;
 		cures = trial_cures(work, lacking, &trial, &cured, &then);
 	} else {
 		tool->sort = SORT_STORE;

@@ -113,8 +113,10 @@ static const struct joint_way *way_of_tool(struct trial *trial, const struct way
 	if (way->needs_companion) {
 		struct companions companions = {.count = 0};
 		companions_of(trial->horizon, &question, ways->group, item, trial->arena, &companions);
-		way->companions = companions.list;
-		way->companion_count = companions.count;
+		way->needs_companion =
+			!companions_are_enough(trial->horizon, ways->group, companions.list, companions.count);
+		way->companions = way->needs_companion ? companions.list : NULL;
+		way->companion_count = way->needs_companion ? companions.count : 0;
 	}
 	return way;
 }

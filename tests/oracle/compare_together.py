@@ -68,7 +68,7 @@ def compare_plan(answer):
             continue
         served += 1
         given = tools_given(answer, planned, job)
-        if not any(serves(option, given) for option in planned.options if option.press == job["press"]):
+        if not any(serves(option, given) for option in planned.options if option.free and option.press == job["press"]):
             answer.say("%s cannot run on %s with %s", planned.id, job["press"], {key: tool.id for key, tool in given.items()})
         uses += [(("tool", tool), planned.start, planned.free, planned.id) for tool in given.values()]
         uses.append((("press", job["press"]), planned.start, planned.end, planned.id))
@@ -107,7 +107,9 @@ def serves(option, given):
 # -- what is short ------------------------------------------------------------------------------
 
 def compare_shortages(answer):
-    """Every certain one is a violator, and at each moment they add up to what must go without."""
+    """Every certain one is a violator, and at each moment they add up to what must go without. A press or repeat on which the job could not
+    run even were it alone leads nowhere, and may be left out (Together.alive), which makes more certain: told lies between that and
+    what a plain flow finds."""
     told = Counter()
     for shortage in answer.found["shortages"]:
         known = [need["job"] in answer.planned and answer.planned[need["job"]].options for need in shortage["needs"]]
@@ -120,11 +122,11 @@ def compare_shortages(answer):
         for start, end in answer.expected.moments():
             if moment(shortage["from"]) <= start and end <= moment(shortage["until"]):
                 told[group, start, end] += shortage["wanted"] - shortage["have"]
-    expected = answer.expected.deficits()
-    for key in sorted(set(told) | set(expected), key=str):
-        if told[key] != expected.get(key, 0):
-            answer.say("%s short from %s until %s: %d told, %d expected", key[0], moment_text(key[1]), moment_text(key[2]), told[key],
-                       expected.get(key, 0))
+    least, most = answer.expected.deficits(), answer.expected.deficits(alive=True)
+    for key in sorted(set(told) | set(most), key=str):
+        if not least.get(key, 0) <= told[key] <= most.get(key, 0):
+            answer.say("%s short from %s until %s: %d told, %d to %d expected", key[0], moment_text(key[1]), moment_text(key[2]), told[key],
+                       least.get(key, 0), most.get(key, 0))
     compare_left_out(answer)
 
 
@@ -144,7 +146,7 @@ def judge_violator(answer, shortage):
     if len(rows) != shortage["wanted"] or shortage["wanted"] <= shortage["have"]:
         answer.say("%s: wanted %d, have %d", shortage["text"], shortage["wanted"], shortage["have"])
     if group == "press":
-        presses = {option.press for job, _ in rows for option in answer.planned[job].options}
+        presses = {option.press for job, _ in rows for option in answer.planned[job].alive if option.free}
         if len(presses) != shortage["have"]:
             answer.say("%s: %s would do", shortage["text"], presses)
     elif len(shared) != shortage["have"]:
@@ -157,7 +159,7 @@ def judge_violator(answer, shortage):
             continue
         if number not in planned.needs(group):
             answer.say("%s: %s has no need %s", shortage["text"], job, number)
-        for tool, part in planned.ways(group, number):
+        for tool, part in planned.ways(group, number, alive=True):
             if tool not in shared and part not in shared:
                 answer.say("%s: %s would do for %s of %s", shortage["text"], tool.id + (" with " + part.id if part else ""), number, job)
     if sorted({job for job, _ in rows}) != sorted(set(shortage["jobs"])):

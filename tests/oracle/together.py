@@ -12,7 +12,6 @@ import sys
 from collections import namedtuple
 
 import oracle
-from rules import overlap
 from shop import read_shop
 from values import moment, moment_text
 
@@ -21,7 +20,8 @@ GROUP_OF = dict([(name, name) for name in PARTS] + [(part, name) for name, part 
 
 # `ways`: {tool: parts}, the parts None where none goes beside it.
 Need = namedtuple("Need", "group number ways")
-Option = namedtuple("Option", "press layout needs")
+# `free`: no job that runs on the press overlaps.
+Option = namedtuple("Option", "press free layout needs")
 
 
 class Planned:
@@ -32,12 +32,12 @@ class Planned:
         self.start, self.end, _ = span
         self.free = max(self.end + int(shop.settings["turnaround"]), self.start + 1)
         self.end = max(self.end, self.start + 1)
-        self.options = []
+        self.options, self.alive = [], []
 
-    def ways(self, group, number):
-        """{(tool, part)} that would do for a need on some press with some repeat."""
-        return {(tool, part) for option in self.options for need in option.needs if (need.group, need.number) == (group, number)
-                for tool, parts in need.ways.items() for part in ((None,) if parts is None else parts)}
+    def ways(self, group, number, alive=False):
+        """{(tool, part)} that would do for a need on some press with some repeat; `alive`: on one of those."""
+        return frozenset().union(*(pairs_of(need) for option in (self.alive if alive else self.options) for need in option.needs
+                                   if (need.group, need.number) == (group, number)))
 
     def needs(self, group):
         """The numbers of its needs of a group."""
@@ -60,20 +60,26 @@ class Together:
         self.jobs.sort(key=lambda planned: (planned.start, planned.id))
         self.can_all = functools.lru_cache(maxsize=None)(self.can_all)
         self.best = functools.lru_cache(maxsize=None)(self.best)
+        for at, planned in enumerate(self.jobs):
+            planned.alive = self.alive(at, planned.options)
+
+    def alive(self, at, options):
+        """The options on which the job could run were it alone; else those of which every need could be met were it alone, else those of which
+        every need has a tool though nothing to go with it, else all."""
+        alone = [option for number, option in enumerate(options) if option.free and all(self.can_all(group, ((at, number),)) for group in PARTS)]
+        met = [option for option in options if all(most_met((pairs_of(need),)) for need in option.needs)]
+        return alone or met or [option for option in options if all(need.ways for need in option.needs)] or options
 
     def options_of(self, job, now):
-        """Every press that is free and takes the job, with every repeat it could run on."""
+        """Every press that takes the job, with every repeat it could run on."""
         for code, expected in oracle.check(self.shop, job.id, now=now).items():
             for layout in expected.layouts:
                 found = {}
                 layout.find_press(found)
                 layout.find_web_and_repeat(found)
-                if not any(finding.level == "short" for finding in found.values()) and not self.press_runs(layout, code):
-                    yield Option(code, layout, list(needs_of(layout)))
-
-    def press_runs(self, layout, code):
-        return any(overlap(layout.start, layout.end, other["from"], other.until) for other in self.shop.jobs.values()
-                   if other.state == "running" and other is not layout.job and code in (other.press or []))
+                taken = found.pop(("press", None, None), None)
+                if not any(finding.level == "short" for finding in found.values()):
+                    yield Option(code, taken is None or taken.level != "short", layout, list(needs_of(layout)))
 
     # -- who can be served --
 
@@ -87,8 +93,7 @@ class Together:
         needs = [(self.jobs[at], need) for at, option in chosen for need in self.jobs[at].options[option].needs if need.group == group]
         uses = {}
         for moment_of_start in {planned.start for planned, _ in needs}:
-            open_now = [frozenset((tool, part) for tool, parts in need.ways.items() for part in ((None,) if parts is None else parts))
-                        for planned, need in needs if planned.start <= moment_of_start < planned.free]
+            open_now = [pairs_of(need) for planned, need in needs if planned.start <= moment_of_start < planned.free]
             if most_met(tuple(open_now)) < len(open_now):
                 return False
 
@@ -130,7 +135,7 @@ class Together:
                 return
             for option in range(len(self.jobs[at].options)):
                 more = chosen + ((at, option),)
-                if self.presses_hold(more) and all(self.can_all(group, more) for group in PARTS):
+                if self.jobs[at].options[option].free and self.presses_hold(more) and all(self.can_all(group, more) for group in PARTS):
                     extend(at + 1, more)
             extend(at + 1, chosen)
 
@@ -150,22 +155,32 @@ class Together:
                 and start < (planned.end if group == "press" else planned.free)
                 for number in ((None,) if group == "press" else planned.needs(group))]
 
-    def deficits(self):
-        """{(group, start, end): how many open needs must go without}."""
+    def deficits(self, alive=False):
+        """{(group, start, end): how many open needs must go without}; `alive`: a press or repeat on which the job could not run even were it
+        alone leads nowhere. Otherwise what goes with a tool for one need does so for all, as where a servo press takes without a gear the cylinder
+        that a geared one takes with: that much a flow through tools and parts must find."""
         found = {}
         for start, end in self.moments():
             for group in (*PARTS, "press"):
-                rows = self.open_needs(group, start)
-                short = len(rows) - most_met(tuple(self.row_ways(*row, group) for row in rows))
+                rows = [self.row_ways(*row, group, alive) for row in self.open_needs(group, start)]
+                if not alive:
+                    parts = {pair for row in rows for pair in row}
+                    rows = [frozenset((tool, part) for tool, part in parts if any(tool is own for own, _ in row)) for row in rows]
+                short = len(rows) - most_met(tuple(rows))
                 if short:
                     found[group, start, end] = short
         return found
 
     @staticmethod
-    def row_ways(planned, number, group):
+    def row_ways(planned, number, group, alive):
         if group == "press":
-            return frozenset((option.press, None) for option in planned.options)
-        return frozenset(planned.ways(group, number))
+            return frozenset((option.press, None) for option in (planned.alive if alive else planned.options) if option.free)
+        return planned.ways(group, number, alive)
+
+
+def pairs_of(need):
+    """{(tool, part)} that would do for a need."""
+    return frozenset((tool, part) for tool, parts in need.ways.items() for part in ((None,) if parts is None else parts))
 
 
 def needs_of(layout):

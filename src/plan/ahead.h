@@ -134,10 +134,10 @@ struct ways {
 	enum joint_group group;
 	struct joint_way *list; /* best first */
 	uint32_t count;
-	bool by_job;                  /* some of it hangs on the job, its press or its time */
-	struct judged *judged;        /* of each of the list */
-	int64_t least, most;          /* what would do lies between, by the index of its kind */
-	const struct joint_way *more; /* of a trial: one tool more that would do too, or NULL */
+	bool by_job;                 /* some of it hangs on the job, its press or its time */
+	struct judged *judged;       /* of each of the list */
+	int64_t least, most;         /* what would do lies between, by the index of its kind */
+	const struct more_way *more; /* of a trial: one tool more that would do too, or NULL */
 	/* The first that asked, by which one tool more is judged. */
 	size_t job, row;
 	struct candidate candidate;
@@ -279,6 +279,13 @@ const struct group_rules *rules_of_group(enum joint_group group);
 enum tool_kind kind_of_group(enum joint_group group, bool companion);
 const char *need_of_group(enum joint_group group, bool companion);
 
+/* The companions that are there for the job, those promised to it first. */
+void companions_of_job(const struct horizon *horizon, const struct question *question,
+                       const struct horizon_job *job, struct arena *arena, struct joint_way *way);
+/* The way as it is for the job alone; false where its tool is not there. */
+bool way_of_job(const struct horizon *horizon, const struct question *question,
+                const struct horizon_job *job, bool carries, struct arena *arena,
+                struct joint_way *way);
 /* Is a tool there for the job, on its press and at its time? What it is taken out for counts. */
 enum suits there_now(const struct question *question, const struct tool *tool, bool carries,
                      struct remarks *remarks);
@@ -369,6 +376,8 @@ struct shortage_list {
 	struct told_shortage *items;
 	size_t count, room;
 };
+/* ahead_certain.c: those that no plan can avoid, of presses, then of tools. */
+void certain_shortages(struct horizon *horizon, struct joint_shortage **out, size_t *count);
 void shortages_find(struct horizon *horizon, struct shortage_list *list);
 /* `J3`, `J3 and J4`, `J3, J4 and J5` */
 const char *words_of_jobs(struct arena *arena, const char *const *jobs, size_t count);

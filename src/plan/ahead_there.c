@@ -38,9 +38,8 @@ enum suits there_now(const struct question *question, const struct tool *tool, b
 }
 
 /* The companions that are there, those promised to the job first; the same where that is all. */
-static void companions_of_job(const struct horizon *horizon, const struct question *question,
-                              const struct horizon_job *job, struct arena *arena,
-                              struct joint_way *way)
+void companions_of_job(const struct horizon *horizon, const struct question *question,
+                       const struct horizon_job *job, struct arena *arena, struct joint_way *way)
 {
 	uint32_t *list = arena_take(arena, way->companion_count, sizeof *list);
 	uint32_t count = 0;
@@ -55,6 +54,17 @@ static void companions_of_job(const struct horizon *horizon, const struct questi
 	}
 	way->companions = list;
 	way->companion_count = count;
+}
+
+bool way_of_job(const struct horizon *horizon, const struct question *question,
+                const struct horizon_job *job, bool carries, struct arena *arena,
+                struct joint_way *way)
+{
+	if (there_now(question, resource_tool(horizon, way->item), carries, NULL) == SUITS_NOT) {
+		return false;
+	}
+	companions_of_job(horizon, question, job, arena, way);
+	return true;
 }
 
 struct placed {

@@ -125,7 +125,8 @@ struct joint_cuts {
 	struct joint_cut *items;
 	size_t count, room;
 };
-/* Adds a copy of a cut unless it is there already, or can break no plan; true where it was added. */
+/* Adds a copy of a cut unless it is there already, or can break no plan; true where it was added.
+ */
 bool cuts_add(struct joint_cuts *cuts, const struct joint_cut *cut);
 /*
  * The cut that a violator makes: every option open at its moment, counted by its needs that can

@@ -284,12 +284,11 @@ static uint32_t needs_without(const struct joint_board *board, const uint32_t *n
 static bool cut_window(struct solving *solving, const struct window *window)
 {
 	struct joint_board *board = &solving->board;
-	uint32_t *needs = arena_take(window->arena, window->count, sizeof *needs);
 	uint32_t *fewer = arena_take(window->arena, window->count, sizeof *fewer);
 	uint8_t *kept = arena_take(window->arena, solving->model->job_count + 1, 1);
 	uint32_t count = window->count;
 	struct joint_cut cut = {.terms = NULL};
-	memcpy(needs, window->needs, count * sizeof *needs);
+	uint32_t *needs = arena_grow(window->arena, window->needs, count, count, sizeof *needs);
 	/* Those that came in last first: they are the farthest. */
 	for (uint32_t i = window->count; i > 0; i--) {
 		uint32_t job = board->job_of[window->needs[i - 1]];

@@ -83,6 +83,9 @@ struct check {
 	size_t cure_count;
 	struct check *others; /* the other presses, best first */
 	size_t other_count;
+	/* Where it is short, of the best press alone: at most three, best first. */
+	struct combination *combinations;
+	size_t combination_count;
 };
 
 /* What is asked. */
@@ -291,8 +294,180 @@ enum outcome plan_board(struct store *store, struct arena *arena, const struct a
 
 /* ------------------------------------------------------------------ promises */
 
+/* What is asked of `book`. */
+struct book_request {
+	const char *job;            /* number or tag */
+	const char *const *presses; /* as in check_request */
+	size_t press_count;
+	struct known_moment from, until; /* not known: the job's own; `until` else by its duration */
+	const struct actor *actor;
+	const struct limits *limits;
+	/* The check as it is kept with the promise: its JSON, in the arena. */
+	const char *(*as_json)(struct arena *arena, const struct check *check, void *context);
+	void *context;
+};
+/* A tool of another job that gave way, so that this one could be booked. */
+struct booking_move {
+	const char *job; /* whose */
+	const char *need;
+	int64_t station, cut;
+	const char *from, *to; /* tags as shown; NULL: it needed none before, or needs none now */
+	bool better;           /* what the job has now is better than what it had; else equally good */
+	const char *text;      /* "AN000045-3 gives way to AN000050-1 at station 3, equally good" */
+};
+struct booked {
+	struct check check; /* what is promised; where nothing is, what the best press lacks */
+	bool kept;
+	size_t tool_count;
+	struct booking_move *moves;
+	size_t move_count;
+	const char *retimed; /* the job's own time before, where the booking changed it; or NULL */
+};
+/*
+ * `book`: checks the job and promises it the tools chosen, over that time on the best press. Where
+ * tools that other planned jobs have booked are lacking, these get others that are equally good, if
+ * there are such. A time given that differs from the job's own becomes its own, so that the two
+ * always agree. OUTCOME_NO without a fault where it is short: `out->check` says of what, and
+ * nothing was written. Else refusals: OUTCOME_NO for the state of job or press, OUTCOME_BAD.
+ */
+enum outcome plan_book(struct store *store, struct arena *arena, const struct book_request *request,
+                       struct booked *out, struct fault *fault);
+
+/* `unbook`: what was promised, now free again. OUTCOME_NO where nothing is, or the job runs. */
+enum outcome plan_unbook(struct store *store, struct arena *arena, const char *job,
+                         const struct actor *actor, struct kept_promise *out, struct fault *fault);
+
+/* A job that was started or finished. */
+struct job_turned {
+	const char *job, *title;   /* title may be NULL */
+	const char *press;         /* NULL: not known on which it ran */
+	struct known_moment since; /* finished: when it was started */
+	struct known_moment until; /* started: as on record of the job */
+	size_t tool_count;         /* promised to it */
+	const char **cautions;     /* started: what has broken its promise */
+	size_t caution_count;
+};
+/*
+ * `start`: the job runs, on that press; `press` NULL: that of its promise, else the only one that
+ * it names. OUTCOME_NO for the state of job or press.
+ */
+enum outcome plan_start(struct store *store, struct arena *arena, const char *job,
+                        const char *press, const struct actor *actor, struct job_turned *out,
+                        struct fault *fault);
+/* `finish`: it has run, its tools are no longer promised. OUTCOME_NO where it does not run. */
+enum outcome plan_finish(struct store *store, struct arena *arena, const char *job,
+                         const struct actor *actor, struct job_turned *out, struct fault *fault);
+
+/* What has broken a promise, and by which change. */
+struct promise_risk {
+	struct risk risk;
+	struct ledger_entry entry; /* `number` 0: by time alone */
+	const char *of;            /* what the entry is about: a tag, code or number; or NULL */
+};
+/* `at_risk`: all of them by `now`, by start of the job. */
+enum outcome plan_at_risk(struct store *store, struct arena *arena, struct moment now,
+                          struct promise_risk **out, size_t *count, struct fault *fault);
+/*
+ * Judges the promise of a job anew and puts what has broken it on record, within the caller's
+ * transaction. Each tool by the rules of the check, on the press, over the time and at the repeat
+ * promised. `entry`: the last before the change that asks for it.
+ */
+enum outcome plan_promise_judge(struct store *store, struct arena *arena, int64_t job,
+                                int64_t entry, struct moment now, const struct limits *limits,
+                                struct fault *fault);
+/*
+ * For store_watch_commits: judges every promise that a change may have touched, so that what is at
+ * risk is always as the last change left it.
+ */
+enum outcome plan_promises_watch(struct store *store, int64_t entry, struct moment now,
+                                 void *context, struct fault *fault);
+
 /* ------------------------------------------------------------------ the earliest time */
 
+/* What a job waits for before it can start on a press. */
+struct earliest_wait {
+	const char *need;
+	int64_t station, cut; /* 0: none */
+	bool tool_known;
+	struct tag tool;
+	struct known_moment until; /* when that is over, where it is known */
+	const char *text;          /* "anilox at station 3, AN000045-3 taken for job J2601 until ..." */
+};
+/* A time at which a job is not short on a press. */
+struct earliest_start {
+	bool known;
+	struct moment from, until;
+	enum verdict verdict; /* never VERDICT_SHORT */
+	struct repeat repeat; /* that it runs at: of a new job the one that can start then */
+	struct known_count number_around;
+	struct duration duration; /* in open hours */
+};
+struct earliest_press {
+	const char *press;
+	/* How long it runs there; of a new job that of its first start. */
+	struct known_duration duration;
+	bool own_time;         /* the length of the job's own time: nothing else tells it */
+	const char *not_known; /* what it would take to tell the duration; NULL: nothing */
+	struct earliest_start first;
+	struct earliest_wait *waits; /* before `first`: of what it is short until then */
+	size_t wait_count;
+	const char *never;            /* why there is no start; NULL: there is, or no duration */
+	struct earliest_start latest; /* that ends by the due moment, where one is asked */
+	const char **planned;         /* other jobs planned there at the first start, not booked */
+	size_t planned_count;
+};
+struct earliest {
+	const char *job, *title; /* title may be NULL */
+	struct moment from;      /* nothing before it was looked at */
+	struct known_moment due;
+	struct earliest_press *presses; /* the earliest start first, those without one last */
+	size_t press_count;
+	const struct earliest_press *last; /* with the latest start that keeps `due`; NULL: none */
+};
+struct earliest_request {
+	const char *job;            /* number or tag */
+	const char *const *presses; /* codes; none: the job's own, else every press not retired */
+	size_t press_count;
+	struct known_moment from; /* not known, or past: now */
+	struct known_moment due;  /* a bare date: the end of that day */
+	struct moment now;
+	const struct limits *limits;
+};
+/*
+ * The first start on each press at which the check of the job, over its duration in open hours, is
+ * not short; with `due` the latest one that ends by then, too. Starts are whole minutes in open
+ * hours, at most two years ahead. Writes nothing. OUTCOME_DONE though there be no start; OUTCOME_NO
+ * for a job that is not planned and a press named that is retired; OUTCOME_BAD for an unknown job
+ * or press, and a due moment that has passed.
+ */
+enum outcome plan_earliest(struct store *store, struct arena *arena,
+                           const struct earliest_request *request, struct earliest *out,
+                           struct fault *fault);
+
 /* ------------------------------------------------------------------ what else it could run on */
+
+/* What a combination means for the plates of the job's printing stations. */
+enum combination_plates {
+	PLATES_KEPT, /* a repeat order at its own repeat and number around: its plates stay */
+	PLATES_NEW,  /* a repeat order at another: all are made anew */
+	PLATES_FIRST /* a new job needs plates whatever it runs on */
+};
+/*
+ * Another press, repeat and number around that the job could be run on, over the time asked. Tried,
+ * and better than what was asked; ranked as presses and repeats are.
+ */
+struct combination {
+	const char *press;
+	struct repeat repeat;
+	int64_t number_around;
+	enum verdict verdict;
+	size_t unmet; /* needs */
+	bool waste_known;
+	double waste; /* fraction of 1 */
+	double plate_area_cm2;
+	enum combination_plates plates;
+	size_t plate_count; /* one a printing station */
+	const char *text;   /* "new plates for 4 stations", "keeps its plates" */
+};
 
 #endif

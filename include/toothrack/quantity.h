@@ -228,6 +228,10 @@ int moment_compare(struct moment a, struct moment b);
 /* The moment a while later, and the while between two; a moment and a duration always add. */
 struct moment moment_add(struct moment moment, struct duration later);
 struct duration moment_between(struct moment from, struct moment until);
+/* The next whole minute of the clock in UTC, or the moment itself where it is one; the last. */
+struct moment moment_minute_up(struct moment moment);
+struct moment moment_minute_down(struct moment moment);
+struct moment moment_minute_past(struct moment moment); /* the first one behind it */
 
 /* ---- calendar: the hours in which a shop works ---- */
 #define CALENDAR_SHIFTS_MOST 4

@@ -239,6 +239,9 @@ struct shown {
 	struct shown_tool *tools; /* the first that lie in a place, those on a press */
 	size_t tool_count;
 	int64_t tools_more; /* those that lie in the place beside them, as far as they are counted */
+	struct kept_promise *promises; /* to a job; or those by which a tool is booked, by start */
+	size_t promise_count;
+	bool at_risk;              /* of a job: something has broken it, as the cautions tell */
 	struct ledger_entry *done; /* what an operator did last */
 	const char **done_to;      /* to which record each */
 	size_t done_count;

@@ -841,6 +841,14 @@ enum outcome store_risks(struct store *store, struct arena *arena, struct moment
 enum outcome store_risk_count(struct store *store, struct moment now, int64_t *count,
                               struct fault *fault);
 /*
+ * The last entry after `entry` about a record, a reading of a roll, a row of a job; `*out` 0: none.
+ */
+enum outcome store_entry_about(struct store *store, int64_t entry, const struct kind *kind,
+                               int64_t id, int64_t *out, struct fault *fault);
+/* One entry, and what it is about (a tag, code or number); `out->number` 0: there is none. */
+enum outcome store_entry_read(struct store *store, struct arena *arena, int64_t number,
+                              struct ledger_entry *out, const char **of, struct fault *fault);
+/*
  * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading or care of
  * a tool, a place, a press, the job or its rows, or a limit. Each once, by id.
  */

@@ -1,6 +1,8 @@
 /* The answer of a check as data: the JSON of the specification, and rows for CSV. */
 #include <inttypes.h>
+#include <string.h>
 
+#include "answer.h"
 #include "check_answer.h"
 
 const char *verdict_word(enum verdict verdict)
@@ -185,6 +187,15 @@ static void head_write(struct answer *answer, const struct check *check)
 	answer_word(answer, "verdict", verdict_word(check->verdict));
 }
 
+void check_findings_write(struct answer *answer, const struct check *check)
+{
+	answer_array_open(answer, "findings");
+	for (size_t i = 0; i < check->finding_count; i++) {
+		finding_write(answer, &check->findings[i]);
+	}
+	answer_array_close(answer);
+}
+
 static void lists_write(struct answer *answer, const struct check *check)
 {
 	answer_array_open(answer, "stations");
@@ -201,14 +212,45 @@ static void lists_write(struct answer *answer, const struct check *check)
 		answer_object_close(answer);
 	}
 	answer_array_close(answer);
-	answer_array_open(answer, "findings");
-	for (size_t i = 0; i < check->finding_count; i++) {
-		finding_write(answer, &check->findings[i]);
-	}
-	answer_array_close(answer);
+	check_findings_write(answer, check);
 	answer_array_open(answer, "cures");
 	for (size_t i = 0; i < check->cure_count; i++) {
 		cure_write(answer, &check->cures[i]);
+	}
+	answer_array_close(answer);
+}
+
+static const char *plates_word(enum combination_plates plates)
+{
+	switch (plates) {
+	case PLATES_KEPT:
+		return "kept";
+	case PLATES_NEW:
+		return "new";
+	case PLATES_FIRST:
+		break;
+	}
+	return "first";
+}
+
+static void combinations_write(struct answer *answer, const struct check *check)
+{
+	answer_array_open(answer, "combinations");
+	for (size_t i = 0; i < check->combination_count; i++) {
+		const struct combination *combination = &check->combinations[i];
+		answer_object_open(answer, NULL);
+		answer_word(answer, "press", combination->press);
+		repeat_write(answer, combination->repeat);
+		answer_count(answer, "number_around", combination->number_around);
+		answer_word(answer, "verdict", verdict_word(combination->verdict));
+		answer_count(answer, "unmet", (int64_t)combination->unmet);
+		figure_write(answer, "waste_percent", combination->waste_known, 100.0 * combination->waste,
+		             1);
+		answer_number(answer, "plate_area_cm2", combination->plate_area_cm2, 1);
+		answer_word(answer, "plates", plates_word(combination->plates));
+		answer_count(answer, "plate_count", (int64_t)combination->plate_count);
+		answer_word(answer, "text", combination->text);
+		answer_object_close(answer);
 	}
 	answer_array_close(answer);
 }
@@ -225,6 +267,7 @@ static void json_write(struct answer *answer, const struct check *check, bool fi
 			json_write(answer, &check->others[i], false);
 		}
 		answer_array_close(answer);
+		combinations_write(answer, check);
 	}
 	answer_object_close(answer);
 }
@@ -283,4 +326,14 @@ void check_write(struct call *call, const struct check *check)
 		rows_write(call, &check->others[i]);
 	}
 	answer_array_close(call->answer);
+}
+
+const char *check_as_json(struct arena *arena, const struct check *check, void *context)
+{
+	struct answer *answer = answer_new(arena, FORM_JSON, UNITS_METRIC);
+	(void)context;
+	json_write(answer, check, true);
+	char *json = arena_copy(arena, answer_finish(answer));
+	json[strcspn(json, "\n")] = '\0';
+	return json;
 }

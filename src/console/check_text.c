@@ -96,7 +96,7 @@ static const char *needs_said(struct call *call, const struct check *check,
 }
 
 /* `short of 2 needs: anilox at station 3; die at cut 1` */
-static const char *verdict_said(struct call *call, const struct check *check)
+const char *verdict_said(struct call *call, const struct check *check)
 {
 	size_t count = 0;
 	const char *needs = NULL;
@@ -243,7 +243,7 @@ static void station_say(struct call *call, const struct check *check,
 	tool_say(call, check, NULL, "blade", &station->blade, number, 0);
 }
 
-static void tools_say(struct call *call, const struct check *check)
+void tools_say(struct call *call, const struct check *check)
 {
 	static const char *const columns[] = {"station", "tool", "tag", "place", ""};
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
@@ -292,8 +292,8 @@ static void parts_say(struct call *call, enum answer_mark mark, const char *head
 	}
 }
 
-static void findings_say(struct call *call, const struct check *check, enum finding_level level,
-                         enum answer_mark mark)
+void findings_say(struct call *call, const struct check *check, enum finding_level level,
+                  enum answer_mark mark)
 {
 	for (size_t i = 0; i < check->finding_count; i++) {
 		const struct finding *finding = &check->findings[i];
@@ -333,6 +333,54 @@ static void others_say(struct call *call, const struct check *check)
 		const struct check *other = &check->others[i];
 		answer_line(call->answer, verdict_mark(other->verdict), "  %s: %s",
 		            other->press != NULL ? other->press : "none", verdict_said(call, other));
+	}
+}
+
+/* `waste 7%, plate area 3919cm2: new plates for 4 stations` */
+static const char *combination_said(struct call *call, const struct combination *combination)
+{
+	struct text text = text_start(call->arena);
+	if (combination->waste_known) {
+		text_add_format(&text, "waste %.0f%%, ", 100.0 * combination->waste);
+	}
+	if (combination->plate_count > 0) {
+		text_add_format(&text, "plate area %.0fcm2: ", combination->plate_area_cm2);
+	}
+	text_add(&text, combination->text);
+	return text.bytes;
+}
+
+static const char *combination_verdict(const struct call *call,
+                                       const struct combination *combination)
+{
+	switch (combination->verdict) {
+	case VERDICT_READY:
+		return "ready";
+	case VERDICT_CAUTION:
+		return "ready with caution";
+	case VERDICT_SHORT:
+		break;
+	}
+	return arena_format(call->arena, "short of %zu need%s", combination->unmet,
+	                    combination->unmet == 1 ? "" : "s");
+}
+
+static void combinations_say(struct call *call, const struct check *check)
+{
+	if (check->combination_count == 0) {
+		return;
+	}
+	answer_blank(call->answer);
+	answer_line(call->answer, MARK_STRONG,
+	            check->combinations[0].verdict == VERDICT_SHORT ? "less short instead"
+	                                                            : "could run instead");
+	for (size_t i = 0; i < check->combination_count; i++) {
+		const struct combination *combination = &check->combinations[i];
+		answer_line(call->answer, verdict_mark(combination->verdict),
+		            "  on %s at %s, %" PRId64 " around: %s", combination->press,
+		            repeat_said(call, combination->repeat), combination->number_around,
+		            combination_verdict(call, combination));
+		answer_line(call->answer, MARK_PLAIN, "    %s", combination_said(call, combination));
 	}
 }
 
@@ -382,5 +430,6 @@ void check_say(struct call *call, const struct check *check)
 	findings_say(call, check, FINDING_CAUTION, MARK_CAUTION);
 	findings_say(call, check, FINDING_NOTE, MARK_DIM);
 	cures_say(call, check);
+	combinations_say(call, check);
 	others_say(call, check);
 }

@@ -21,7 +21,6 @@
 #include "terminal.h"
 #include "toothrack/version.h"
 
-#define PROMPT "toothrack> "
 #define HISTORY_LINES 2000
 /* GS, that scanners send within a code; to readline it would be a command. */
 #define GROUP_SEPARATOR 0x1d
@@ -187,6 +186,27 @@ static void history_close(void)
 
 /* ---------------------------------------------------------------- lines */
 
+/*
+ * `toothrack> `, or with the jobs whose booking something has broken: read each time it is drawn,
+ * for another console may have done it. Where the shop cannot be read a command will say so.
+ */
+static const char *prompt(void)
+{
+	static char text[48];
+	struct fault unsaid;
+	struct store *store;
+	int64_t count = 0;
+	fault_clear(&unsaid);
+	if (console_store(reading, NEEDS_READ, &store, &unsaid) != OUTCOME_DONE ||
+	    store_risk_count(store, console_now(reading), &count, &unsaid) != OUTCOME_DONE) {
+		count = 0;
+	}
+	if (count > 0) {
+		snprintf(text, sizeof text, "toothrack, %lld at risk> ", (long long)count);
+	}
+	return count > 0 ? text : "toothrack> ";
+}
+
 static void line_take(char *line)
 {
 	if (line == NULL) {
@@ -202,6 +222,8 @@ static void line_take(char *line)
 	free(line);
 	if (finished) {
 		rl_callback_handler_remove();
+	} else {
+		rl_set_prompt(prompt());
 	}
 }
 
@@ -212,7 +234,7 @@ static void line_give_up(void)
 	rl_callback_sigcleanup();
 	rl_callback_handler_remove();
 	fputs("^C\n", rl_outstream);
-	rl_callback_handler_install(PROMPT, line_take);
+	rl_callback_handler_install(prompt(), line_take);
 }
 
 void lines_give_back(const char *bytes, size_t length)
@@ -296,7 +318,7 @@ enum outcome lines_from_terminal(struct console *console)
 	        "toothrack %s, the tool room's inventory. Type help for the commands, quit to leave.\n",
 	        toothrack_version);
 	signals_hold(&signals, held, COUNT_OF(held));
-	rl_callback_handler_install(PROMPT, line_take);
+	rl_callback_handler_install(prompt(), line_take);
 	while (!finished && !signals_end()) {
 		if (ahead_taken < ahead_length) {
 			take_ahead();

@@ -6,6 +6,7 @@
 #include "directories.h"
 #include "options.h"
 #include "session.h"
+#include "toothrack/plan.h"
 
 /* `pts/3`, or `-` where no terminal is: under a scheduler, or with a pipe. */
 static const char *terminal_name(struct arena *arena)
@@ -73,6 +74,10 @@ enum outcome console_store(struct console *console, enum command_store needs, st
 	if (outcome == OUTCOME_DONE && console->store == NULL) {
 		outcome = store_open(console->path, mode, console->clock.known, &console->store, fault);
 		console->mode = mode;
+		if (outcome == OUTCOME_DONE && mode != STORE_READ) {
+			/* What a change breaks of what is promised is on record with the change. */
+			store_watch_commits(console->store, plan_promises_watch, NULL);
+		}
 	}
 	if (outcome == OUTCOME_DONE) {
 		*out = console->store;

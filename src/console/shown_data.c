@@ -68,6 +68,62 @@ static void entries_write(struct answer *answer, const char *key,
 	answer_array_close(answer);
 }
 
+static void number_write(struct answer *answer, const char *key, int64_t number)
+{
+	if (number != 0) {
+		answer_count(answer, key, number);
+	} else {
+		answer_null(answer, key);
+	}
+}
+
+static void promise_write(struct answer *answer, const struct kept_promise *promise)
+{
+	answer_word(answer, "job", promise->job_number);
+	answer_word(answer, "press", promise->press_code);
+	answer_moment(answer, "from", promise->from);
+	answer_moment(answer, "until", promise->until);
+	answer_word(answer, "verdict", promise->verdict);
+	answer_moment(answer, "asked", promise->asked);
+	answer_word(answer, "by", promise->by);
+}
+
+/* The booking of a job, with its tools; null where there is none. */
+static void booking_write(struct answer *answer, const struct shown *shown)
+{
+	if (shown->promise_count == 0) {
+		answer_null(answer, "booking");
+		return;
+	}
+	const struct kept_promise *promise = &shown->promises[0];
+	answer_object_open(answer, "booking");
+	promise_write(answer, promise);
+	answer_yes_no(answer, "at_risk", shown->at_risk);
+	answer_array_open(answer, "tools");
+	for (size_t i = 0; i < promise->tool_count; i++) {
+		const struct promised_tool *tool = &promise->tools[i];
+		answer_object_open(answer, NULL);
+		answer_word(answer, "tag", tag_shown(tool->tag).bytes);
+		answer_word(answer, "need", tool->need);
+		number_write(answer, "station", tool->station);
+		number_write(answer, "cut", tool->cut);
+		answer_object_close(answer);
+	}
+	answer_array_close(answer);
+	answer_object_close(answer);
+}
+
+static void bookings_write(struct answer *answer, const struct shown *shown)
+{
+	answer_array_open(answer, "bookings");
+	for (size_t i = 0; i < shown->promise_count; i++) {
+		answer_object_open(answer, NULL);
+		promise_write(answer, &shown->promises[i]);
+		answer_object_close(answer);
+	}
+	answer_array_close(answer);
+}
+
 void shown_write(struct answer *answer, const struct shown *shown)
 {
 	enum kind_id kind = shown->record->kind->id;
@@ -89,6 +145,12 @@ void shown_write(struct answer *answer, const struct shown *shown)
 		answer_array_close(answer);
 		if (kind == KIND_PLACE || kind == KIND_PRESS) {
 			tools_write(answer, shown);
+		}
+		if (kind == KIND_JOB) {
+			booking_write(answer, shown);
+		}
+		if (shown->record->kind->tool) {
+			bookings_write(answer, shown);
 		}
 		if (kind == KIND_OPERATOR) {
 			entries_write(answer, "done", shown->done, shown->done_to, shown->done_count);

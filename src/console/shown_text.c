@@ -134,11 +134,54 @@ static void head_say(struct call *call, const struct shown *shown)
 	}
 }
 
+/* `anilox roll at station 3` of a booking, a tool a line. */
+static void booking_say(struct call *call, const struct shown *shown)
+{
+	static const char *const columns[] = {"", "", ""};
+	const struct kept_promise *promise = &shown->promises[0];
+	answer_line(call->answer, shown->at_risk ? MARK_BAD : MARK_GOOD,
+	            "booked on %s from %s until %s: %s%s", promise->press_code,
+	            moment_text(promise->from).bytes, moment_text(promise->until).bytes,
+	            promise->verdict, shown->at_risk ? ", at risk by now" : "");
+	answer_line(call->answer, MARK_DIM, "asked by %s on %s", promise->by,
+	            moment_text(promise->asked).bytes);
+	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	const char *before = "";
+	for (size_t i = 0; i < promise->tool_count; i++) {
+		const struct promised_tool *tool = &promise->tools[i];
+		const char *where = arena_format(call->arena, "%s %lld", tool->cut != 0 ? "cut" : "station",
+		                                 (long long)(tool->cut != 0 ? tool->cut : tool->station));
+		const char *cells[] = {strcmp(where, before) != 0 ? where : NULL, tool->kind->title,
+		                       arena_copy(call->arena, tag_shown(tool->tag).bytes)};
+		answer_table_row(call->answer, MARK_PLAIN, cells);
+		before = where;
+	}
+	answer_table_close(call->answer);
+}
+
+static void bookings_say(struct call *call, const struct shown *shown)
+{
+	for (size_t i = 0; i < shown->promise_count; i++) {
+		const struct kept_promise *promise = &shown->promises[i];
+		answer_line(call->answer, MARK_PLAIN, "booked for job %s on %s from %s until %s",
+		            promise->job_number, promise->press_code, moment_text(promise->from).bytes,
+		            moment_text(promise->until).bytes);
+	}
+}
+
 void shown_say(struct call *call, const struct shown *shown)
 {
 	head_say(call, shown);
 	answer_blank(call->answer);
 	attributes_say(call, shown);
+	if (shown->promise_count > 0) {
+		answer_blank(call->answer);
+		if (shown->record->kind->tool) {
+			bookings_say(call, shown);
+		} else {
+			booking_say(call, shown);
+		}
+	}
 	shown_rows_say(call, shown);
 	entries_say(call, "what was done last", shown->done, shown->done_to, shown->done_count);
 	entries_say(call, "what happened last", shown->entries, shown->entries_of, shown->entry_count);

@@ -2,6 +2,7 @@
  * `ahead`: all planned jobs of the horizon together. Read once, modelled, solved, told; then what
  * is short, why, and what would cure it.
  */
+#include <assert.h>
 #include <time.h>
 
 #include "ahead.h"
@@ -69,7 +70,8 @@ static void tell_row(const struct horizon *horizon, const struct question *quest
 	size_t place, beside;
 	resource_kind(horizon, item, &place);
 	const struct tool *tool = resource_tool(horizon, item);
-	group_item_remarks(question, rules, row, place, &remarks);
+	rules->item_suits(question, row, place, &remarks);
+	there_now(question, tool, group == JOINT_CYLINDERS, &remarks);
 	doubt_add(doubts, tag_shown(tool->tag).bytes, &remarks);
 	tool_add(out, tool, rules->item_need, rules, number);
 	if (companion == JOINT_NONE) {
@@ -78,7 +80,8 @@ static void tell_row(const struct horizon *horizon, const struct question *quest
 	remarks.count = 0;
 	resource_kind(horizon, companion, &beside);
 	tool = resource_tool(horizon, companion);
-	group_companion_remarks(question, rules, place, beside, &remarks);
+	rules->companion_suits(question, place, beside, &remarks);
+	there_now(question, tool, false, &remarks);
 	doubt_add(doubts, tag_shown(tool->tag).bytes, &remarks);
 	tool_add(out, tool, rules->companion_need, rules, number);
 }
@@ -145,7 +148,9 @@ static void tell_served(struct horizon *horizon, const struct horizon_job *job,
 			row = 0;
 		}
 		uint32_t item = here->ways[given.way].item;
-		tell_row(horizon, &question, here->group, row, item, given.companion, out, &doubts);
+		uint32_t companion =
+			given.companion != JOINT_NONE ? given.companion : horizon->spare[job->modelled][need];
+		tell_row(horizon, &question, here->group, row, item, companion, out, &doubts);
 		if (here->group == JOINT_CYLINDERS) {
 			resource_kind(horizon, item, &cylinders.item[row]);
 		}
@@ -162,6 +167,7 @@ static void tell_kept(struct horizon *horizon, const struct horizon_job *job, st
 	const struct kept_promise *promise = job->promise;
 	struct arena *scratch = horizon->scratch;
 	size_t press;
+	assert(promise != NULL);
 	struct candidate candidate = {.repeat = promise->repeat,
 	                              .number_around = promise->number_around.known
 	                                                   ? promise->number_around.value
@@ -367,6 +373,7 @@ static enum outcome ahead_now(struct horizon *horizon, struct ahead *out)
 	seconds = request->seconds < seconds ? request->seconds : seconds;
 	double deadline = running_seconds() + seconds;
 	solve(horizon, seconds);
+	horizon_choose_spare(horizon);
 	tell(horizon, out);
 	shortages_find(horizon, &shortages);
 	if (request->cures) {

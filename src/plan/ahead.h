@@ -134,10 +134,10 @@ struct ways {
 	enum joint_group group;
 	struct joint_way *list; /* best first */
 	uint32_t count;
-	bool by_job;                  /* some of it hangs on the job, its press or its time */
-	struct judged *judged;        /* of each of the list */
-	int64_t least, most;          /* what would do lies between, by the index of its kind */
-	const struct joint_way *more; /* of a trial: one tool more that would do too, or NULL */
+	bool by_job;                 /* some of it hangs on the job, its press or its time */
+	struct judged *judged;       /* of each of the list */
+	int64_t least, most;         /* what would do lies between, by the index of its kind */
+	const struct more_way *more; /* of a trial: one tool more that would do too, or NULL */
 	/* The first that asked, by which one tool more is judged. */
 	size_t job, row;
 	struct candidate candidate;
@@ -179,6 +179,9 @@ struct horizon {
 	struct joint_model model;
 	size_t *job_of; /* by job of the model: its place in `jobs` */
 	struct joint_answer answer;
+	size_t enough[JOINT_GROUPS]; /* so many tools of a group never run short */
+	uint32_t **spare; /* by job of the model and need: what of them goes with its tool, or
+	                     JOINT_NONE */
 };
 
 /* ---- ahead_shelf.c */
@@ -276,6 +279,17 @@ const struct group_rules *rules_of_group(enum joint_group group);
 enum tool_kind kind_of_group(enum joint_group group, bool companion);
 const char *need_of_group(enum joint_group group, bool companion);
 
+/* The companions that are there for the job, those promised to it first. */
+void companions_of_job(const struct horizon *horizon, const struct question *question,
+                       const struct horizon_job *job, struct arena *arena, struct joint_way *way);
+/* The way as it is for the job alone; false where its tool is not there. */
+bool way_of_job(const struct horizon *horizon, const struct question *question,
+                const struct horizon_job *job, bool carries, struct arena *arena,
+                struct joint_way *way);
+/* Is a tool there for the job, on its press and at its time? What it is taken out for counts. */
+enum suits there_now(const struct question *question, const struct tool *tool, bool carries,
+                     struct remarks *remarks);
+
 /* ---- ahead_model.c */
 
 /* The options of each job, and the model of them. */
@@ -285,6 +299,18 @@ void horizon_model_job(struct horizon *horizon, const struct horizon_job *job, s
                        struct arena *arena, struct joint_job *out);
 /* How long the job holds its press, in open hours. */
 struct duration horizon_job_open(const struct horizon *horizon, const struct horizon_job *job);
+
+/* Is the tool promised to the job on record? */
+bool is_promised(const struct horizon_job *job, int64_t tool);
+
+/* ---- ahead_spare.c */
+
+/* Leaves out of what would do what can never run short. Before the jobs of the model are made. */
+void horizon_thin(struct horizon *horizon);
+bool companions_are_enough(const struct horizon *horizon, enum joint_group group,
+                           const uint32_t *list, uint32_t count);
+/* Chooses for the needs of the plan the companions that were left out, into `spare`. */
+void horizon_choose_spare(struct horizon *horizon);
 
 /* ---- ahead_open.c */
 
@@ -350,6 +376,8 @@ struct shortage_list {
 	struct told_shortage *items;
 	size_t count, room;
 };
+/* ahead_certain.c: those that no plan can avoid, of presses, then of tools. */
+void certain_shortages(struct horizon *horizon, struct joint_shortage **out, size_t *count);
 void shortages_find(struct horizon *horizon, struct shortage_list *list);
 /* `J3`, `J3 and J4`, `J3, J4 and J5` */
 const char *words_of_jobs(struct arena *arena, const char *const *jobs, size_t count);

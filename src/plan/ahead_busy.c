@@ -94,6 +94,37 @@ static void resource_away(struct horizon *horizon, struct tool *tool, uint32_t n
 	tool->sort = SORT_STORE;
 }
 
+/* Is it that tool of the job's booking? The model may give another for it. */
+static bool is_booking(const struct horizon_job *job, const struct tool *tool,
+                       const struct promise *promise)
+{
+	return job != NULL && job->promise != NULL && is_promised(job, tool->id) &&
+	       promise->from.known && promise->until.known &&
+	       moment_compare(promise->from.value, job->promise->from) == 0 &&
+	       moment_compare(promise->until.value, job->promise->until) == 0;
+}
+
+/*
+ * What it is taken out for already stays so, though the model moves the job: while that is to run
+ * no other has the tool.
+ */
+static void take_taken(struct horizon *horizon, struct tool *tool)
+{
+	struct promise *taken = NULL;
+	size_t count = 0;
+	for (size_t i = 0; i < tool->promise_count; i++) {
+		const struct promise *promise = &tool->promises[i];
+		if (!is_outside(horizon, promise) &&
+		    !is_booking(horizon_job_find(horizon, promise->job), tool, promise)) {
+			taken = taken != NULL ? taken
+			                      : arena_take(horizon->arena, tool->promise_count, sizeof *taken);
+			taken[count++] = *promise;
+		}
+	}
+	tool->promises = taken;
+	tool->promise_count = count;
+}
+
 static void busy_of_tool(struct horizon *horizon, struct tool *tool, uint32_t number)
 {
 	const struct ahead_request *request = horizon->request;
@@ -114,8 +145,7 @@ static void busy_of_tool(struct horizon *horizon, struct tool *tool, uint32_t nu
 		resource_away(horizon, tool, number);
 	}
 	times_join(resource);
-	tool->promises = NULL;
-	tool->promise_count = 0;
+	take_taken(horizon, tool);
 }
 
 static void press_settle(struct horizon *horizon, struct horizon_press *press, uint32_t number)

@@ -17,6 +17,7 @@ struct tried_tool {
 	const char *need, *words;
 	size_t cured;
 	const char *then;
+	uint8_t *gained; /* by job of the model: is it served then? */
 };
 
 bool time_is_over(const struct cure_work *work)
@@ -72,14 +73,22 @@ static const char *words_of_gain(const struct cure_work *work, const struct tria
 	                                      words_of_jobs(horizon->arena, less, less_count));
 }
 
-bool trial_cures(const struct cure_work *work, const struct lacking *lacking, struct trial *trial,
-                 size_t *cured, const char **then)
+/* Is one of the shortage's own jobs served that was not? Else it is a cure of something else. */
+static bool gains_own(const struct cure_work *work, const struct told_shortage *shortage,
+                      const struct trial *trial)
 {
-	*cured = trial_solve(trial);
-	if (*cured > 0) {
-		*then = words_of_gain(work, trial);
-		return true;
+	bool gains = false;
+	for (uint32_t i = 0; i < shortage->row_count && !gains; i++) {
+		uint32_t job = shortage->rows[i].job;
+		gains = is_served(&trial->plan, job) && !is_served(&work->horizon->answer.plan, job);
 	}
+	return gains;
+}
+
+/* No job more, but the shortage's only one lacks less. */
+static bool leaves_less(const struct cure_work *work, const struct lacking *lacking,
+                        const struct trial *trial, const char **then)
+{
 	if (lacking->shortage->told.job_count != 1 ||
 	    trial->plan.served < work->horizon->answer.plan.served ||
 	    is_served(&trial->plan, lacking->job)) {
@@ -95,6 +104,17 @@ bool trial_cures(const struct cure_work *work, const struct lacking *lacking, st
 	return true;
 }
 
+bool trial_cures(const struct cure_work *work, const struct lacking *lacking, struct trial *trial,
+                 size_t *cured, const char **then)
+{
+	*cured = trial_solve(trial);
+	if (*cured == 0) {
+		return leaves_less(work, lacking, trial, then);
+	}
+	*then = words_of_gain(work, trial);
+	return gains_own(work, lacking->shortage, trial);
+}
+
 /* ---------------------------------------------------------------- a tool more */
 
 static struct tried_tool *tried_before(const struct cure_work *work, const struct imagined *tool)
@@ -107,46 +127,91 @@ static struct tried_tool *tried_before(const struct cure_work *work, const struc
 	return NULL;
 }
 
-static struct tried_tool *try_tool(struct cure_work *work, const struct lacking *lacking,
-                                   const struct imagined *tool)
-{
-	struct horizon *horizon = work->horizon;
-	struct tried_tool *tried = arena_take(horizon->arena, 1, sizeof *tried);
-	struct trial trial;
-	*tried = (struct tried_tool){.next = work->tried, .need = tool->need, .words = tool->words};
-	work->tried = tried;
-	trial_begin(horizon, work->arena, &trial);
-	if (!trial_add_tool(&trial, tool->kind, kind_count(&horizon->shelf.tools, tool->kind)) ||
-	    !trial_cures(work, lacking, &trial, &tried->cured, &tried->then)) {
-		tried->then = NULL;
-	}
-	return tried;
-}
-
 static const char *tool_words(const struct told_shortage *shortage)
 {
 	const struct group_rules *rules = rules_of_group(shortage->group);
 	return shortage->companions ? rules->companion_words : rules->item_words;
 }
 
+static void purchase_note(struct cure_work *work, const struct ahead_cure *cure)
+{
+	if (cure->cured > 0 && (work->purchase == NULL || cure->cured > work->purchase->cured)) {
+		work->purchase = arena_take(work->horizon->arena, 1, sizeof *work->purchase);
+		*work->purchase = *cure;
+	}
+}
+
+static struct ahead_cure cure_with_tool(struct arena *arena, const struct told_shortage *shortage,
+                                        const struct imagined *tool, size_t cured, const char *then)
+{
+	return (struct ahead_cure){
+		.kind = "tool",
+		.need = tool->need,
+		.cured = cured,
+		.text = arena_format(arena, "one more %s, %s%s: %s", tool_words(shortage), tool->words,
+	                         tool->kind == TOOL_ROLL ? " or wider" : "", then),
+	};
+}
+
+/* The jobs that are served more often are remembered: the next shortage may ask for the same. */
+static void tried_keep(struct cure_work *work, const struct imagined *tool,
+                       const struct trial *trial, size_t cured, const char *then)
+{
+	struct arena *arena = work->horizon->arena;
+	struct tried_tool *tried = arena_take(arena, 1, sizeof *tried);
+	*tried = (struct tried_tool){.next = work->tried,
+	                             .need = tool->need,
+	                             .words = tool->words,
+	                             .cured = cured,
+	                             .then = then,
+	                             .gained = arena_take(arena, trial->model.job_count, 1)};
+	for (uint32_t i = 0; i < trial->model.job_count; i++) {
+		tried->gained[i] = is_served(&trial->plan, i);
+	}
+	work->tried = tried;
+}
+
+static bool gains_own_then(const struct tried_tool *tried, const struct lacking *lacking)
+{
+	bool gains = false;
+	for (uint32_t i = 0; i < lacking->shortage->row_count && !gains; i++) {
+		uint32_t job = lacking->shortage->rows[i].job;
+		gains = job == lacking->job && tried->gained[job] != 0;
+	}
+	return gains;
+}
+
+/* True where it cures, now or as it did when it was tried. */
 static bool cure_by_tool(struct cure_work *work, struct lacking *lacking,
                          const struct imagined *tool)
 {
-	struct arena *arena = work->horizon->arena;
+	struct horizon *horizon = work->horizon;
 	struct tried_tool *tried = tried_before(work, tool);
-	tried = tried != NULL ? tried : try_tool(work, lacking, tool);
-	if (tried->then == NULL) {
+	struct trial trial;
+	size_t cured = 0;
+	const char *then = NULL;
+	bool cures;
+	if (tried != NULL && tried->cured > 0) {
+		cured = tried->cured;
+		then = tried->then;
+		cures = gains_own_then(tried, lacking);
+	} else {
+		trial_begin(horizon, work->arena, &trial);
+		cures = trial_add_tool(&trial, tool->kind, kind_count(&horizon->shelf.tools, tool->kind)) &&
+		        trial_cures(work, lacking, &trial, &cured, &then);
+	}
+	if (cured > 0 && (tried == NULL || tried->cured == 0)) {
+		tried_keep(work, tool, &trial, cured, then);
+	}
+	if (!cures && cured == 0) {
 		return false;
 	}
-	struct ahead_cure *cure = cure_of(work, lacking, "tool", tried->cured);
-	cure->need = tool->need;
-	cure->text = arena_format(arena, "one more %s, %s%s: %s", tool_words(lacking->shortage),
-	                          tool->words, tool->kind == TOOL_ROLL ? " or wider" : "", tried->then);
-	if (tried->cured > 0 && (work->purchase == NULL || tried->cured > work->purchase->cured)) {
-		work->purchase = arena_take(arena, 1, sizeof *work->purchase);
-		*work->purchase = *cure;
+	struct ahead_cure cure = cure_with_tool(horizon->arena, lacking->shortage, tool, cured, then);
+	purchase_note(work, &cure);
+	if (cures) {
+		*cure_of(work, lacking, cure.kind, cured) = cure;
 	}
-	return true;
+	return cures;
 }
 
 /* Made for one of its needs. A die is first tried for a magnetic cylinder that is there. */
@@ -195,6 +260,26 @@ static void one_tool(struct arena *arena, struct ahead_cure *cure, struct tag ta
 	cure->tool_count = 1;
 }
 
+/* Back by the start of the job, and no sooner. */
+static void back_by_start(const struct horizon *horizon, struct trial *trial, uint32_t job,
+                          uint32_t resource)
+{
+	const struct joint_resource *known = horizon->shelf.away[resource];
+	const struct joint_resource *back = known != NULL ? known : &horizon->model.resources[resource];
+	struct joint_resource *own = &trial->model.resources[resource];
+	own->busy = arena_take(trial->arena, (size_t)back->busy_count + 1, sizeof *own->busy);
+	own->busy[0] = (struct joint_time){TIME_EVER, horizon->model.jobs[job].time.from};
+	own->busy_count = 1;
+	for (uint32_t i = 0; i < back->busy_count; i++) {
+		struct joint_time *last = &own->busy[own->busy_count - 1];
+		if (back->busy[i].from <= last->until) {
+			last->until = back->busy[i].until > last->until ? back->busy[i].until : last->until;
+		} else {
+			own->busy[own->busy_count++] = back->busy[i];
+		}
+	}
+}
+
 /* It is due, but too late: have it back by the start. */
 static bool cure_by_return(struct cure_work *work, struct lacking *lacking, enum tool_kind kind,
                            size_t item)
@@ -208,8 +293,8 @@ static bool cure_by_return(struct cure_work *work, struct lacking *lacking, enum
 	const char *then;
 	bool cures = false;
 	trial_begin(horizon, work->arena, &trial);
+	back_by_start(horizon, &trial, lacking->job, resource);
 	if (back != NULL) {
-		trial.model.resources[resource] = *back;
 		cures = trial_cures(work, lacking, &trial, &cured, &then);
 	} else {
 		tool->sort = SORT_STORE;

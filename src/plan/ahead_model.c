@@ -243,28 +243,6 @@ static void promised_first(const struct horizon *horizon, const struct horizon_j
 	}
 }
 
-static bool lacks_all(const struct horizon_job *job, const struct run_option *option)
-{
-	for (size_t i = 0; i < need_count(job); i++) {
-		if (option->ways[i]->count == 0) {
-			return true;
-		}
-	}
-	return false;
-}
-
-/* Options of which some need can never be met go, where there are others. */
-static void options_thin(const struct horizon_job *job, struct option_list *list)
-{
-	size_t kept = 0;
-	for (size_t i = 0; i < list->count; i++) {
-		if (!lacks_all(job, &list->items[i])) {
-			list->items[kept++] = list->items[i];
-		}
-	}
-	list->count = kept > 0 ? kept : list->count;
-}
-
 static void options_find(struct horizon *horizon, struct horizon_job *job)
 {
 	struct option_list list = {.items = NULL};
@@ -284,7 +262,6 @@ static void options_find(struct horizon *horizon, struct horizon_job *job)
 		job->findings = none.items;
 		job->finding_count = none.count;
 	}
-	options_thin(job, &list);
 	promised_first(horizon, job, &list);
 	job->options = list.items;
 	job->option_count = list.count;
@@ -369,12 +346,17 @@ enum outcome horizon_model(struct horizon *horizon)
 	model->jobs = arena_take(horizon->arena, horizon->job_count, sizeof *model->jobs);
 	horizon->job_of = arena_take(horizon->arena, horizon->job_count, sizeof *horizon->job_of);
 	for (size_t i = 0; i < horizon->job_count; i++) {
+		if (horizon->jobs[i].standing == JOB_TO_PLAN) {
+			options_find(horizon, &horizon->jobs[i]);
+			reckon_until(horizon, &horizon->jobs[i]);
+		}
+	}
+	horizon_thin(horizon);
+	for (size_t i = 0; i < horizon->job_count; i++) {
 		struct horizon_job *job = &horizon->jobs[i];
 		if (job->standing != JOB_TO_PLAN) {
 			continue;
 		}
-		options_find(horizon, job);
-		reckon_until(horizon, job);
 		job->modelled = model->job_count;
 		horizon->job_of[model->job_count] = i;
 		horizon_model_job(horizon, job, job->span, horizon->arena,

@@ -113,7 +113,9 @@ bool index_key(const struct shelf *tools, enum tool_kind kind, size_t item, int6
 		break;
 	case TOOL_ROLL:
 		/* Screens are compared after rounding to 0.001. */
-		*key = (int64_t)(screen_to_per_cm(tools->rolls[item].line_screen.value) * 1000.0 + 0.5);
+		if (tools->rolls[item].line_screen.known) {
+			*key = (int64_t)(screen_to_per_cm(tools->rolls[item].line_screen.value) * 1000.0 + 0.5);
+		}
 		return tools->rolls[item].line_screen.known;
 	case TOOL_BLADE:
 		length = tools->blades[item].length;

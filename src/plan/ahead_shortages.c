@@ -147,7 +147,34 @@ static const char *text_of_press(struct horizon *horizon, const struct told_shor
 	                    presses.bytes, words_of_jobs(arena, told->jobs, told->job_count));
 }
 
-static const char *text_of_tools(struct horizon *horizon, const struct told_shortage *shortage)
+/* `6 anilox rolls`; `1 anilox roll and 2 doctor blade assemblies` where it lies at both. */
+static const char *shared_said(struct horizon *horizon, const struct told_shortage *shortage,
+                               const struct joint_shortage *found)
+{
+	const struct group_rules *rules = rules_of_group(shortage->group);
+	size_t items = 0, companions = 0;
+	struct text text = text_start(horizon->arena);
+	for (uint32_t i = 0; i < found->resource_count; i++) {
+		size_t item;
+		bool beside = resource_kind(horizon, found->resources[i], &item) ==
+		              kind_of_group(shortage->group, true);
+		companions += beside ? 1 : 0;
+		items += beside ? 0 : 1;
+	}
+	if (items > 0) {
+		text_add_format(&text, "%zu %s", items,
+		                items == 1 ? rules->item_words : rules->items_words);
+	}
+	if (companions > 0) {
+		text_join(&text, " and ", "");
+		text_add_format(&text, "%zu %s", companions,
+		                companions == 1 ? rules->companion_words : rules->companions_words);
+	}
+	return text.bytes;
+}
+
+static const char *text_of_tools(struct horizon *horizon, const struct told_shortage *shortage,
+                                 const struct joint_shortage *found)
 {
 	struct arena *arena = horizon->arena;
 	const struct ahead_shortage *told = &shortage->told;
@@ -157,9 +184,9 @@ static const char *text_of_tools(struct horizon *horizon, const struct told_shor
 		                    tools_words(shortage, true), moment_said(arena, told->from),
 		                    rows_said(arena, shortage));
 	}
-	return arena_format(arena, "%lld %ss at %s share %lld %s: %s: %s", (long long)told->wanted,
-	                    where, moment_said(arena, told->from), (long long)told->have,
-	                    tools_words(shortage, told->have == 1), rows_said(arena, shortage),
+	return arena_format(arena, "%lld %ss at %s share %s: %s: %s", (long long)told->wanted, where,
+	                    moment_said(arena, told->from), shared_said(horizon, shortage, found),
+	                    rows_said(arena, shortage),
 	                    words_of_tags(arena, told->tools, told->tool_count));
 }
 
@@ -224,7 +251,7 @@ static void certain_add(struct horizon *horizon, struct shortage_list *list,
 		told->tools[i] = resource_tool(horizon, found->resources[i])->tag;
 	}
 	told->text = found->group == JOINT_PRESS ? text_of_press(horizon, shortage, found)
-	                                         : text_of_tools(horizon, shortage);
+	                                         : text_of_tools(horizon, shortage, found);
 }
 
 /* ---------------------------------------------------------------- jobs without a press */
@@ -434,7 +461,7 @@ void shortages_find(struct horizon *horizon, struct shortage_list *list)
 	const struct joint_plan *plan = &horizon->answer.plan;
 	struct joint_shortage *found;
 	size_t count;
-	joint_shortages(horizon->arena, &horizon->model, &found, &count);
+	certain_shortages(horizon, &found, &count);
 	for (size_t i = 0; i < count; i++) {
 		certain_add(horizon, list, &found[i]);
 	}

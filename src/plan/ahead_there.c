@@ -7,7 +7,9 @@
 
 #include "ahead.h"
 
-static bool is_promised(const struct horizon_job *job, int64_t tool)
+#define TAKEN_MOST 4
+
+bool is_promised(const struct horizon_job *job, int64_t tool)
 {
 	for (size_t i = 0; job->promise != NULL && i < job->promise->tool_count; i++) {
 		if (job->promise->tools[i].tool == tool) {
@@ -17,16 +19,27 @@ static bool is_promised(const struct horizon_job *job, int64_t tool)
 	return false;
 }
 
-static enum suits there_now(const struct question *question, const struct tool *tool, bool carries)
+enum suits there_now(const struct question *question, const struct tool *tool, bool carries,
+                     struct remarks *remarks)
 {
-	return tool_there(tool, question->job->number, question->press->press.id, question->span,
-	                  question->limits, carries, NULL);
+	struct tool asked = *tool;
+	struct promise others[TAKEN_MOST];
+	const char *job = question->job->number;
+	/* Taken out it is for one job at a time. */
+	asked.promise_count = 0;
+	asked.promises = others;
+	for (size_t i = 0; i < tool->promise_count && asked.promise_count < TAKEN_MOST; i++) {
+		if (strcmp(tool->promises[i].job, job) != 0) {
+			others[asked.promise_count++] = tool->promises[i];
+		}
+	}
+	return tool_there(&asked, job, question->press->press.id, question->span, question->limits,
+	                  carries, remarks);
 }
 
 /* The companions that are there, those promised to the job first; the same where that is all. */
-static void companions_of_job(const struct horizon *horizon, const struct question *question,
-                              const struct horizon_job *job, struct arena *arena,
-                              struct joint_way *way)
+void companions_of_job(const struct horizon *horizon, const struct question *question,
+                       const struct horizon_job *job, struct arena *arena, struct joint_way *way)
 {
 	uint32_t *list = arena_take(arena, way->companion_count, sizeof *list);
 	uint32_t count = 0;
@@ -34,13 +47,24 @@ static void companions_of_job(const struct horizon *horizon, const struct questi
 		for (uint32_t i = 0; i < way->companion_count; i++) {
 			const struct tool *tool = resource_tool(horizon, way->companions[i]);
 			if (is_promised(job, tool->id) == (promised == 1) &&
-			    there_now(question, tool, false) != SUITS_NOT) {
+			    there_now(question, tool, false, NULL) != SUITS_NOT) {
 				list[count++] = way->companions[i];
 			}
 		}
 	}
 	way->companions = list;
 	way->companion_count = count;
+}
+
+bool way_of_job(const struct horizon *horizon, const struct question *question,
+                const struct horizon_job *job, bool carries, struct arena *arena,
+                struct joint_way *way)
+{
+	if (there_now(question, resource_tool(horizon, way->item), carries, NULL) == SUITS_NOT) {
+		return false;
+	}
+	companions_of_job(horizon, question, job, arena, way);
+	return true;
 }
 
 struct placed {
@@ -70,7 +94,7 @@ const struct joint_way *ways_of_job(struct horizon *horizon, const struct ways *
 		struct placed *here = &placed[*count];
 		*here = (struct placed){.judged = ways->judged[i], .way = ways->list[i]};
 		const struct tool *tool = rules->item_tool(question, here->judged.item);
-		enum suits there = there_now(question, tool, carries);
+		enum suits there = there_now(question, tool, carries, NULL);
 		if (there == SUITS_NOT) {
 			continue;
 		}

@@ -84,6 +84,12 @@ static void needs_walk(const struct each_need *each)
 
 /* ---------------------------------------------------------------- a tool that fills a need */
 
+struct more_tool {
+	size_t item;
+	uint32_t resource;
+	bool imagined;
+};
+
 static struct question question_of_ways(const struct trial *trial, const struct ways *ways)
 {
 	const struct horizon *horizon = trial->horizon;
@@ -98,47 +104,84 @@ static bool lies_near(const struct ways *ways, bool keyed, int64_t key)
 	       (key >= ways->least && key <= ways->most);
 }
 
-static const struct joint_way *way_of_tool(struct trial *trial, const struct ways *ways,
-                                           size_t item, uint32_t resource)
+/* A tool more that would do for a need, and whether that hangs on the job. */
+struct more_way {
+	struct joint_way way;
+	bool by_job, imagined;
+};
+
+static const struct more_way *way_of_tool(struct trial *trial, const struct ways *ways,
+                                          const struct more_tool *tool)
 {
 	struct question question = question_of_ways(trial, ways);
 	struct judged judged;
-	if (!ways_judge(&question, ways->group, ways->row, item, &judged)) {
+	if (!ways_judge(&question, ways->group, ways->row, tool->item, &judged)) {
 		return NULL;
 	}
-	struct joint_way *way = arena_take(trial->arena, 1, sizeof *way);
-	way->item = resource;
+	struct more_way *more = arena_take(trial->arena, 1, sizeof *more);
+	struct joint_way *way = &more->way;
+	more->imagined = tool->imagined;
+	more->by_job = !tool->imagined && there_by_job(resource_tool(trial->horizon, tool->resource),
+	                                               ways->group == JOINT_CYLINDERS);
+	way->item = tool->resource;
 	way->doubtful = judged.level == SUITS_DOUBTFUL;
-	way->needs_companion = rules_of_group(ways->group)->needs_companion(&question, item);
+	way->needs_companion = rules_of_group(ways->group)->needs_companion(&question, tool->item);
 	if (way->needs_companion) {
 		struct companions companions = {.count = 0};
-		companions_of(trial->horizon, &question, ways->group, item, trial->arena, &companions);
-		way->companions = companions.list;
-		way->companion_count = companions.count;
+		companions_of(trial->horizon, &question, ways->group, tool->item, trial->arena,
+		              &companions);
+		way->needs_companion =
+			!companions_are_enough(trial->horizon, ways->group, companions.list, companions.count);
+		way->companions = way->needs_companion ? companions.list : NULL;
+		way->companion_count = way->needs_companion ? companions.count : 0;
+		more->by_job = more->by_job || (way->needs_companion && companions.by_job);
 	}
-	return way;
+	return more;
+}
+
+/* The question of one job of the model on one of its options. */
+static struct question question_of_option(const struct trial *trial, uint32_t job, uint32_t option)
+{
+	const struct horizon *horizon = trial->horizon;
+	const struct horizon_job *here = &horizon->jobs[horizon->job_of[job]];
+	return horizon_question(horizon, here, here->options[option].press,
+	                        here->options[option].candidate, trial->arena);
 }
 
 static void need_take_more(struct trial *trial, uint32_t job, uint32_t option, uint32_t need,
                            const struct ways *ways, const void *what)
 {
+	const struct horizon *horizon = trial->horizon;
+	const struct more_way *more = ways->more;
 	(void)what;
-	if (ways->more != NULL) {
-		need_append(trial, need_own(trial, job, option, need), ways->more);
+	if (more == NULL) {
+		return;
 	}
+	struct joint_way way = more->way;
+	if (more->by_job) {
+		struct question question = question_of_option(trial, job, option);
+		const struct horizon_job *here = &horizon->jobs[horizon->job_of[job]];
+		if (more->imagined) {
+			companions_of_job(horizon, &question, here, trial->arena, &way);
+		} else if (!way_of_job(horizon, &question, here, ways->group == JOINT_CYLINDERS,
+		                       trial->arena, &way)) {
+			return;
+		}
+	}
+	need_append(trial, need_own(trial, job, option, need), &way);
 }
 
-static bool add_item(struct trial *trial, enum joint_group group, enum tool_kind kind, size_t item,
-                     uint32_t resource)
+static bool add_item(struct trial *trial, enum joint_group group, enum tool_kind kind,
+                     const struct more_tool *tool)
 {
 	struct horizon *horizon = trial->horizon;
 	const struct each_need each = {.trial = trial, .take = need_take_more};
 	int64_t key;
-	bool any = false, keyed = index_key(&horizon->shelf.tools, kind, item, &key);
+	bool any = false, keyed = index_key(&horizon->shelf.tools, kind, tool->item, &key);
 	for (size_t i = 0; i < WAYS_BUCKETS; i++) {
 		for (struct ways *ways = horizon->ways->buckets[i]; ways != NULL; ways = ways->next) {
 			bool near = ways->group == group && lies_near(ways, keyed, key);
-			ways->more = near ? way_of_tool(trial, ways, item, resource) : NULL;
+			ways->more = near ? way_of_tool(trial, ways, tool) : NULL;
 			any = any || ways->more != NULL;
 		}
 	}
@@ -153,8 +196,8 @@ static bool add_item(struct trial *trial, enum joint_group group, enum tool_kind
 /* Companion sets that the tool joins: their lists, and these with it. */
 struct joined {
 	enum joint_group group;
+	const struct more_tool *tool;
 	const uint32_t **lists;
-	uint32_t **longer;
 	size_t count, room;
 };
 
@@ -181,24 +224,26 @@ static bool goes_with(const struct trial *trial, const struct companion_set *set
 	return false;
 }
 
-static void join(struct trial *trial, struct joined *joined, const struct companions *set,
-                 uint32_t resource)
+static void join(struct trial *trial, struct joined *joined, const struct companions *set)
 {
 	if (joined->count == joined->room) {
 		size_t room = joined->room * 2 + 16;
 		joined->lists =
 			arena_grow(trial->arena, joined->lists, joined->count, room, sizeof(const uint32_t *));
-		joined->longer =
-			arena_grow(trial->arena, joined->longer, joined->count, room, sizeof(uint32_t *));
 		joined->room = room;
 	}
-	uint32_t *longer = arena_take(trial->arena, (size_t)set->count + 1, sizeof *longer);
-	if (set->count > 0) {
-		memcpy(longer, set->list, set->count * sizeof *longer);
+	joined->lists[joined->count++] = set->list;
+}
+
+/* One more of what goes with the tool of a way, of which the job has some or none by now. */
+static void way_append(struct trial *trial, struct joint_way *way, uint32_t resource)
+{
+	uint32_t *longer = arena_take(trial->arena, (size_t)way->companion_count + 1, sizeof *longer);
+	if (way->companion_count > 0) {
+		memcpy(longer, way->companions, way->companion_count * sizeof *longer);
 	}
-	longer[set->count] = resource;
-	joined->lists[joined->count] = set->list;
-	joined->longer[joined->count++] = longer;
+	longer[way->companion_count++] = resource;
+	way->companions = longer;
 }
 
 /* The way of the shared list that is about the same tool, whose companions are a set's own. */
@@ -212,13 +257,29 @@ static const struct joint_way *way_shared(const struct ways *ways, uint32_t item
 	return NULL;
 }
 
+/* Is what joins there for that job? What is imagined always is. */
+static bool joins_job(const struct trial *trial, uint32_t job, uint32_t option,
+                      const struct joined *joined)
+{
+	if (joined->tool->imagined ||
+	    !there_by_job(resource_tool(trial->horizon, joined->tool->resource), false)) {
+		return true;
+	}
+	struct question question = question_of_option(trial, job, option);
+	return there_now(&question, resource_tool(trial->horizon, joined->tool->resource), false,
+	                 NULL) != SUITS_NOT;
+}
+
 static void need_take_companion(struct trial *trial, uint32_t job, uint32_t option, uint32_t need,
                                 const struct ways *ways, const void *what)
 {
 	const struct joined *joined = what;
 	const struct joint_need *kept = &trial->horizon->model.jobs[job].options[option].needs[need];
 	struct joint_way *own = NULL;
-	for (uint32_t i = 0; ways->group == joined->group && i < kept->way_count; i++) {
+	if (ways->group != joined->group || !joins_job(trial, job, option, joined)) {
+		return;
+	}
+	for (uint32_t i = 0; i < kept->way_count; i++) {
 		const struct joint_way *shared = way_shared(ways, kept->ways[i].item);
 		for (size_t j = 0; shared != NULL && j < joined->count; j++) {
 			if (shared->companions != joined->lists[j]) {
@@ -229,22 +290,20 @@ static void need_take_companion(struct trial *trial, uint32_t job, uint32_t opti
 				memcpy(own, kept->ways, kept->way_count * sizeof *own);
 				need_own(trial, job, option, need)->ways = own;
 			}
-			own[i].companions = joined->longer[j];
-			own[i].companion_count = shared->companion_count + 1;
+			way_append(trial, &own[i], joined->tool->resource);
 		}
 	}
 }
 
-static bool add_companion(struct trial *trial, enum joint_group group, size_t item,
-                          uint32_t resource)
+static bool add_companion(struct trial *trial, enum joint_group group, const struct more_tool *tool)
 {
 	struct horizon *horizon = trial->horizon;
-	struct joined joined = {.group = group};
+	struct joined joined = {.group = group, .tool = tool};
 	for (size_t i = 0; i < WAYS_BUCKETS; i++) {
 		for (const struct companion_set *set = horizon->ways->sets[i]; set != NULL;
 		     set = set->next) {
-			if (set->group == group && goes_with(trial, set, item)) {
-				join(trial, &joined, &set->set, resource);
+			if (set->group == group && goes_with(trial, set, tool->item)) {
+				join(trial, &joined, &set->set);
 			}
 		}
 	}
@@ -266,13 +325,14 @@ bool trial_add_tool(struct trial *trial, enum tool_kind kind, size_t item)
 		[TOOL_DIE] = {JOINT_DIES, false},           [TOOL_MAGNETIC_CYLINDER] = {JOINT_DIES, true},
 	};
 	const struct whole_shelf *shelf = &trial->horizon->shelf;
-	uint32_t resource = shelf->first[kind] + (uint32_t)item;
-	if (item == kind_count(&shelf->tools, kind)) {
-		resource = trial->model.resource_count++;
-		trial->model.resources[resource] = (struct joint_resource){.busy = NULL};
+	struct more_tool tool = {.item = item, .resource = shelf->first[kind] + (uint32_t)item};
+	tool.imagined = item == kind_count(&shelf->tools, kind);
+	if (tool.imagined) {
+		tool.resource = trial->model.resource_count++;
+		trial->model.resources[tool.resource] = (struct joint_resource){.busy = NULL};
 	}
-	return fills[kind].companion ? add_companion(trial, fills[kind].group, item, resource)
-	                             : add_item(trial, fills[kind].group, kind, item, resource);
+	return fills[kind].companion ? add_companion(trial, fills[kind].group, &tool)
+	                             : add_item(trial, fills[kind].group, kind, &tool);
 }
 
 /* ---------------------------------------------------------------- a job at another time */

@@ -47,13 +47,16 @@ enum suits there_of_itself(const struct question *question, const struct tool *t
 	struct span span = {.from = question->span.now,
 	                    .until = question->span.now,
 	                    .now = question->span.now};
-	return tool_there(tool, NULL, tool->press, span, question->limits, carries, NULL);
+	struct tool asked = *tool;
+	asked.promise_count = 0;
+	return tool_there(&asked, NULL, tool->press, span, question->limits, carries, NULL);
 }
 
 /* Does it hang on the job, its press or its time whether the tool is there? */
 bool there_by_job(const struct tool *tool, bool carries)
 {
-	return tool->press_promise_count > 0 || (carries && tool->carries != NULL);
+	return tool->press_promise_count > 0 || tool->promise_count > 0 ||
+	       (carries && tool->carries != NULL);
 }
 
 int64_t run_of_tool(const struct tool *tool)

@@ -32,6 +32,30 @@ static void take_cuts(struct asking *asking, struct question *question)
 	}
 }
 
+/* The question of a press that was read, with nothing on its shelf yet. */
+static void question_begin(struct asking *asking, bool open, struct press_state *press,
+                           struct question *out)
+{
+	*out = (struct question){
+		.arena = asking->arena,
+		.job = &asking->job,
+		.press = press,
+		.limits = asking->limits,
+		.span = asking->span,
+		.layout = asking->job.layout,
+		.last_choice = asking->last_choice,
+	};
+	if (open) {
+		out->layout.repeat = (struct repeat){.known = false};
+		/* The number around of a repeat order belongs to its repeat. */
+		out->layout.number_around.known =
+			out->layout.number_around.known && job_is_new(&asking->job);
+	}
+	take_printing(asking, out);
+	take_cuts(asking, out);
+	layout_complete(&out->layout, asking->job.quantity, asking->limits->overs);
+}
+
 enum outcome attempt_open(struct asking *asking, int64_t press, bool open, struct attempt *out)
 {
 	*out = (struct attempt){.repeat_judged = true};
@@ -40,26 +64,8 @@ enum outcome attempt_open(struct asking *asking, int64_t press, bool open, struc
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	struct question *question = &out->question;
-	*question = (struct question){
-		.arena = asking->arena,
-		.job = &asking->job,
-		.press = &out->press,
-		.limits = asking->limits,
-		.span = asking->span,
-		.layout = asking->job.layout,
-		.whole = &out->shelf,
-	};
-	if (open) {
-		question->layout.repeat = (struct repeat){.known = false};
-		/* The number around of a repeat order belongs to its repeat. */
-		question->layout.number_around.known =
-			question->layout.number_around.known && job_is_new(&asking->job);
-	}
-	take_printing(asking, question);
-	take_cuts(asking, question);
-	layout_complete(&question->layout, asking->job.quantity, asking->limits->overs);
-	question->shelf = question->whole;
+	question_begin(asking, open, &out->press, &out->question);
+	out->question.shelf = out->question.whole = &out->shelf;
 	return OUTCOME_DONE;
 }
 
@@ -74,6 +80,28 @@ static enum outcome press_promises_load(struct asking *asking, struct press_stat
 	return outcome;
 }
 
+static bool is_narrowed_for(const struct loaded *loaded, const struct question *question)
+{
+	const char *fit = question->press->press.fit, *before = loaded->narrowed_fit;
+	return loaded->narrowed && loaded->narrowed_of == question->whole->rolls &&
+	       (fit != NULL && before != NULL ? strcmp(fit, before) == 0 : fit == before);
+}
+
+/* The rolls and blades that suit hang on nothing of a press but its fit. */
+static void narrow_open(struct asking *asking, struct question *question)
+{
+	struct loaded *loaded = &asking->loaded;
+	question->shelf = arena_take(asking->arena, 1, sizeof *question->shelf);
+	if (!is_narrowed_for(loaded, question)) {
+		question_narrow_rolls(question);
+		loaded->narrowed = true;
+		loaded->narrowed_of = question->whole->rolls;
+		loaded->narrowed_fit = question->press->press.fit;
+		loaded->narrow = *question->shelf;
+	}
+	*question->shelf = loaded->narrow;
+}
+
 enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, struct attempt *out)
 {
 	enum outcome outcome = attempt_open(asking, press, open, out);
@@ -86,7 +114,24 @@ enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, st
 	}
 	if (outcome == OUTCOME_DONE && open) {
 		/* The repeat is yet to come. */
-		question_narrow(&out->question, false);
+		narrow_open(asking, &out->question);
+	}
+	return outcome;
+}
+
+enum outcome attempt_repeats(struct asking *asking, struct attempt *attempt)
+{
+	struct question *open = &attempt->open;
+	if (attempt->repeats_known) {
+		return OUTCOME_DONE;
+	}
+	question_begin(asking, true, &attempt->press, open);
+	enum outcome outcome = shelf_load(asking, open, true, &attempt->wide);
+	if (outcome == OUTCOME_DONE) {
+		open->whole = &attempt->wide;
+		narrow_open(asking, open);
+		attempt->candidate_count = candidates_find(open, &attempt->candidates);
+		attempt->repeats_known = true;
 	}
 	return outcome;
 }
@@ -95,24 +140,22 @@ enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, st
  * Takes the best of the repeats that a new job could run on; without one nothing is judged by a
  * repeat.
  */
-static void take_best_candidate(struct attempt *attempt)
+static enum outcome take_best_candidate(struct asking *asking, struct attempt *attempt)
 {
-	struct candidate *candidates;
-	size_t count = candidates_find(&attempt->question, &candidates);
-	struct standing best = {0};
-	size_t best_index = 0;
-	for (size_t i = 0; i < count; i++) {
-		struct standing standing =
-			candidate_standing(&attempt->question, candidates[i], NULL, NULL);
-		if (i == 0 || standing_compare_repeats(&standing, &best) < 0) {
-			best = standing;
-			best_index = i;
-		}
+	struct ranking ranking = {.most = 1};
+	enum outcome outcome = attempt_repeats(asking, attempt);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
 	}
-	attempt->repeat_judged = count > 0;
-	if (count > 0) {
-		attempt->question = question_at(&attempt->question, candidates[best_index]);
+	struct arena *arena = arena_new();
+	ranking_try(&ranking, attempt_tried(arena, attempt), attempt->candidate_count);
+	arena_free(arena);
+	attempt->repeat_judged = ranking.count > 0;
+	attempt->question = attempt->open;
+	if (ranking.count > 0) {
+		attempt->question = question_at(&attempt->open, ranking.items[0].candidate);
 	}
+	return OUTCOME_DONE;
 }
 
 static bool need_is_among(const char *need, const char *const *needs)
@@ -163,28 +206,36 @@ static enum outcome look_for_near(struct asking *asking, struct attempt *attempt
 	return outcome;
 }
 
+/* A new job at the best of its candidates, its shelf as that of a repeat order. */
+static enum outcome prepare_new(struct asking *asking, int64_t press, struct attempt *out)
+{
+	enum outcome outcome = attempt_open(asking, press, true, out);
+	if (outcome == OUTCOME_DONE) {
+		outcome = press_promises_load(asking, &out->press);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = take_best_candidate(asking, out);
+	}
+	if (outcome == OUTCOME_DONE && out->repeat_judged) {
+		outcome = shelf_load(asking, &out->question, false, &out->shelf);
+		out->question.whole = &out->shelf;
+	}
+	if (outcome == OUTCOME_DONE && out->repeat_judged) {
+		question_narrow_by_repeat(&out->question);
+	}
+	return outcome;
+}
+
 enum outcome attempt_solve(struct asking *asking, int64_t press, const struct standing *bar,
                            struct attempt *out)
 {
 	bool new = job_is_new(&asking->job);
-	enum outcome outcome = attempt_prepare(asking, press, new, out);
+	enum outcome outcome =
+		new ? prepare_new(asking, press, out) : attempt_prepare(asking, press, false, out);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	if (new) {
-		take_best_candidate(out);
-	}
-	if (new && out->repeat_judged) {
-		/* As for a repeat order. */
-		outcome = shelf_load(asking, &out->question, false, &out->shelf);
-		out->question.whole = &out->shelf;
-	}
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	if (new && out->repeat_judged) {
-		question_narrow_by_repeat(&out->question);
-	} else if (!new &&bar == NULL) {
+	if (!new &&bar == NULL) {
 		question_narrow(&out->question, true);
 	}
 	out->question.trial = bar != NULL;

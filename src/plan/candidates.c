@@ -67,6 +67,17 @@ static const char *lacks_of(struct arena *arena, const struct check *check)
 	return lacks.bytes;
 }
 
+/* Told before the cylinders of its length are looked at. */
+static bool is_hopeless_at(const struct question *question, struct candidate candidate)
+{
+	struct question at = question_of(question, candidate);
+	struct shelf shelf = *question->shelf;
+	shelf.dies = question->whole->dies;
+	shelf.die_count = question->whole->die_count;
+	at.shelf = &shelf;
+	return question_is_hopeless(&at, false);
+}
+
 struct standing candidate_standing(const struct question *question, struct candidate candidate,
                                    const struct standing *bar, const char **lacks)
 {
@@ -76,6 +87,10 @@ struct standing candidate_standing(const struct question *question, struct candi
 	here.arena = arena;
 	here.trial = true;
 	here.bar = bar;
+	if (bar != NULL && is_hopeless_at(&here, candidate)) {
+		arena_free(arena);
+		return *bar;
+	}
 	struct question at = question_at(&here, candidate);
 	question_solve(&at, true, &solution);
 	if (lacks != NULL) {
@@ -86,11 +101,11 @@ struct standing candidate_standing(const struct question *question, struct candi
 }
 
 /*
- * The very same repeat. On a geared press by teeth and pitch, since the pitch is that of all
+ * On a geared press by teeth and pitch, since the pitch is that of all
  * cylinders; else by length: in one class exactly, or to the nanometre that a plain length is kept
  * in.
  */
-static bool same_repeat(const struct question *question, struct repeat a, struct repeat b)
+bool candidate_repeats_same(const struct question *question, struct repeat a, struct repeat b)
 {
 	const struct press *press = &question->press->press;
 	if (a.toothed && b.toothed && press->drive_known && press->geared) {
@@ -122,19 +137,35 @@ static bool gives_repeat(const struct question *question, const struct cylinder 
 	return any;
 }
 
+/*
+ * Where among the repeats found a cylinder's may stand. Those that are the same are of one length,
+ * so that of a shelf by length only the last found can be.
+ */
+static size_t first_alike(const struct shelf *shelf, size_t cylinder, size_t first, size_t count)
+{
+	const struct cylinder *cylinders = &shelf->cylinders[cylinder];
+	if (!shelf->by_length) {
+		return 0;
+	}
+	bool longer = cylinder > 0 && length_compare(real_round(repeat_length(cylinders[0].own)),
+	                                             real_round(repeat_length(cylinders[-1].own))) != 0;
+	return longer ? count : first;
+}
+
 /* The lengths, each once; one with teeth stands for a plain one of the same length. */
 static size_t repeats_of_shelf(const struct question *question, struct repeat **out)
 {
 	const struct shelf *shelf = question->whole;
 	struct repeat *repeats = arena_take(question->arena, shelf->cylinder_count, sizeof *repeats);
-	size_t count = 0;
+	size_t count = 0, first = 0;
 	for (size_t i = 0; i < shelf->cylinder_count; i++) {
 		const struct cylinder *cylinder = &shelf->cylinders[i];
-		size_t known = 0;
 		if (!cylinder->own.known) {
 			continue;
 		}
-		while (known < count && !same_repeat(question, repeats[known], cylinder->own)) {
+		first = first_alike(shelf, i, first, count);
+		size_t known = first;
+		while (known < count && !candidate_repeats_same(question, repeats[known], cylinder->own)) {
 			known++;
 		}
 		if (known < count && (repeats[known].toothed || !cylinder->own.toothed)) {

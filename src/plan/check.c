@@ -1,12 +1,6 @@
 /* The check of a job: every press asked, best first, with what would cure the lacks. */
 #include "internal.h"
 
-/* The asked presses first, then the others in use, which only serve as cures. */
-struct attempts {
-	struct attempt **items;
-	size_t count, asked;
-};
-
 static bool press_is_among(const struct attempts *attempts, int64_t press)
 {
 	for (size_t i = 0; i < attempts->count; i++) {
@@ -17,8 +11,8 @@ static bool press_is_among(const struct attempts *attempts, int64_t press)
 	return false;
 }
 
-static enum outcome attempts_add(struct asking *asking, struct attempts *attempts,
-                                 const int64_t *presses, size_t count, const struct standing *bar)
+enum outcome attempts_add(struct asking *asking, struct attempts *attempts, const int64_t *presses,
+                          size_t count, const struct standing *bar)
 {
 	enum outcome outcome = OUTCOME_DONE;
 	attempts->items = arena_grow(asking->arena, attempts->items, attempts->count,
@@ -33,9 +27,9 @@ static enum outcome attempts_add(struct asking *asking, struct attempts *attempt
 	return outcome;
 }
 
-/* Best first; those equally good stay in the order in which they were asked. */
-static void attempts_sort(struct attempts *attempts)
+void attempts_sort(struct attempts *attempts)
 {
+	attempts->asked = attempts->count;
 	for (size_t i = 1; i < attempts->asked; i++) {
 		struct attempt *attempt = attempts->items[i];
 		size_t j = i;
@@ -80,7 +74,8 @@ static enum outcome attempts_cure(struct asking *asking, struct attempts *attemp
 	for (size_t i = 0; i < attempts->asked && outcome == OUTCOME_DONE; i++) {
 		outcome = cures_find(asking, attempts->items[i], attempts->items, attempts->count);
 	}
-	return outcome;
+	return outcome == OUTCOME_DONE ? combinations_find(asking, attempts->items, attempts->count)
+	                               : outcome;
 }
 
 /* A shop without a press: the job's own figures, and one thing short. */
@@ -118,6 +113,13 @@ static void take_answers(struct asking *asking, const struct attempts *attempts,
 	}
 }
 
+enum outcome attempts_answer(struct asking *asking, struct attempts *attempts, struct check *out)
+{
+	enum outcome outcome = attempts_cure(asking, attempts);
+	take_answers(asking, attempts, out);
+	return outcome;
+}
+
 static enum outcome check_now(struct store *store, struct arena *arena,
                               const struct check_request *request, struct check *out,
                               struct fault *fault)
@@ -133,15 +135,12 @@ static enum outcome check_now(struct store *store, struct arena *arena,
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	attempts.asked = attempts.count;
-	if (attempts.asked == 0) {
+	if (attempts.count == 0) {
 		answer_without_press(&asking, out);
 		return OUTCOME_DONE;
 	}
 	attempts_sort(&attempts);
-	outcome = attempts_cure(&asking, &attempts);
-	take_answers(&asking, &attempts, out);
-	return outcome;
+	return attempts_answer(&asking, &attempts, out);
 }
 
 enum outcome plan_check(struct store *store, struct arena *arena,

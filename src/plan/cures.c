@@ -2,12 +2,10 @@
  * What would cure a lack: another press, another repeat, another die. Each is listed only after it
  * was tried and came out better.
  */
-#include <stdlib.h>
-
 #include "internal.h"
 #include "words.h"
 
-#define REPEATS_MOST 3 /* repeats named as cures, best first */
+#define REPEATS_MOST RANKED_MOST /* repeats named as cures, best first */
 
 struct cure *cure_add(struct cure_list *list, const char *kind)
 {
@@ -70,17 +68,6 @@ static void cures_of_presses(const struct attempt *attempt, struct attempt *cons
 
 /* ---------------------------------------------------------------- another repeat */
 
-struct tried_repeat {
-	struct candidate candidate;
-	struct standing standing;
-};
-
-static int tried_compare(const void *a, const void *b)
-{
-	const struct tried_repeat *x = a, *y = b;
-	return standing_compare_repeats(&x->standing, &y->standing);
-}
-
 static bool repeat_is_in_question(const struct finding *finding)
 {
 	static const char *const needs[] = {"repeat", "cylinder", "gear", "die", "magnetic_cylinder"};
@@ -101,7 +88,7 @@ static bool another_repeat_may_help(const struct asking *asking, const struct ch
 	return may && !job_is_new(&asking->job);
 }
 
-static void cure_of_repeat(const struct attempt *attempt, const struct tried_repeat *tried,
+static void cure_of_repeat(const struct attempt *attempt, const struct tried *tried,
                            struct cure_list *list)
 {
 	struct cure *cure = cure_add(list, "repeat");
@@ -115,32 +102,20 @@ static void cure_of_repeat(const struct attempt *attempt, const struct tried_rep
 	                 words_of_outcome(list->arena, &tried->standing, &attempt->solution.standing));
 }
 
-static enum outcome cures_of_repeats(struct asking *asking, const struct attempt *attempt,
+static enum outcome cures_of_repeats(struct asking *asking, struct attempt *attempt,
                                      struct cure_list *list)
 {
-	struct attempt open;
-	struct candidate *candidates;
+	struct ranking ranking = {.most = REPEATS_MOST, .bar = &attempt->solution.standing};
 	if (!another_repeat_may_help(asking, &attempt->solution.check)) {
 		return OUTCOME_DONE;
 	}
-	enum outcome outcome = attempt_prepare(asking, attempt->press.press.id, true, &open);
+	enum outcome outcome = attempt_repeats(asking, attempt);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	size_t count = candidates_find(&open.question, &candidates), better = 0;
-	struct tried_repeat *tried = arena_take(asking->arena, count, sizeof *tried);
-	for (size_t i = 0; i < count; i++) {
-		struct standing standing =
-			candidate_standing(&open.question, candidates[i], &attempt->solution.standing, NULL);
-		if (standing_improves(&standing, &attempt->solution.standing)) {
-			tried[better++] = (struct tried_repeat){candidates[i], standing};
-		}
-	}
-	if (better > 1) {
-		qsort(tried, better, sizeof *tried, tried_compare);
-	}
-	for (size_t i = 0; i < better && i < REPEATS_MOST; i++) {
-		cure_of_repeat(attempt, &tried[i], list);
+	ranking_try(&ranking, attempt_tried(asking->arena, attempt), attempt->candidate_count);
+	for (size_t i = 0; i < ranking.count; i++) {
+		cure_of_repeat(attempt, &ranking.items[i], list);
 	}
 	return OUTCOME_DONE;
 }

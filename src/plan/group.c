@@ -13,11 +13,22 @@ static enum suits worse(enum suits a, enum suits b)
 	return a > b ? a : b;
 }
 
+bool tool_is_listed(const struct tool_list *list, int64_t tool)
+{
+	for (size_t i = 0; list != NULL && i < list->count; i++) {
+		if (list->ids[i] == tool) {
+			return true;
+		}
+	}
+	return false;
+}
+
 static enum suits there(const struct question *question, const struct tool *tool,
                         bool carries_counts, struct remarks *remarks)
 {
-	return tool_there(tool, question->job->number, question->press->press.id, question->span,
-	                  question->limits, carries_counts, remarks);
+	enum suits level = tool_there(tool, question->job->number, question->press->press.id,
+	                              question->span, question->limits, carries_counts, remarks);
+	return tool_is_listed(question->last_choice, tool->id) ? worse(level, SUITS_DOUBTFUL) : level;
 }
 
 enum suits group_item_remarks(const struct question *question, const struct group_rules *rules,

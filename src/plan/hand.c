@@ -56,9 +56,8 @@ static void *appended(struct arena *arena, const void *array, size_t *count, con
 	return grown;
 }
 
-/* Adds one tool; gives it back as it stands on the shelf until the next of its kind. */
-static struct tool *shelf_add(struct arena *arena, struct shelf *shelf, enum kind_id kind,
-                              const union any_tool *tool)
+struct tool *shelf_add(struct arena *arena, struct shelf *shelf, enum kind_id kind,
+                       const union any_tool *tool)
 {
 	const void *more = tool;
 	switch (kind) {

@@ -12,6 +12,7 @@
 struct shelf {
 	struct cylinder *cylinders;
 	size_t cylinder_count;
+	bool by_length; /* the cylinders stand by their rounded length around, all of them known */
 	struct gear *gears;
 	size_t gear_count;
 	struct anilox *rolls;
@@ -25,6 +26,12 @@ struct shelf {
 };
 
 struct standing;
+struct attempt;
+struct tool_list {
+	const int64_t *ids;
+	size_t count;
+};
+bool tool_is_listed(const struct tool_list *list, int64_t tool);
 struct question {
 	struct arena *arena;
 	const struct job *job;
@@ -41,6 +48,7 @@ struct question {
 	struct shelf *whole; /* all that was loaded: near misses are among it */
 	const struct standing *bar; /* of a trial: what it must improve on to be of use, or NULL */
 	bool trial;                 /* only where it would stand is asked: no texts, no near misses */
+	const struct tool_list *last_choice; /* to be used only where nothing else would do, or NULL */
 };
 
 /* ---------------------------------------------------------------- groups of needs */
@@ -191,6 +199,13 @@ struct solution {
 	struct standing standing;
 	struct group cylinders, rolls, dies;
 };
+/* The best that it could come to by its figures and its dies: ready, of tools never run. */
+struct standing question_outlook(const struct question *question);
+/*
+ * Can it not improve on its bar, whatever cylinders, gears and magnetic cylinders there are? With
+ * `any_repeat` whatever its repeat: then only its press, its web, its plates and its rolls count.
+ */
+bool question_is_hopeless(const struct question *question, bool any_repeat);
 /*
  * Answers a question, without cures and others. `repeat_judged` false: there is no repeat to judge
  * by.
@@ -219,6 +234,33 @@ struct question question_at(const struct question *question, struct candidate ca
 struct standing candidate_standing(const struct question *question, struct candidate candidate,
                                    const struct standing *bar, const char **lacks);
 
+/* Are they the very same on the question's press? */
+bool candidate_repeats_same(const struct question *question, struct repeat a, struct repeat b);
+
+/* A candidate on a press, or the job as it is on record there. */
+struct tried {
+	const struct attempt *attempt;
+	struct candidate candidate;
+	struct standing standing;
+};
+#define RANKED_MOST 3
+/* The best of those tried, by the order of repeats; of equals the one tried first. */
+struct ranking {
+	size_t most;                /* at most RANKED_MOST */
+	const struct standing *bar; /* each must improve on it; NULL: it need not */
+	struct tried items[RANKED_MOST];
+	size_t count;
+};
+/* The candidates of an attempt, to be tried. */
+struct tried *attempt_tried(struct arena *arena, const struct attempt *attempt);
+/* One whose standing is known. */
+void ranking_take(struct ranking *ranking, const struct tried *tried);
+/*
+ * Tries all of them at the open questions of their attempts; those that can no longer come among
+ * the best are not worked out.
+ */
+void ranking_try(struct ranking *ranking, struct tried *tried, size_t count);
+
 /* ---------------------------------------------------------------- a job on a press */
 
 /* Lengths that were asked of the store. */
@@ -234,6 +276,15 @@ struct loaded {
 	bool near_rolls, near_repeat;
 	struct bounds cylinders, gears, magnetic_cylinders;
 	struct shelf shelf;
+	/* Of a wide shelf all but the rolls, the blades and the dies, which are the same. */
+	bool wide_cylinders;
+	struct bounds wide_gears, wide_magnetic_cylinders;
+	struct shelf wide;
+	/* Rolls and blades of `shelf` narrowed for the fit of a press, the one before. */
+	bool narrowed;
+	const struct anilox *narrowed_of;
+	const char *narrowed_fit;
+	struct shelf narrow;
 };
 /* All that one asking reads: the job, the time, and how to reach the store for more. */
 struct asking {
@@ -245,6 +296,10 @@ struct asking {
 	struct span span;
 	struct cut whole_cut; /* the kiss cut that is meant where the job has no rows */
 	struct loaded loaded;
+	/* Changes what was loaded before anything is chosen of it; NULL: nothing does. */
+	void (*adjust)(const struct asking *asking, struct shelf *shelf);
+	const void *adjust_by;
+	const struct tool_list *last_choice; /* as of the question */
 };
 /* A press asked about, its question and its answer. */
 struct attempt {
@@ -253,6 +308,12 @@ struct attempt {
 	struct question question;
 	bool repeat_judged;
 	struct solution solution;
+	/* What else the press could print it at; see attempt_repeats. */
+	bool repeats_known;
+	struct shelf wide;
+	struct question open; /* at no repeat */
+	struct candidate *candidates;
+	size_t candidate_count;
 };
 /* Reads the press and makes its question, with nothing on its shelf yet; else as attempt_prepare.
  */
@@ -269,7 +330,15 @@ enum outcome attempt_prepare(struct asking *asking, int64_t press, bool open, st
 enum outcome attempt_solve(struct asking *asking, int64_t press, const struct standing *bar,
                            struct attempt *out);
 bool job_is_new(const struct job *job);
+/*
+ * Fills, where that was not done before, the question at no repeat, with its wide shelf, and its
+ * candidates: those of a new job, and the other repeats of one that has a repeat.
+ */
+enum outcome attempt_repeats(struct asking *asking, struct attempt *attempt);
 
+/* Adds one tool; gives it back as it stands on the shelf until the next of its kind. */
+struct tool *shelf_add(struct arena *arena, struct shelf *shelf, enum kind_id kind,
+                       const union any_tool *tool);
 /* Loads the tools for a question whose job, press and cuts are set. */
 enum outcome shelf_load(struct asking *asking, const struct question *question, bool wide,
                         struct shelf *out);
@@ -298,6 +367,20 @@ void question_narrow(struct question *question, bool repeat_judged);
 void question_narrow_rolls(struct question *question);
 /* And for cylinders, gears, dies and magnetic cylinders. */
 void question_narrow_by_repeat(struct question *question);
+
+/* The asked presses first, then the others in use, which only serve as cures. */
+struct attempts {
+	struct attempt **items;
+	size_t count, asked;
+};
+/* Answers the question on each press that is not among them yet. `bar`: as that of attempt_solve.
+ */
+enum outcome attempts_add(struct asking *asking, struct attempts *attempts, const int64_t *presses,
+                          size_t count, const struct standing *bar);
+/* Best first; those equally good stay in the order in which they were asked. All were asked. */
+void attempts_sort(struct attempts *attempts);
+/* The answer of the best, with its cures, and of the others. */
+enum outcome attempts_answer(struct asking *asking, struct attempts *attempts, struct check *out);
 
 /* Reads what is asked: the job, the time and the presses. */
 enum outcome asking_open(struct store *store, struct arena *arena,
@@ -328,6 +411,12 @@ const char *words_of_outcome(struct arena *arena, const struct standing *after,
  */
 struct standing standing_of(const struct question *question, bool repeat_judged,
                             const struct standing *bar);
+
+/*
+ * Other presses, repeats and numbers around that the job could be run on instead, where the first
+ * of all attempts is short: put in its check.
+ */
+enum outcome combinations_find(struct asking *asking, struct attempt *const *all, size_t count);
 
 /* Tools that come back or are cleared, stations cleared, and a later time. */
 void cures_of_tools(const struct attempt *attempt, struct cure_list *list);

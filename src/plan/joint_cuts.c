@@ -39,7 +39,10 @@ bool cuts_add(struct joint_cuts *cuts, const struct joint_cut *cut)
 		cuts->items = arena_grow(cuts->arena, cuts->items, cuts->count, room, sizeof *cuts->items);
 		cuts->room = room;
 	}
-	cuts->items[cuts->count++] = *cut;
+	struct joint_cut *kept = &cuts->items[cuts->count++];
+	*kept = *cut;
+	kept->terms =
+		arena_grow(cuts->arena, cut->terms, cut->term_count, cut->term_count, sizeof *cut->terms);
 	return true;
 }
 

@@ -125,7 +125,8 @@ struct joint_cuts {
 	struct joint_cut *items;
 	size_t count, room;
 };
-/* Adds a cut unless it is there already, or can break no plan; true where it was added. */
+/* Adds a copy of a cut unless it is there already, or can break no plan; true where it was added.
+ */
 bool cuts_add(struct joint_cuts *cuts, const struct joint_cut *cut);
 /*
  * The cut that a violator makes: every option open at its moment, counted by its needs that can
@@ -166,6 +167,7 @@ struct program_row {
 	double *factors;
 	uint32_t count;
 	double most;
+	bool exactly; /* not at most, but exactly that */
 };
 struct program {
 	uint32_t column_count;
@@ -174,22 +176,36 @@ struct program {
 	uint32_t row_count;
 	double seconds;
 };
+enum program_end {
+	PROGRAM_FOUND, /* the best, or with `bound` above it one that is good */
+	PROGRAM_NONE,  /* nothing holds all rows */
+	PROGRAM_LEFT,  /* time ran out, or the library failed */
+};
 /*
- * Maximizes the gain; `taken` (by column) is the best found, `bound` what none exceeds. False where
- * nothing was found or the library failed: `bound` is then the sum of all gains that are positive.
+ * Maximizes the gain; `taken` (by column) is what was found, `bound` what none exceeds: the sum of
+ * all gains where nothing better is known.
  */
-bool program_solve(const struct program *program, uint8_t *taken, double *bound);
+enum program_end program_solve(const struct program *program, uint8_t *taken, double *bound);
 
-/* ---------------------------------------------------------------- searching to the end */
+/* ---------------------------------------------------------------- tools over time */
 
 enum search_end { SEARCH_FOUND, SEARCH_NONE, SEARCH_LEFT };
 /*
- * Tools for all needs of these jobs of one group, each by its option on the board. `beside`: what
- * the other jobs hold on the board stays theirs; else they are not looked at. Found: the board has
- * them. Left: more steps than `steps` would be needed.
+ * Tools for these needs (of one group, of jobs that are on the board), by integer program.
+ * `beside`: what other needs hold stays theirs; else they are not looked at. Found: the board has
+ * them, where it was sought beside others. None: there is no such choice. Left: neither was found
+ * in so many seconds.
  */
-enum search_end search_group(struct joint_board *board, enum joint_group group,
-                             const uint32_t *jobs, uint32_t job_count, bool beside, uint64_t steps);
+enum search_end search_needs(struct joint_board *board, const uint32_t *needs, uint32_t count,
+                             bool beside, double seconds);
+/* Who could ask for a resource: needs of any option. */
+struct joint_askers {
+	uint32_t *first; /* by resource, one more at the end */
+	struct joint_asker {
+		uint32_t need, option;
+	} * items;
+};
+void askers_list(struct arena *arena, const struct joint_board *board, struct joint_askers *out);
 
 /* Seconds of a clock that only goes on. */
 double joint_clock(void);

@@ -126,7 +126,8 @@ static uint32_t part_solve(struct part *part, uint32_t *option, bool *whole)
 	part->program.rows = part->rows;
 	part->program.seconds = master->deadline - joint_clock();
 	uint8_t *taken = arena_take(part->arena, part->program.column_count + 1, 1);
-	bool solved = part->program.column_count == 0 || program_solve(&part->program, taken, &bound);
+	bool solved = part->program.column_count == 0 ||
+	              program_solve(&part->program, taken, &bound) == PROGRAM_FOUND;
 	if (part->program.column_count == 0) {
 		bound = 0;
 	}

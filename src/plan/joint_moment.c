@@ -331,21 +331,24 @@ static void violator_fill(struct joint_look *look, struct arena *arena, const ui
                           uint32_t part, struct joint_violator *out)
 {
 	bool items = false, with_item = false;
-	out->rows = arena_take(arena, look->row_count, sizeof *out->rows);
-	out->resources = arena_take(arena, look->node_count, sizeof *out->resources);
+	struct joint_row *rows = arena_take(look->arena, look->row_count, sizeof *rows);
+	uint32_t *resources = arena_take(look->arena, look->node_count, sizeof *resources);
 	for (uint32_t row = 0; row < look->row_count; row++) {
 		if (is_reached(look, row + 1) && parts[row + 1] == part) {
 			with_item = with_item || row_has_item(look, look->rows[row]);
-			out->rows[out->row_count++] = look->rows[row];
+			rows[out->row_count++] = look->rows[row];
 		}
 	}
 	for (uint32_t node = look->row_count + 1; node < look->node_count; node++) {
 		if (is_cut(look, node) && parts[node] == part) {
-			out->resources[out->resource_count++] = look->resource[node];
+			resources[out->resource_count++] = look->resource[node];
 			items = items || !look->nodes[look->resource[node]].companion;
 		}
 	}
 	out->companions_only = with_item && !items;
+	out->rows = arena_grow(arena, rows, out->row_count, out->row_count, sizeof *rows);
+	out->resources = arena_grow(arena, resources, out->resource_count, out->resource_count + 1,
+	                            sizeof *resources);
 }
 
 static void violator_add(struct arena *arena, struct joint_violators *list,

@@ -57,6 +57,7 @@ struct guard {
 	jmp_buf back;
 	double bound; /* the best that the open branches still promise */
 	bool bound_known;
+	bool gave_up;
 };
 
 __attribute__((noreturn)) static void give_up(void *info)
@@ -93,14 +94,15 @@ static void program_write(const struct program *program, glp_prob *problem)
 			columns[j + 1] = (int)row->columns[j] + 1;
 			factors[j + 1] = row->factors[j];
 		}
-		lib.glp_set_row_bnds(problem, (int)i + 1, GLP_UP, 0, row->most);
+		lib.glp_set_row_bnds(problem, (int)i + 1, row->exactly ? GLP_FX : GLP_UP, row->most,
+		                     row->most);
 		lib.glp_set_mat_row(problem, (int)i + 1, (int)row->count, columns, factors);
 	}
 	arena_free(arena);
 }
 
-static bool program_run(const struct program *program, int cuts, struct guard *guard,
-                        glp_prob *problem, uint8_t *taken, double *bound)
+static enum program_end program_run(const struct program *program, int cuts, struct guard *guard,
+                                    glp_prob *problem, uint8_t *taken, double *bound)
 {
 	glp_iocp how;
 	lib.glp_init_iocp(&how);
@@ -113,11 +115,14 @@ static bool program_run(const struct program *program, int cuts, struct guard *g
 	how.cb_info = guard;
 	int end = lib.glp_intopt(problem, &how);
 	int status = lib.glp_mip_status(problem);
+	if (end == GLP_ENOPFS || (end == 0 && status == GLP_NOFEAS)) {
+		return PROGRAM_NONE;
+	}
 	if ((end != 0 && end != GLP_ETMLIM) || (status != GLP_OPT && status != GLP_FEAS)) {
-		if (guard->bound_known) {
+		if (guard->bound_known && guard->bound < *bound) {
 			*bound = guard->bound;
 		}
-		return false;
+		return PROGRAM_LEFT;
 	}
 	for (uint32_t i = 0; i < program->column_count; i++) {
 		taken[i] = lib.glp_mip_col_val(problem, (int)i + 1) > 0.5;
@@ -128,7 +133,7 @@ static bool program_run(const struct program *program, int cuts, struct guard *g
 	} else if (guard->bound_known) {
 		*bound = guard->bound > found ? guard->bound : found;
 	}
-	return true;
+	return PROGRAM_FOUND;
 }
 
 /* What the library would print is nobody's to read. */
@@ -139,30 +144,32 @@ static int say_nothing(void *info, const char *text)
 	return 1;
 }
 
-static bool program_try(const struct program *program, int cuts, uint8_t *taken, double *bound)
+static enum program_end program_try(const struct program *program, int cuts, uint8_t *taken,
+                                    double *bound)
 {
 	struct guard guard = {.bound_known = false};
-	volatile bool solved = false;
+	volatile enum program_end end = PROGRAM_LEFT;
 	lib.glp_term_hook(say_nothing, NULL);
 	if (setjmp(guard.back) == 0) { /* NOLINT(cert-err52-cpp): the library's only way out */
 		lib.glp_error_hook(give_up, &guard);
 		glp_prob *problem = lib.glp_create_prob();
 		program_write(program, problem);
-		solved = program_run(program, cuts, &guard, problem, taken, bound);
+		end = program_run(program, cuts, &guard, problem, taken, bound);
 		lib.glp_delete_prob(problem);
 		lib.glp_error_hook(NULL, NULL);
+	} else {
+		guard.gave_up = true;
 	}
 	lib.glp_free_env();
-	return solved;
+	/* Where the makers of cuts give up, plain branching goes on. */
+	return guard.gave_up && cuts == GLP_ON ? program_try(program, GLP_OFF, taken, bound) : end;
 }
 
-bool program_solve(const struct program *program, uint8_t *taken, double *bound)
+enum program_end program_solve(const struct program *program, uint8_t *taken, double *bound)
 {
 	*bound = 0;
 	for (uint32_t i = 0; i < program->column_count; i++) {
 		*bound += program->gain[i] > 0 ? program->gain[i] : 0;
 	}
-	/* Where the makers of cuts give up, plain branching goes on. */
-	return library_load() && (program_try(program, GLP_ON, taken, bound) ||
-	                          program_try(program, GLP_OFF, taken, bound));
+	return library_load() ? program_try(program, GLP_ON, taken, bound) : PROGRAM_LEFT;
 }

@@ -1,299 +1,300 @@
 /*
- * Tools for the needs of some jobs, sought to the end: each need takes one of its list, needs that
- * meet in time never the same. What has fewest left is decided first; what a choice takes from
- * others is looked at at once.
+ * Tools for some needs over time, to the end: an integer program whose rows say that each need
+ * takes one way, and that no moment sees a resource twice. A proof that there are none, or the
+ * choice.
  */
+#include <stdlib.h>
 #include <string.h>
 
 #include "joint_inside.h"
 
-/* A need, or the companion of one, and what it could take. */
-struct asker {
+/* ---------------------------------------------------------------- who asks for what */
+
+static void asker_count(struct joint_askers *askers, uint32_t resource, struct joint_asker asker,
+                        bool fill)
+{
+	uint32_t at = askers->first[resource + 1]++;
+	if (fill) {
+		askers->items[at] = asker;
+	}
+}
+
+static void askers_pass(const struct joint_board *board, struct joint_askers *askers, bool fill)
+{
+	for (uint32_t need = 0; need < board->first_need[board->model->job_count]; need++) {
+		uint32_t job = board->job_of[need];
+		const struct joint_job *of = &board->model->jobs[job];
+		for (uint32_t option = 0; option < of->option_count; option++) {
+			const struct joint_need *asked =
+				&of->options[option].needs[need - board->first_need[job]];
+			const struct joint_asker asker = {need, option};
+			for (uint32_t way = 0; way < asked->way_count; way++) {
+				asker_count(askers, asked->ways[way].item, asker, fill);
+				for (uint32_t i = 0; i < asked->ways[way].companion_count; i++) {
+					asker_count(askers, asked->ways[way].companions[i], asker, fill);
+				}
+			}
+		}
+	}
+}
+
+void askers_list(struct arena *arena, const struct joint_board *board, struct joint_askers *out)
+{
+	uint32_t count = board->model->resource_count, sum = 0;
+	/* Counted at the place behind; then where each begins stands there, and moves on as it is
+	 * filled. */
+	out->first = arena_take(arena, count + 2, sizeof *out->first);
+	askers_pass(board, out, false);
+	for (uint32_t i = 0; i < count; i++) {
+		uint32_t here = out->first[i + 1];
+		out->first[i + 1] = sum;
+		sum += here;
+	}
+	out->items = arena_take(arena, sum + 1, sizeof *out->items);
+	askers_pass(board, out, true);
+}
+
+/* ---------------------------------------------------------------- columns */
+
+/* A variable: a way of a need, or a companion of it. */
+struct choice_column {
+	uint32_t need, way; /* way JOINT_NONE: a companion */
+	uint32_t resource;
 	struct joint_time time;
-	uint32_t need;
-	const uint32_t *resources;
-	uint32_t count;
-	uint16_t *taken; /* by resource of the list: so often taken by others that meet it */
-	uint32_t left;   /* not taken */
-	uint32_t chosen; /* place in the list, or JOINT_NONE */
-	uint32_t next;
 };
-/* Who asks for a resource, and where in its list it stands. */
-struct asking_of {
-	uint32_t asker, place, next;
-};
-
-struct colouring {
-	struct arena *arena;
-	struct asker *askers;
-	uint32_t count;
-	uint32_t *first; /* by resource: of its list of asking_of */
-	struct asking_of *asking;
-	uint32_t asking_count;
-	uint64_t *steps, steps_most;
-	/* Called where all have chosen; false: go on looking. NULL: that is all. */
-	bool (*whole)(struct colouring *colouring, void *context);
-	void *context;
-};
-
-/* ---------------------------------------------------------------- choosing */
-
-static void asking_list(struct colouring *colouring, uint32_t resource_count)
-{
-	uint32_t room = 1;
-	for (uint32_t i = 0; i < colouring->count; i++) {
-		room += colouring->askers[i].count;
-	}
-	colouring->asking = arena_take(colouring->arena, room, sizeof *colouring->asking);
-	colouring->first = arena_take(colouring->arena, resource_count + 1, sizeof *colouring->first);
-	for (uint32_t i = 0; i < resource_count; i++) {
-		colouring->first[i] = JOINT_NONE;
-	}
-	for (uint32_t i = 0; i < colouring->count; i++) {
-		struct asker *asker = &colouring->askers[i];
-		asker->taken = arena_take(colouring->arena, asker->count + 1, sizeof *asker->taken);
-		asker->left = asker->count;
-		asker->chosen = JOINT_NONE;
-		for (uint32_t j = 0; j < asker->count; j++) {
-			uint32_t resource = asker->resources[j];
-			colouring->asking[colouring->asking_count] =
-				(struct asking_of){i, j, colouring->first[resource]};
-			colouring->first[resource] = colouring->asking_count++;
-		}
-	}
-}
-
-/* Takes a resource from all others that meet the asker, or gives it back; false: one has none left.
- */
-static bool others_lose(struct colouring *colouring, uint32_t who, uint32_t resource, bool lose)
-{
-	const struct asker *asker = &colouring->askers[who];
-	bool all_have = true;
-	for (uint32_t at = colouring->first[resource]; at != JOINT_NONE;
-	     at = colouring->asking[at].next) {
-		struct asker *other = &colouring->askers[colouring->asking[at].asker];
-		uint16_t *taken = &other->taken[colouring->asking[at].place];
-		if (other == asker || !joint_meet(other->time, asker->time)) {
-			continue;
-		}
-		if (lose) {
-			other->left -= *taken == 0;
-			++*taken;
-			all_have = all_have && (other->left > 0 || other->chosen != JOINT_NONE);
-		} else {
-			--*taken;
-			other->left += *taken == 0;
-		}
-	}
-	return all_have;
-}
-
-static uint32_t hardest(const struct colouring *colouring)
-{
-	uint32_t best = JOINT_NONE;
-	for (uint32_t i = 0; i < colouring->count; i++) {
-		const struct asker *asker = &colouring->askers[i];
-		if (asker->chosen == JOINT_NONE &&
-		    (best == JOINT_NONE || asker->left < colouring->askers[best].left)) {
-			best = i;
-		}
-	}
-	return best;
-}
-
-static enum search_end choose(struct colouring *colouring)
-{
-	uint32_t who = hardest(colouring);
-	if (who == JOINT_NONE) {
-		bool whole = colouring->whole == NULL || colouring->whole(colouring, colouring->context);
-		return whole ? SEARCH_FOUND : SEARCH_NONE;
-	}
-	struct asker *asker = &colouring->askers[who];
-	for (uint32_t i = 0; i < asker->count; i++) {
-		enum search_end end = SEARCH_NONE;
-		if (asker->taken[i] > 0) {
-			continue;
-		}
-		if (++*colouring->steps > colouring->steps_most) {
-			return SEARCH_LEFT;
-		}
-		asker->chosen = i;
-		if (others_lose(colouring, who, asker->resources[i], true)) {
-			end = choose(colouring);
-		}
-		if (end == SEARCH_FOUND) {
-			return end;
-		}
-		others_lose(colouring, who, asker->resources[i], false);
-		asker->chosen = JOINT_NONE;
-		if (end == SEARCH_LEFT) {
-			return end;
-		}
-	}
-	return SEARCH_NONE;
-}
-
-static enum search_end colour(struct colouring *colouring, uint32_t resource_count)
-{
-	asking_list(colouring, resource_count);
-	for (uint32_t i = 0; i < colouring->count; i++) {
-		if (colouring->askers[i].count == 0) {
-			return SEARCH_NONE;
-		}
-	}
-	return choose(colouring);
-}
-
-/* ---------------------------------------------------------------- needs and companions */
 
 struct searching {
-	struct joint_board *board;
 	struct arena *arena;
+	struct joint_board *board;
 	bool beside;
-	uint8_t *ours;   /* by job: among those searched */
-	uint32_t **ways; /* by asker: the way that each of its list is */
-	uint64_t steps, steps_most;
-	bool left;           /* of companions: not all was looked at */
-	uint32_t *companion; /* by asker */
+	uint8_t *ours; /* by need: among those searched */
+	struct choice_column *columns;
+	struct program_row *rows;
+	size_t column_room, row_room;
+	struct program program;
 };
 
-/* Does someone outside hold the resource then? */
+static uint32_t column_add(struct searching *searching, struct choice_column column)
+{
+	if (searching->program.column_count == searching->column_room) {
+		size_t room = searching->column_room * 2 + 256;
+		searching->columns = arena_grow(searching->arena, searching->columns,
+		                                searching->column_room, room, sizeof *searching->columns);
+		searching->column_room = room;
+	}
+	searching->columns[searching->program.column_count] = column;
+	return searching->program.column_count++;
+}
+
+static struct program_row *row_add(struct searching *searching, uint32_t room, double most)
+{
+	if (searching->program.row_count == searching->row_room) {
+		size_t more = searching->row_room * 2 + 256;
+		searching->rows = arena_grow(searching->arena, searching->rows, searching->row_room, more,
+		                             sizeof *searching->rows);
+		searching->row_room = more;
+	}
+	struct program_row *row = &searching->rows[searching->program.row_count++];
+	*row = (struct program_row){.most = most};
+	row->columns = arena_take(searching->arena, room + 1, sizeof *row->columns);
+	row->factors = arena_take(searching->arena, room + 1, sizeof *row->factors);
+	return row;
+}
+
+static void row_term(struct program_row *row, uint32_t column, double factor)
+{
+	row->columns[row->count] = column;
+	row->factors[row->count++] = factor;
+}
+
+/* Does another than these hold the resource then, or somebody outside? */
 static bool is_closed(const struct searching *searching, uint32_t resource, struct joint_time time)
 {
 	const struct joint_board *board = searching->board;
 	const struct joint_holds *holds = &board->holds[resource];
 	bool closed = joint_busy(&board->model->resources[resource], time);
 	for (uint32_t i = 0; i < holds->count && searching->beside && !closed; i++) {
-		closed = !searching->ours[board->job_of[holds->items[i].who]] &&
-		         joint_meet(holds->items[i].time, time);
+		closed = !searching->ours[holds->items[i].who] && joint_meet(holds->items[i].time, time);
 	}
 	return closed;
 }
 
-/* The companions of a way that are open. */
-static uint32_t companions_open(const struct searching *searching, const struct joint_way *way,
-                                struct joint_time time, uint32_t *out)
+/* Columns of the companions that any way of the need takes, each once. */
+static void companions_add(struct searching *searching, uint32_t need, struct joint_time time)
 {
-	uint32_t count = 0;
-	for (uint32_t i = 0; i < way->companion_count; i++) {
-		if (!is_closed(searching, way->companions[i], time)) {
-			if (out != NULL) {
-				out[count] = way->companions[i];
+	const struct joint_need *asked = board_need(searching->board, need);
+	uint32_t first = searching->program.column_count;
+	for (uint32_t way = 0; way < asked->way_count; way++) {
+		const struct joint_way *of = &asked->ways[way];
+		for (uint32_t i = 0; i < of->companion_count && of->needs_companion; i++) {
+			uint32_t companion = of->companions[i], at = first;
+			while (at < searching->program.column_count &&
+			       searching->columns[at].resource != companion) {
+				at++;
 			}
-			count++;
+			if (at == searching->program.column_count && !is_closed(searching, companion, time)) {
+				column_add(searching, (struct choice_column){need, JOINT_NONE, companion, time});
+			}
 		}
 	}
-	return count;
+	uint32_t count = searching->program.column_count - first;
+	if (count > 0) {
+		struct program_row *row = row_add(searching, count, 1);
+		for (uint32_t i = 0; i < count; i++) {
+			row_term(row, first + i, 1);
+		}
+	}
 }
 
-static struct asker asker_of_need(struct searching *searching, uint32_t need, uint32_t **ways)
+/* One of its companions goes with a way that needs one. */
+static void way_row(struct searching *searching, uint32_t column, uint32_t first, uint32_t end,
+                    const struct joint_way *way)
 {
-	const struct joint_board *board = searching->board;
-	const struct joint_need *of = board_need(board, need);
-	struct asker asker = {.need = need};
-	asker.time = joint_tool_time(&board->model->jobs[board->job_of[need]]);
-	uint32_t *resources = arena_take(searching->arena, of->way_count + 1, sizeof *resources);
-	*ways = arena_take(searching->arena, of->way_count + 1, sizeof **ways);
-	for (uint32_t way = 0; way < of->way_count; way++) {
-		if (is_closed(searching, of->ways[way].item, asker.time) ||
-		    (of->ways[way].needs_companion &&
-		     companions_open(searching, &of->ways[way], asker.time, NULL) == 0)) {
+	struct program_row *row = row_add(searching, way->companion_count + 1, 0);
+	row_term(row, column, 1);
+	for (uint32_t at = first; at < end; at++) {
+		for (uint32_t i = 0; i < way->companion_count; i++) {
+			if (searching->columns[at].resource == way->companions[i]) {
+				row_term(row, at, -1);
+				break;
+			}
+		}
+	}
+}
+
+static void need_add(struct searching *searching, uint32_t need)
+{
+	const struct joint_need *asked = board_need(searching->board, need);
+	uint32_t job = searching->board->job_of[need];
+	struct joint_time time = joint_tool_time(&searching->board->model->jobs[job]);
+	uint32_t first = searching->program.column_count;
+	companions_add(searching, need, time);
+	uint32_t end = searching->program.column_count;
+	for (uint32_t way = 0; way < asked->way_count; way++) {
+		if (is_closed(searching, asked->ways[way].item, time)) {
 			continue;
 		}
-		resources[asker.count] = of->ways[way].item;
-		(*ways)[asker.count++] = way;
+		uint32_t column =
+			column_add(searching, (struct choice_column){need, way, asked->ways[way].item, time});
+		if (asked->ways[way].needs_companion) {
+			way_row(searching, column, first, end, &asked->ways[way]);
+		}
 	}
-	asker.resources = resources;
-	return asker;
+	struct program_row *row = row_add(searching, asked->way_count, 1);
+	row->exactly = true;
+	for (uint32_t at = end; at < searching->program.column_count; at++) {
+		row_term(row, at, 1);
+	}
 }
 
-/* All items are chosen: are there companions for them? */
-static bool companions_choose(struct colouring *items, void *context)
+/* ---------------------------------------------------------------- moments */
+
+/* A column by its resource, then by when it begins. */
+struct held_by {
+	uint32_t resource, column;
+	struct joint_time time;
+};
+
+static int held_order(const void *a, const void *b)
 {
-	struct searching *searching = context;
-	struct arena *arena = arena_new();
-	struct colouring colouring = {.arena = arena,
-	                              .steps = &searching->steps,
-	                              .steps_most = searching->steps_most};
-	uint32_t *of = arena_take(arena, items->count + 1, sizeof *of);
-	colouring.askers = arena_take(arena, items->count + 1, sizeof *colouring.askers);
-	for (uint32_t i = 0; i < items->count; i++) {
-		const struct asker *item = &items->askers[i];
-		const struct joint_way *way =
-			&board_need(searching->board, item->need)->ways[searching->ways[i][item->chosen]];
-		searching->companion[i] = JOINT_NONE;
-		if (!way->needs_companion) {
+	const struct held_by *x = a, *y = b;
+	if (x->resource != y->resource) {
+		return x->resource < y->resource ? -1 : 1;
+	}
+	if (x->time.from != y->time.from) {
+		return x->time.from < y->time.from ? -1 : 1;
+	}
+	return x->column < y->column ? -1 : x->column > y->column;
+}
+
+static void resource_rows(struct searching *searching, const struct held_by *held, uint32_t count)
+{
+	for (uint32_t i = 0; i < count; i++) {
+		if (i + 1 < count && held[i + 1].time.from == held[i].time.from) {
 			continue;
 		}
-		uint32_t *open = arena_take(arena, way->companion_count + 1, sizeof *open);
-		struct asker *asker = &colouring.askers[colouring.count];
-		*asker = (struct asker){.time = item->time, .need = item->need, .resources = open};
-		asker->count = companions_open(searching, way, item->time, open);
-		of[colouring.count++] = i;
+		struct program_row *row = row_add(searching, i + 1, 1);
+		for (uint32_t j = 0; j <= i; j++) {
+			if (held[j].time.until > held[i].time.from) {
+				row_term(row, held[j].column, 1);
+			}
+		}
+		searching->program.row_count -= row->count < 2;
 	}
-	enum search_end end = colour(&colouring, searching->board->model->resource_count);
-	for (uint32_t i = 0; i < colouring.count && end == SEARCH_FOUND; i++) {
-		const struct asker *asker = &colouring.askers[i];
-		searching->companion[of[i]] = asker->resources[asker->chosen];
-	}
-	searching->left = searching->left || end == SEARCH_LEFT;
-	arena_free(arena);
-	return end == SEARCH_FOUND;
 }
 
-static void answer_put(struct searching *searching, const struct colouring *items)
+static void moments_add(struct searching *searching)
+{
+	uint32_t count = searching->program.column_count;
+	struct held_by *held = arena_take(searching->arena, count + 1, sizeof *held);
+	for (uint32_t i = 0; i < count; i++) {
+		const struct choice_column *column = &searching->columns[i];
+		held[i] = (struct held_by){column->resource, i, column->time};
+	}
+	if (count > 1) {
+		qsort(held, count, sizeof *held, held_order);
+	}
+	for (uint32_t first = 0, next; first < count; first = next) {
+		next = first + 1;
+		while (next < count && held[next].resource == held[first].resource) {
+			next++;
+		}
+		resource_rows(searching, &held[first], next - first);
+	}
+}
+
+/* ---------------------------------------------------------------- the answer */
+
+static void answer_put(struct searching *searching, const uint32_t *needs, uint32_t count,
+                       const uint8_t *taken)
 {
 	struct joint_board *board = searching->board;
-	for (uint32_t i = 0; i < items->count; i++) {
-		board_give(board, items->askers[i].need, (struct joint_given){JOINT_NONE, JOINT_NONE});
+	struct joint_given *given = arena_take(searching->arena, count + 1, sizeof *given);
+	for (uint32_t i = 0, at = 0; i < count; i++) {
+		given[i] = (struct joint_given){JOINT_NONE, JOINT_NONE};
+		for (; at < searching->program.column_count && searching->columns[at].need == needs[i];
+		     at++) {
+			const struct choice_column *column = &searching->columns[at];
+			if (taken[at] && column->way != JOINT_NONE) {
+				given[i].way = column->way;
+			} else if (taken[at]) {
+				given[i].companion = column->resource;
+			}
+		}
+		if (!board_need(board, needs[i])->ways[given[i].way].needs_companion) {
+			given[i].companion = JOINT_NONE;
+		}
+		board_give(board, needs[i], (struct joint_given){JOINT_NONE, JOINT_NONE});
 	}
-	for (uint32_t i = 0; i < items->count; i++) {
-		const struct asker *asker = &items->askers[i];
-		board_give(board, asker->need,
-		           (struct joint_given){searching->ways[i][asker->chosen],
-		                                searching->companion[i]});
+	for (uint32_t i = 0; i < count; i++) {
+		board_give(board, needs[i], given[i]);
 	}
 }
 
-enum search_end search_group(struct joint_board *board, enum joint_group group,
-                             const uint32_t *jobs, uint32_t job_count, bool beside, uint64_t steps)
+enum search_end search_needs(struct joint_board *board, const uint32_t *needs, uint32_t count,
+                             bool beside, double seconds)
 {
-	struct arena *arena = arena_new();
-	struct searching searching = {.board = board,
-	                              .arena = arena,
-	                              .beside = beside,
-	                              .steps_most = steps};
-	struct colouring items = {.arena = arena,
-	                          .steps = &searching.steps,
-	                          .steps_most = steps,
-	                          .whole = companions_choose,
-	                          .context = &searching};
-	uint32_t room = 1;
-	searching.ours = arena_take(arena, board->model->job_count + 1, 1);
-	for (uint32_t i = 0; i < job_count; i++) {
-		searching.ours[jobs[i]] = 1;
-		room += board->model->jobs[jobs[i]].need_count;
+	struct searching searching = {.arena = arena_new(), .board = board, .beside = beside};
+	uint32_t all = board->first_need[board->model->job_count];
+	double bound;
+	searching.ours = arena_take(searching.arena, all + 1, 1);
+	for (uint32_t i = 0; i < count; i++) {
+		searching.ours[needs[i]] = 1;
 	}
-	items.askers = arena_take(arena, room, sizeof *items.askers);
-	searching.ways = arena_take(arena, room, sizeof(uint32_t *));
-	searching.companion = arena_take(arena, room, sizeof *searching.companion);
-	for (uint32_t i = 0; i < job_count; i++) {
-		for (uint32_t need = board->first_need[jobs[i]]; need < board->first_need[jobs[i] + 1];
-		     need++) {
-			if (board_need(board, need)->group == group) {
-				items.askers[items.count] =
-					asker_of_need(&searching, need, &searching.ways[items.count]);
-				items.count++;
-			}
-		}
+	for (uint32_t i = 0; i < count; i++) {
+		need_add(&searching, needs[i]);
 	}
-	enum search_end end = colour(&items, board->model->resource_count);
-	if (end == SEARCH_FOUND && beside) {
-		answer_put(&searching, &items);
+	moments_add(&searching);
+	uint32_t columns = searching.program.column_count;
+	uint8_t *taken = arena_take(searching.arena, columns + 1, 1);
+	searching.program.gain = arena_take(searching.arena, columns + 1, sizeof(double));
+	searching.program.rows = searching.rows;
+	searching.program.seconds = seconds;
+	enum program_end end = columns == 0 ? (count == 0 ? PROGRAM_FOUND : PROGRAM_NONE)
+	                                    : program_solve(&searching.program, taken, &bound);
+	if (end == PROGRAM_FOUND && beside) {
+		answer_put(&searching, needs, count, taken);
 	}
-	if (end == SEARCH_NONE && searching.left) {
-		end = SEARCH_LEFT;
-	}
-	arena_free(arena);
-	return end;
+	arena_free(searching.arena);
+	return end == PROGRAM_FOUND ? SEARCH_FOUND : end == PROGRAM_NONE ? SEARCH_NONE : SEARCH_LEFT;
 }

@@ -11,9 +11,7 @@
 
 #define DEPTH 4            /* needs that move one after another for one that is placed */
 #define STEPS 4000         /* ways looked at for one job */
-#define SEARCH_STEPS 40000 /* of a search to the end */
-#define PROOF_STEPS 20000  /* of each search that makes a proof smaller */
-#define WINDOW_MOST 48     /* jobs searched together */
+#define SEARCH_SECONDS 0.5 /* of one search to the end */
 
 struct solving {
 	struct arena *arena;
@@ -22,6 +20,7 @@ struct solving {
 	struct joint_board board;
 	uint32_t *by_start;
 	int64_t longest; /* time for which any job holds a tool or its press */
+	struct joint_askers askers;
 	struct joint_cuts cuts;
 	struct joint_look *look;
 	struct joint_master master;
@@ -115,11 +114,13 @@ static void serve_the_rest(struct solving *solving)
 
 static bool cut_violator(struct solving *solving, const struct joint_violator *violator)
 {
+	struct arena *arena = arena_new();
 	struct joint_time moment = {violator->moment, violator->moment + 1};
 	uint32_t count = jobs_around(solving, moment, solving->near);
-	struct joint_cut cut =
-		cut_of_violator(solving->arena, solving->model, violator, solving->near, count);
-	return cuts_add(&solving->cuts, &cut);
+	struct joint_cut cut = cut_of_violator(arena, solving->model, violator, solving->near, count);
+	bool added = cuts_add(&solving->cuts, &cut);
+	arena_free(arena);
+	return added;
 }
 
 /* What is short at each moment if all jobs are to run. */
@@ -127,7 +128,8 @@ static void cut_all_moments(struct solving *solving)
 {
 	struct joint_shortage *shortages;
 	size_t count;
-	joint_shortages(solving->arena, solving->model, &shortages, &count);
+	struct arena *arena = arena_new();
+	joint_shortages(arena, solving->model, &shortages, &count);
 	for (size_t i = 0; i < count; i++) {
 		const struct joint_violator violator = {
 			.group = shortages[i].group,
@@ -139,6 +141,7 @@ static void cut_all_moments(struct solving *solving)
 		};
 		cut_violator(solving, &violator);
 	}
+	arena_free(arena);
 }
 
 /* What is short at a moment if those run that the program chose. */
@@ -147,16 +150,17 @@ static bool cut_moment(struct solving *solving, int64_t moment)
 	const struct joint_chosen chosen = {.option = solving->target};
 	struct joint_time time = {moment, moment + 1};
 	struct joint_violators list = {.items = NULL};
-	uint32_t *jobs = arena_take(solving->arena, solving->model->job_count + 1, sizeof *jobs);
+	struct arena *arena = arena_new();
+	uint32_t *jobs = arena_take(arena, solving->model->job_count + 1, sizeof *jobs);
 	uint32_t count = jobs_around(solving, time, jobs);
 	bool any = false;
 	for (int group = 0; group < JOINT_GROUPS; group++) {
-		look_at(solving->look, solving->arena, (enum joint_group)group, moment, jobs, count, chosen,
-		        &list);
+		look_at(solving->look, arena, (enum joint_group)group, moment, jobs, count, chosen, &list);
 	}
 	for (size_t i = 0; i < list.count; i++) {
 		any = cut_violator(solving, &list.items[i]) || any;
 	}
+	arena_free(arena);
 	return any;
 }
 
@@ -167,7 +171,8 @@ static bool cut_while(struct solving *solving, uint32_t job)
 	struct joint_time time = joint_tool_time(&model->jobs[job]);
 	time.until =
 		model->jobs[job].time.until > time.until ? model->jobs[job].time.until : time.until;
-	uint32_t *jobs = arena_take(solving->arena, model->job_count + 1, sizeof *jobs);
+	struct arena *arena = arena_new();
+	uint32_t *jobs = arena_take(arena, model->job_count + 1, sizeof *jobs);
 	uint32_t count = jobs_around(solving, time, jobs);
 	int64_t last = time.from - 1;
 	bool any = false;
@@ -178,108 +183,134 @@ static bool cut_while(struct solving *solving, uint32_t job)
 			last = from;
 		}
 	}
+	arena_free(arena);
 	return any;
 }
 
 /* ---------------------------------------------------------------- to the end */
 
-/* Jobs of a window: those searched together. */
+/* Needs searched together. */
 struct window {
-	uint32_t jobs[WINDOW_MOST];
-	uint32_t count;
+	struct arena *arena;
+	uint32_t *needs;
+	uint32_t count, room;
+	uint32_t grown; /* so many have brought in what they meet */
+	uint8_t *in;    /* by need */
 };
 
-static bool window_has(const struct window *window, uint32_t job)
+static void window_add(struct window *window, uint32_t need)
 {
-	for (uint32_t i = 0; i < window->count; i++) {
-		if (window->jobs[i] == job) {
-			return true;
-		}
+	if (window->in[need]) {
+		return;
 	}
-	return false;
+	if (window->count == window->room) {
+		uint32_t room = window->room * 2 + 64;
+		window->needs =
+			arena_grow(window->arena, window->needs, window->count, room, sizeof *window->needs);
+		window->room = room;
+	}
+	window->in[need] = 1;
+	window->needs[window->count++] = need;
 }
 
-static void mark_resources(const struct joint_job *job, uint32_t option, enum joint_group group,
-                           uint8_t *marked)
+static void window_start(struct solving *solving, struct arena *arena, enum joint_group group,
+                         uint32_t job, struct window *out)
 {
-	for (uint32_t i = 0; i < job->need_count; i++) {
-		const struct joint_need *need = &job->options[option].needs[i];
-		for (uint32_t way = 0; way < need->way_count && need->group == group; way++) {
-			marked[need->ways[way].item] = 1;
-			for (uint32_t j = 0; j < need->ways[way].companion_count; j++) {
-				marked[need->ways[way].companions[j]] = 1;
-			}
+	const struct joint_board *board = &solving->board;
+	*out = (struct window){.arena = arena};
+	out->in = arena_take(arena, board->first_need[solving->model->job_count] + 1, 1);
+	for (uint32_t need = board->first_need[job]; need < board->first_need[job + 1]; need++) {
+		if (board_need(board, need)->group == group) {
+			window_add(out, need);
 		}
 	}
 }
 
-static bool asks_for_marked(const struct joint_job *job, uint32_t option, enum joint_group group,
-                            const uint8_t *marked)
+static void window_take_askers(struct solving *solving, struct window *window, uint32_t resource,
+                               struct joint_time time)
 {
-	for (uint32_t i = 0; i < job->need_count; i++) {
-		const struct joint_need *need = &job->options[option].needs[i];
-		for (uint32_t way = 0; way < need->way_count && need->group == group; way++) {
-			bool any = marked[need->ways[way].item];
-			for (uint32_t j = 0; j < need->ways[way].companion_count && !any; j++) {
-				any = marked[need->ways[way].companions[j]];
-			}
-			if (any) {
-				return true;
-			}
+	const struct joint_board *board = &solving->board;
+	for (uint32_t i = solving->askers.first[resource]; i < solving->askers.first[resource + 1];
+	     i++) {
+		struct joint_asker asker = solving->askers.items[i];
+		uint32_t job = board->job_of[asker.need];
+		if (board->option[job] == asker.option &&
+		    joint_meet(joint_tool_time(&solving->model->jobs[job]), time)) {
+			window_add(window, asker.need);
 		}
 	}
-	return false;
 }
 
-/* Takes in the jobs on the board that meet one of the window in time and share a tool with it. */
-static bool window_grow(struct solving *solving, enum joint_group group, struct window *window)
+/* Takes in the needs on the board that meet one of the window in time and could take a tool of it.
+ */
+static bool window_grow(struct solving *solving, struct window *window)
 {
-	const struct joint_model *model = solving->model;
+	const struct joint_board *board = &solving->board;
 	uint32_t before = window->count;
-	struct arena *arena = arena_new();
-	uint32_t *around = arena_take(arena, model->job_count + 1, sizeof *around);
-	for (uint32_t i = 0; i < before; i++) {
-		const struct joint_job *job = &model->jobs[window->jobs[i]];
-		uint8_t *marked = arena_take(arena, model->resource_count + 1, 1);
-		mark_resources(job, solving->board.option[window->jobs[i]], group, marked);
-		uint32_t count = jobs_around(solving, joint_tool_time(job), around);
-		for (uint32_t j = 0; j < count && window->count < WINDOW_MOST; j++) {
-			uint32_t option = solving->board.option[around[j]];
-			if (option != JOINT_NONE && !window_has(window, around[j]) &&
-			    joint_meet(joint_tool_time(&model->jobs[around[j]]), joint_tool_time(job)) &&
-			    asks_for_marked(&model->jobs[around[j]], option, group, marked)) {
-				window->jobs[window->count++] = around[j];
+	for (; window->grown < before; window->grown++) {
+		uint32_t need = window->needs[window->grown];
+		const struct joint_need *asked = board_need(board, need);
+		struct joint_time time = joint_tool_time(&solving->model->jobs[board->job_of[need]]);
+		for (uint32_t way = 0; way < asked->way_count; way++) {
+			window_take_askers(solving, window, asked->ways[way].item, time);
+			for (uint32_t i = 0; i < asked->ways[way].companion_count; i++) {
+				window_take_askers(solving, window, asked->ways[way].companions[i], time);
 			}
 		}
 	}
-	arena_free(arena);
 	return window->count > before;
 }
 
-/* The window cannot be served whole, by that proof: which of its jobs does the proof need? */
-static bool cut_window(struct solving *solving, enum joint_group group, struct window window)
+static double search_seconds(const struct solving *solving)
 {
+	double left = solving->deadline - joint_clock();
+	return left < SEARCH_SECONDS ? left : SEARCH_SECONDS;
+}
+
+/* The needs but those of one job. */
+static uint32_t needs_without(const struct joint_board *board, const uint32_t *needs,
+                              uint32_t count, uint32_t job, uint32_t *out)
+{
+	uint32_t kept = 0;
+	for (uint32_t i = 0; i < count; i++) {
+		if (board->job_of[needs[i]] != job) {
+			out[kept++] = needs[i];
+		}
+	}
+	return kept;
+}
+
+/* The window cannot be served whole, by that proof: which of its jobs does the proof need? */
+static bool cut_window(struct solving *solving, const struct window *window)
+{
+	struct joint_board *board = &solving->board;
+	uint32_t *fewer = arena_take(window->arena, window->count, sizeof *fewer);
+	uint8_t *kept = arena_take(window->arena, solving->model->job_count + 1, 1);
+	uint32_t count = window->count;
 	struct joint_cut cut = {.terms = NULL};
-	for (uint32_t i = window.count; i > 1; i--) {
-		struct window less = window;
-		less.jobs[i - 1] = less.jobs[less.count - 1];
-		less.count--;
-		if (search_group(&solving->board, group, less.jobs, less.count, false, PROOF_STEPS) ==
-		    SEARCH_NONE) {
-			window = less;
+	uint32_t *needs = arena_grow(window->arena, window->needs, count, count, sizeof *needs);
+	/* Those that came in last first: they are the farthest. */
+	for (uint32_t i = window->count; i > 0; i--) {
+		uint32_t job = board->job_of[window->needs[i - 1]];
+		uint32_t without = needs_without(board, needs, count, job, fewer);
+		if (kept[job] || without == count) {
+			continue;
+		}
+		kept[job] = 1;
+		if (joint_clock() < solving->deadline &&
+		    search_needs(board, fewer, without, false, search_seconds(solving)) == SEARCH_NONE) {
+			kept[job] = 0;
+			count = without;
+			memcpy(needs, fewer, count * sizeof *needs);
 		}
 	}
-	cut.terms = arena_take(solving->arena, window.count, sizeof *cut.terms);
-	for (uint32_t i = 0; i < window.count; i++) {
-		uint32_t at = cut.term_count++;
-		while (at > 0 && cut.terms[at - 1].job > window.jobs[i]) {
-			cut.terms[at] = cut.terms[at - 1];
-			at--;
+	cut.terms = arena_take(window->arena, window->count, sizeof *cut.terms);
+	for (uint32_t job = 0; job < solving->model->job_count; job++) {
+		if (kept[job]) {
+			cut.terms[cut.term_count++] = (struct joint_term){job, board->option[job], 1};
 		}
-		cut.terms[at] =
-			(struct joint_term){window.jobs[i], solving->board.option[window.jobs[i]], 1};
 	}
-	cut.most = window.count - 1;
+	cut.most = cut.term_count - 1;
 	return cuts_add(&solving->cuts, &cut);
 }
 
@@ -287,19 +318,27 @@ static bool cut_window(struct solving *solving, enum joint_group group, struct w
  * none. */
 static enum search_end settle_group(struct solving *solving, enum joint_group group, uint32_t job)
 {
-	struct window window = {.jobs = {job}, .count = 1};
-	do {
-		enum search_end end =
-			search_group(&solving->board, group, window.jobs, window.count, true, SEARCH_STEPS);
-		if (end == SEARCH_FOUND) {
-			return end;
+	struct arena *arena = arena_new();
+	struct window window;
+	enum search_end end = SEARCH_LEFT;
+	bool grown = true;
+	window_start(solving, arena, group, job, &window);
+	while (end == SEARCH_LEFT && grown && joint_clock() < solving->deadline) {
+		struct joint_board *board = &solving->board;
+		double seconds = search_seconds(solving);
+		if (search_needs(board, window.needs, window.count, true, seconds) == SEARCH_FOUND) {
+			end = SEARCH_FOUND;
+		} else if (search_needs(board, window.needs, window.count, false, seconds) == SEARCH_NONE) {
+			end = SEARCH_NONE;
+		} else {
+			grown = window_grow(solving, &window);
 		}
-		end = search_group(&solving->board, group, window.jobs, window.count, false, SEARCH_STEPS);
-		if (end == SEARCH_NONE) {
-			return cut_window(solving, group, window) ? end : SEARCH_LEFT;
-		}
-	} while (joint_clock() < solving->deadline && window_grow(solving, group, &window));
-	return SEARCH_LEFT;
+	}
+	if (end == SEARCH_NONE && !cut_window(solving, &window)) {
+		end = SEARCH_LEFT;
+	}
+	arena_free(arena);
+	return end;
 }
 
 /* A job that could not be placed by moving others: true where it is on the board now. */
@@ -542,6 +581,7 @@ void joint_solve(struct arena *arena, const struct joint_model *model,
 	serve_the_rest(&solving);
 	bound_take(&solving, out->bound);
 	if (!out->proven && !how->no_program) {
+		askers_list(arena, &solving.board, &solving.askers);
 		cut_all_moments(&solving);
 		rounds(&solving);
 	}

@@ -114,35 +114,30 @@ bool shelf_gives_gap(const struct question *question, struct length length)
 	                      NULL, 0) > 0;
 }
 
-static void cylinders_append(struct arena *arena, struct shelf *shelf,
+static void cylinders_append(struct arena *arena, struct shelf *shelf, size_t *room,
                              const struct cylinder *cylinders, size_t count)
 {
-	size_t all = shelf->cylinder_count + count;
-	shelf->cylinders =
-		arena_grow(arena, shelf->cylinders, shelf->cylinder_count, all, sizeof *shelf->cylinders);
-	for (size_t i = 0; i < count; i++) {
-		shelf->cylinders[shelf->cylinder_count++] = cylinders[i];
+	if (shelf->cylinder_count + count > *room) {
+		*room = 2 * (shelf->cylinder_count + count);
+		shelf->cylinders = arena_grow(arena, shelf->cylinders, shelf->cylinder_count, *room,
+		                              sizeof *shelf->cylinders);
+	}
+	if (count > 0) {
+		memcpy(shelf->cylinders + shelf->cylinder_count, cylinders, count * sizeof *cylinders);
+		shelf->cylinder_count += count;
 	}
 }
 
-/*
- * Those of every length that the job could be run on: a length that the press cannot run is told as
- * such, not passed over. Where a station takes any length all are loaded.
- */
-static enum outcome load_wide(struct asking *asking, const struct question *question,
-                              struct shelf *out)
+/* Those of one length after another; what is read of each only passes through. */
+static enum outcome load_by_length(struct asking *asking, const struct question *question,
+                                   struct shelf *out)
 {
-	struct length nothing = length_from_nm(0), all = length_from_nm(INT64_MAX), *lengths;
-	size_t length_count;
-	if (any_length_will_do(question)) {
-		return store_cylinders(asking->store, asking->arena, asking->job.id, nothing, all,
-		                       &out->cylinders, &out->cylinder_count, asking->fault);
-	}
-	if (!question->layout.label_around.known) {
-		return OUTCOME_DONE;
-	}
-	enum outcome outcome = store_cylinder_lengths(asking->store, asking->arena, nothing, all,
-	                                              &lengths, &length_count, asking->fault);
+	struct length *lengths;
+	size_t length_count, room = 0;
+	enum outcome outcome =
+		store_cylinder_lengths(asking->store, asking->arena, length_from_nm(0),
+	                           length_from_nm(INT64_MAX), &lengths, &length_count, asking->fault);
+	out->by_length = true;
 	for (size_t i = 0; i < length_count && outcome == OUTCOME_DONE; i++) {
 		struct cylinder *cylinders;
 		size_t count;
@@ -152,9 +147,33 @@ static enum outcome load_wide(struct asking *asking, const struct question *ques
 		outcome = store_cylinders(asking->store, asking->arena, asking->job.id, lengths[i],
 		                          lengths[i], &cylinders, &count, asking->fault);
 		if (outcome == OUTCOME_DONE) {
-			cylinders_append(asking->arena, out, cylinders, count);
+			cylinders_append(asking->arena, out, &room, cylinders, count);
 		}
 	}
+	return outcome;
+}
+
+/*
+ * Those of every length that the job could be run on, whatever the press: a length that it cannot
+ * run is told as such, not passed over. Where a station takes any length all are loaded.
+ */
+static enum outcome load_wide(struct asking *asking, const struct question *question,
+                              struct shelf *out)
+{
+	struct loaded *loaded = &asking->loaded;
+	struct shelf *wide = &loaded->wide;
+	enum outcome outcome = OUTCOME_DONE;
+	if (!loaded->wide_cylinders && any_length_will_do(question)) {
+		outcome = store_cylinders(asking->store, asking->arena, asking->job.id, length_from_nm(0),
+		                          length_from_nm(INT64_MAX), &wide->cylinders,
+		                          &wide->cylinder_count, asking->fault);
+	} else if (!loaded->wide_cylinders && question->layout.label_around.known) {
+		outcome = load_by_length(asking, question, wide);
+	}
+	loaded->wide_cylinders = true;
+	out->cylinders = wide->cylinders;
+	out->cylinder_count = wide->cylinder_count;
+	out->by_length = wide->by_length;
 	return outcome;
 }
 
@@ -171,7 +190,7 @@ static struct bounds gear_bounds(const struct question *question, const struct s
 	return bounds;
 }
 
-static enum outcome load_gears(struct asking *asking, const struct question *question,
+static enum outcome load_gears(struct asking *asking, const struct question *question, bool wide,
                                struct shelf *out)
 {
 	struct bounds bounds = gear_bounds(question, out);
@@ -179,15 +198,16 @@ static enum outcome load_gears(struct asking *asking, const struct question *que
 		return OUTCOME_DONE;
 	}
 	struct loaded *loaded = &asking->loaded;
+	struct bounds *before = wide ? &loaded->wide_gears : &loaded->gears;
+	struct shelf *shelf = wide ? &loaded->wide : &loaded->shelf;
 	enum outcome outcome = OUTCOME_DONE;
-	if (!bounds_equal(&bounds, &loaded->gears)) {
-		loaded->gears = bounds;
-		outcome =
-			store_gears(asking->store, asking->arena, asking->job.id, bounds.least, bounds.most,
-		                &loaded->shelf.gears, &loaded->shelf.gear_count, asking->fault);
+	if (!bounds_equal(&bounds, before)) {
+		*before = bounds;
+		outcome = store_gears(asking->store, asking->arena, asking->job.id, bounds.least,
+		                      bounds.most, &shelf->gears, &shelf->gear_count, asking->fault);
 	}
-	out->gears = loaded->shelf.gears;
-	out->gear_count = loaded->shelf.gear_count;
+	out->gears = shelf->gears;
+	out->gear_count = shelf->gear_count;
 	return outcome;
 }
 
@@ -371,17 +391,22 @@ static struct bounds magnetic_cylinder_bounds(const struct question *question, b
 }
 
 static enum outcome load_magnetic_cylinders(struct asking *asking, const struct question *question,
-                                            struct shelf *out)
+                                            bool wide, struct shelf *out)
 {
 	struct loaded *loaded = &asking->loaded;
 	struct bounds bounds = magnetic_cylinder_bounds(question, loaded->near_repeat, out);
-	if (!bounds.any || bounds_equal(&bounds, &loaded->magnetic_cylinders)) {
-		return OUTCOME_DONE;
+	struct bounds *before = wide ? &loaded->wide_magnetic_cylinders : &loaded->magnetic_cylinders;
+	struct shelf *shelf = wide ? &loaded->wide : &loaded->shelf;
+	enum outcome outcome = OUTCOME_DONE;
+	if (bounds.any && !bounds_equal(&bounds, before)) {
+		*before = bounds;
+		outcome = store_magnetic_cylinders(asking->store, asking->arena, asking->job.id,
+		                                   bounds.least, bounds.most, &shelf->magnetic_cylinders,
+		                                   &shelf->magnetic_cylinder_count, asking->fault);
 	}
-	loaded->magnetic_cylinders = bounds;
-	return store_magnetic_cylinders(asking->store, asking->arena, asking->job.id, bounds.least,
-	                                bounds.most, &out->magnetic_cylinders,
-	                                &out->magnetic_cylinder_count, asking->fault);
+	out->magnetic_cylinders = shelf->magnetic_cylinders;
+	out->magnetic_cylinder_count = shelf->magnetic_cylinder_count;
+	return outcome;
 }
 
 enum outcome shelf_load(struct asking *asking, const struct question *question, bool wide,
@@ -401,16 +426,23 @@ enum outcome shelf_load(struct asking *asking, const struct question *question, 
 		loaded->dies = true;
 		outcome = shelf_load_dies(asking, question, &loaded->shelf);
 	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = load_magnetic_cylinders(asking, question, &loaded->shelf);
-	}
 	*out = loaded->shelf;
 	out->cylinders = NULL;
 	out->cylinder_count = out->gear_count = 0;
+	out->by_length = false;
+	if (outcome == OUTCOME_DONE) {
+		outcome = load_magnetic_cylinders(asking, question, wide, out);
+	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = wide ? load_wide(asking, question, out) : load_near(asking, question, out);
 	}
-	return outcome == OUTCOME_DONE ? load_gears(asking, question, out) : outcome;
+	if (outcome == OUTCOME_DONE) {
+		outcome = load_gears(asking, question, wide, out);
+	}
+	if (outcome == OUTCOME_DONE && asking->adjust != NULL) {
+		asking->adjust(asking, out);
+	}
+	return outcome;
 }
 
 /* ---------------------------------------------------------------- what lies near a repeat */
@@ -424,13 +456,34 @@ static bool within(const struct bounds *bounds, struct repeat own)
 	return length_compare(length, bounds->least) >= 0 && length_compare(length, bounds->most) <= 0;
 }
 
+/* The first of cylinders that stand by length which is not shorter. */
+static size_t first_as_long(const struct shelf *shelf, struct length least)
+{
+	size_t first = 0, end = shelf->cylinder_count;
+	while (first < end) {
+		size_t middle = first + (end - first) / 2;
+		struct length length = real_round(repeat_length(shelf->cylinders[middle].own));
+		if (length_compare(length, least) < 0) {
+			first = middle + 1;
+		} else {
+			end = middle;
+		}
+	}
+	return first;
+}
+
 static void near_cylinders(const struct question *question, const struct shelf *whole,
                            struct shelf *out)
 {
 	struct bounds bounds = cylinder_bounds(question, 0);
-	out->cylinders = arena_take(question->arena, whole->cylinder_count, sizeof *out->cylinders);
+	size_t first = 0, count = whole->cylinder_count;
 	out->cylinder_count = 0;
-	for (size_t i = 0; i < whole->cylinder_count; i++) {
+	if (whole->by_length && bounds.any) {
+		first = first_as_long(whole, bounds.least);
+		count = first_as_long(whole, length_add(bounds.most, length_from_nm(1))) - first;
+	}
+	out->cylinders = arena_take(question->arena, count, sizeof *out->cylinders);
+	for (size_t i = first; i < first + count; i++) {
 		if (within(&bounds, whole->cylinders[i].own)) {
 			out->cylinders[out->cylinder_count++] = whole->cylinders[i];
 		}

@@ -3,6 +3,7 @@
  * stands among others.
  */
 #include <math.h>
+#include <string.h>
 
 #include "internal.h"
 #include "words.h"
@@ -109,23 +110,6 @@ static void take_verdict(const struct finding_list *list, struct standing *stand
 	}
 }
 
-static void take_standing(const struct question *question, const struct finding_list *list,
-                          struct solution *solution)
-{
-	struct check *check = &solution->check;
-	struct standing *standing = &solution->standing;
-	*standing = (struct standing){
-		.waste_known = check->waste_known,
-		.waste_whole = check->waste_known ? (int64_t)llround(check->waste * 100) : 0,
-		.plate_area = plate_area(question),
-		.run_mm = chosen_run(&solution->cylinders) + chosen_run(&solution->rolls) +
-	              chosen_run(&solution->dies),
-		.die_suits = check->repeat.known && dies_suit(question),
-	};
-	take_verdict(list, standing);
-	check->verdict = standing->verdict;
-}
-
 /* ---------------------------------------------------------------- choosing */
 
 /* Can a trial no longer come out better than what it must improve on? Findings only add up. */
@@ -152,16 +136,10 @@ static enum suits best_of_row(const struct question *question, const struct grou
 	return best;
 }
 
-/*
- * Can a trial not improve on what it must, even if no two needs shared a tool? Told from the first
- * need that settles it, in `outlook`.
- */
-static bool trial_is_hopeless(const struct question *question, bool repeat_judged,
-                              const struct finding_list *list, struct standing *outlook)
+static void look_out(const struct question *question, const struct group_rules *const *rules,
+                     size_t count, struct standing *outlook)
 {
-	const struct group_rules *rules[] = {&roll_rules, &die_rules, &cylinder_rules};
-	take_verdict(list, outlook);
-	for (size_t i = 0; i < (repeat_judged ? COUNT_OF(rules) : 1); i++) {
+	for (size_t i = 0; i < count; i++) {
 		size_t rows = rules[i]->row_count(question);
 		for (size_t row = 0; row < rows && standing_improves(outlook, question->bar); row++) {
 			enum suits best = best_of_row(question, rules[i], row);
@@ -173,7 +151,37 @@ static bool trial_is_hopeless(const struct question *question, bool repeat_judge
 			}
 		}
 	}
+}
+
+/*
+ * Can a trial not improve on what it must, even if no two needs shared a tool? Told from the first
+ * need that settles it, in `outlook`.
+ */
+static bool trial_is_hopeless(const struct question *question, bool repeat_judged,
+                              const struct finding_list *list, struct standing *outlook)
+{
+	const struct group_rules *rules[] = {&roll_rules, &die_rules, &cylinder_rules};
+	take_verdict(list, outlook);
+	look_out(question, rules, repeat_judged ? COUNT_OF(rules) : 1, outlook);
 	return !standing_improves(outlook, question->bar);
+}
+
+bool question_is_hopeless(const struct question *question, bool any_repeat)
+{
+	const struct group_rules *rules[] = {&roll_rules, &die_rules};
+	struct finding_list list = {.arena = question->arena};
+	struct standing outlook = {0};
+	size_t count = 0;
+	findings_of_job(question, true, &list);
+	for (size_t i = 0; i < list.count; i++) {
+		if (!any_repeat || strcmp(list.items[i].need, "repeat") != 0) {
+			list.items[count++] = list.items[i];
+		}
+	}
+	list.count = count;
+	take_verdict(&list, &outlook);
+	look_out(question, rules, any_repeat ? 1 : COUNT_OF(rules), &outlook);
+	return !standing_improves(&outlook, question->bar);
 }
 
 static void choose_group(const struct question *question, const struct group_rules *rules,
@@ -394,6 +402,36 @@ static void answer_figures(const struct question *question, struct check *check)
 		                        layout->number_across.value, layout->number_around.value, web.value,
 		                        layout->repeat);
 	}
+}
+
+static struct standing outlook_of(const struct question *question, const struct check *check)
+{
+	return (struct standing){
+		.verdict = VERDICT_READY,
+		.die_suits = check->repeat.known && dies_suit(question),
+		.waste_known = check->waste_known,
+		.waste_whole = check->waste_known ? (int64_t)llround(check->waste * 100) : 0,
+		.plate_area = plate_area(question),
+	};
+}
+
+struct standing question_outlook(const struct question *question)
+{
+	struct check check = {.job = question->job->number};
+	answer_figures(question, &check);
+	return outlook_of(question, &check);
+}
+
+static void take_standing(const struct question *question, const struct finding_list *list,
+                          struct solution *solution)
+{
+	struct check *check = &solution->check;
+	struct standing *standing = &solution->standing;
+	*standing = outlook_of(question, check);
+	standing->run_mm = chosen_run(&solution->cylinders) + chosen_run(&solution->rolls) +
+	                   chosen_run(&solution->dies);
+	take_verdict(list, standing);
+	check->verdict = standing->verdict;
 }
 
 static void solve(const struct question *question, bool repeat_judged, struct solution *out,

@@ -4,6 +4,8 @@
 #include "clock.h"
 #include "parsers.h"
 
+#define MINUTE 60
+
 #define YEAR_LEAST 1900
 #define YEAR_MOST 9999
 /* No place is further from UTC than this; the calendar of some islands came near it. */
@@ -349,4 +351,21 @@ struct moment moment_add(struct moment moment, struct duration later)
 struct duration moment_between(struct moment from, struct moment until)
 {
 	return (struct duration){.s = until.s - from.s};
+}
+
+struct moment moment_minute_down(struct moment moment)
+{
+	int64_t over = (moment.s % MINUTE + MINUTE) % MINUTE;
+	return (struct moment){.s = moment.s - over};
+}
+
+struct moment moment_minute_past(struct moment moment)
+{
+	return (struct moment){.s = moment_minute_down(moment).s + MINUTE};
+}
+
+struct moment moment_minute_up(struct moment moment)
+{
+	struct moment minute = moment_minute_down(moment);
+	return minute.s == moment.s ? minute : moment_minute_past(moment);
 }

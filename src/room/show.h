@@ -53,6 +53,11 @@ void tell_places(struct telling *telling, const struct place_around *places, siz
 /* `rack 1, bottom shelf (R1-3)`, or the code alone */
 const char *place_words(struct arena *arena, const struct place_around *place);
 
+/* What is promised to a job, and what has broken that. */
+enum outcome tell_promise(struct telling *telling, int64_t job, struct fault *fault);
+/* The jobs that have a tool booked. */
+enum outcome tell_bookings(struct telling *telling, const struct tool *tool, struct fault *fault);
+
 /* ---- by kind; each fills what it knows */
 enum outcome show_tool(struct telling *telling, struct fault *fault);
 enum outcome show_place(struct telling *telling, struct fault *fault);

@@ -118,6 +118,8 @@ enum outcome show_job(struct telling *telling, struct fault *fault)
 	telling->out->rows =
 		arena_take(telling->arena, job.station_count + job.cut_count, sizeof(struct record *));
 	outcome = show_rows(telling, &job, KIND_STATION, job.station_count, fault);
-	return outcome == OUTCOME_DONE ? show_rows(telling, &job, KIND_CUT, job.cut_count, fault)
-	                               : outcome;
+	if (outcome == OUTCOME_DONE) {
+		outcome = show_rows(telling, &job, KIND_CUT, job.cut_count, fault);
+	}
+	return outcome == OUTCOME_DONE ? tell_promise(telling, job.id, fault) : outcome;
 }

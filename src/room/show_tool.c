@@ -419,6 +419,9 @@ enum outcome show_tool(struct telling *telling, struct fault *fault)
 	tell_remarks(telling, &remarks);
 	outcome = tell_where(telling, fault);
 	if (outcome == OUTCOME_DONE) {
+		outcome = tell_bookings(telling, &tool.tool, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
 		tell_kind(telling, &tool);
 	}
 	return outcome == OUTCOME_DONE && kind->id == KIND_ANILOX ? show_readings(telling, fault)

@@ -3,6 +3,7 @@
 import math
 
 import choose
+import combinations
 import cures
 import oracle
 import rules
@@ -129,7 +130,17 @@ def whole_answer(shop, words):
     layouts.sort(key=press_rank)
     answer = answer_of(layouts[0])
     answer["others"] = [answer_of(layout) for layout in layouts[1:]]
+    answer["combinations"] = [combination_of(layout) for layout in combinations.best(shop, layouts[0])]
     return answer
+
+
+def combination_of(layout):
+    verdict, unmet = cures.worth(layout)[:2]
+    area = len(layout.printing) * layout.repeat * layout.printed_width / 100 if layout.printed_width is not None else 0
+    return {"press": layout.press.id, "teeth": layout.teeth, "pitch": pitch_text(layout.pitch), "repeat_mm": rounded(layout.repeat, 3),
+            "number_around": layout.number_around, "verdict": oracle.VERDICTS[verdict], "unmet": unmet,
+            "waste_percent": None if layout.waste is None else rounded(layout.waste * 100, 1), "plate_area_cm2": rounded(area, 1),
+            "plates": combinations.plates_of(layout), "plate_count": len(layout.printing)}
 
 
 def candidate_rank(layout):

@@ -8,6 +8,7 @@ very choice asks for.
 import math
 
 import choose
+import combinations
 import cures
 import oracle
 import rules
@@ -33,6 +34,8 @@ def compare(shop, words, answer, tags):
         press.run()
         differences += ["press %s: %s" % (one["press"], text) for text in press.differences]
         ranks.append(press.rank)
+        if one is answer and not press.differences:
+            differences += combinations.judge(shop, press.layout, answer)
     for better, worse in zip(ranks, ranks[1:]):
         if better is not None and worse is not None and out_of_order(better, worse):
             differences.append("presses out of order: %s stands before %s" % (better, worse))

@@ -298,7 +298,7 @@ class Expected:
         return min(self.layouts, key=lambda layout: layout.rank()) if self.new else self.layouts[0]
 
 
-def candidates(shop, job, press, span):
+def candidates(shop, job, press, span, any_around=False):
     """The lengths of the shelf's cylinders that suit some registered station (some station, where none
     is registered; in a job that prints nothing all of them), each with every number around whose gap
     is in limits. On a geared press a candidate is teeth and pitch, on a servo press a length."""
@@ -313,17 +313,17 @@ def candidates(shop, job, press, span):
             key = (cylinder.teeth, cylinder.pitch) if trial.geared else extent
             found.setdefault(key, (extent, cylinder.teeth, cylinder.pitch))
     return [Layout(shop, job, press, span, repeat, around)
-            for repeat in found.values() for around in numbers_around(job, repeat[0])]
+            for repeat in found.values() for around in numbers_around(job, repeat[0], any_around)]
 
 
-def numbers_around(job, extent):
-    """Every number around whose gap is in limits; labels never overlap."""
+def numbers_around(job, extent, any_around=False):
+    """Every number around whose gap is in limits, `any_around` whatever the job says; labels never overlap."""
     if job.label_around is None:
         return []
     least = job.gap_around_min if job.gap_around_min is not None else 0
     most = int(extent.mm / (job.label_around + least)) if job.label_around + least > 0 else 0
     return [around for around in range(1, most + 1)
-            if job.number_around in (None, around)
+            if (any_around or job.number_around in (None, around))
             and (job.gap_around_max is None
                  or extent.mm / around - job.label_around <= job.gap_around_max)]
 

@@ -39,6 +39,23 @@ def test_right_answers_pass():
             assert differences(shop, words, answered.whole_answer(shop, words)) == [], seed
 
 
+def spoiled_combinations(answer):
+    listed = answer["combinations"]
+    for at, one in enumerate(listed):
+        for name, value in (("number_around", one["number_around"] + 1), ("waste_percent", 99.0), ("plate_area_cm2", one["plate_area_cm2"] + 1),
+                            ("verdict", {"ready": "caution", "caution": "short", "short": "ready"}[one["verdict"]]),
+                            ("plates", {"kept": "new", "new": "kept", "first": "kept"}[one["plates"]]), ("unmet", one["unmet"] + 1)):
+            wrong = copy.deepcopy(answer)
+            wrong["combinations"][at][name] = value
+            yield "combination %d: %s" % (at, name), wrong
+        wrong = copy.deepcopy(answer)
+        del wrong["combinations"][at]
+        yield "combination %d left out" % at, wrong
+        wrong = copy.deepcopy(answer)
+        wrong["combinations"].append(one)
+        yield "combination %d twice" % at, wrong
+
+
 def spoiled(rng, answer):
     """Answers that differ in one thing, each with what was done."""
     figures = ("repeat_mm", "gap_around_mm", "web_needed_mm", "printed_width_mm", "run_m", "waste_percent")
@@ -56,6 +73,7 @@ def spoiled(rng, answer):
     wrong = copy.deepcopy(answer)
     wrong["findings"].append({"need": "anilox", "station": 9, "cut": None, "level": "note", "text": ""})
     yield "finding too many", wrong
+    yield from spoiled_combinations(answer)
     for row in range(len(answer["stations"])):
         for need in ("cylinder", "gear", "anilox", "blade"):
             wrong = copy.deepcopy(answer)

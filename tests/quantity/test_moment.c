@@ -266,6 +266,19 @@ static void moment_compare__by_time__orders(void **state)
 	assert_int_equal(moment_compare(a, a), 0);
 }
 
+static void moment_minute__seconds_over__up_and_down(void **state)
+{
+	(void)state;
+	static const int64_t cases[][3] = {{0, 0, 0},    {1, 60, 0},      {59, 60, 0},     {60, 60, 60},
+	                                   {-1, 0, -60}, {-60, -60, -60}, {-61, -60, -120}};
+	for (size_t i = 0; i < COUNT_OF(cases); i++) {
+		struct moment moment = {.s = cases[i][0]};
+		assert_int_equal(moment_minute_up(moment).s, cases[i][1]);
+		assert_int_equal(moment_minute_down(moment).s, cases[i][2]);
+		assert_int_equal(moment_minute_past(moment).s, cases[i][2] + 60);
+	}
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -277,6 +290,7 @@ int main(void)
 		cmocka_unit_test(moment_text__every_quarter_of_an_hour__re_enters),
 		cmocka_unit_test(moment_text__beyond_the_calendar__harmless),
 		cmocka_unit_test(moment_compare__by_time__orders),
+		cmocka_unit_test(moment_minute__seconds_over__up_and_down),
 	};
 	return cmocka_run_group_tests_name("quantity/moment", tests, NULL, NULL);
 }

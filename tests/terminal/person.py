@@ -8,6 +8,7 @@ import pexpect
 TOP = pathlib.Path(__file__).resolve().parents[2]
 PROGRAM = str(pathlib.Path(os.environ.get("TOOTHRACK", TOP / "build" / "toothrack")).resolve())
 PROMPT = "toothrack> "
+ANY_PROMPT = re.compile(r"toothrack(?:, (\d+) at risk)?> ")
 SECONDS = 20
 CTRL_C = "\x03"
 CTRL_D = "\x04"
@@ -44,10 +45,13 @@ class Person:
             encoding="utf-8",
         )
         self.child.delaybeforesend = 0.05
+        self.at_risk = 0
         self.greeting = self.until_prompt()
 
     def until_prompt(self):
-        self.child.expect_exact(PROMPT)
+        """What stands before the next prompt; `at_risk` is the number that this shows, 0 for none."""
+        self.child.expect(ANY_PROMPT)
+        self.at_risk = int(self.child.match.group(1) or 0)
         return self.child.before
 
     def type(self, text):

@@ -104,6 +104,7 @@ struct horizon_job {
 	struct finding *findings; /* why it has no option */
 	size_t finding_count;
 	const char *finding_press; /* the press that they are about */
+	bool takes;                /* tools are out for it already */
 	uint32_t modelled;         /* its number in the model, or JOINT_NONE */
 };
 

@@ -337,12 +337,57 @@ bool trial_add_tool(struct trial *trial, enum tool_kind kind, size_t item)
 
 /* ---------------------------------------------------------------- a job at another time */
 
-void trial_move(struct trial *trial, uint32_t job, struct span span)
+static void job_anew(struct trial *trial, uint32_t job, struct span span)
 {
 	struct horizon *horizon = trial->horizon;
 	horizon_model_job(horizon, &horizon->jobs[horizon->job_of[job]], span, trial->arena,
 	                  &trial->model.jobs[job]);
 	trial->warm.option[job] = JOINT_NONE;
+}
+
+/* The same of what is out for the job, at its new time; the old ones go to `kept`. */
+static void move_taken(struct trial *trial, const struct horizon_job *job, struct span span,
+                       const struct promise **kept)
+{
+	const struct horizon *horizon = trial->horizon;
+	for (uint32_t i = horizon->shelf.first[0]; i < horizon->model.resource_count; i++) {
+		struct tool *tool = resource_tool(horizon, i);
+		struct promise *moved = arena_take(trial->arena, tool->promise_count, sizeof *moved);
+		kept[i] = tool->promises;
+		for (size_t j = 0; j < tool->promise_count; j++) {
+			moved[j] = tool->promises[j];
+			if (strcmp(moved[j].job, job->job.number) == 0) {
+				moved[j].from = (struct known_moment){.known = true, .value = span.from};
+				moved[j].until = (struct known_moment){.known = true, .value = span.until};
+			}
+		}
+		tool->promises = tool->promise_count > 0 ? moved : NULL;
+	}
+}
+
+/* Tools that are out for it go with it: what is left to the others changes too. */
+static void trial_move_taken(struct trial *trial, uint32_t job, struct span span)
+{
+	const struct horizon *horizon = trial->horizon;
+	const struct promise **kept =
+		arena_take(trial->arena, horizon->model.resource_count, sizeof(const struct promise *));
+	move_taken(trial, &horizon->jobs[horizon->job_of[job]], span, kept);
+	for (uint32_t i = 0; i < trial->model.job_count; i++) {
+		if (i != job) {
+			job_anew(trial, i, horizon->jobs[horizon->job_of[i]].span);
+		}
+	}
+	for (uint32_t i = horizon->shelf.first[0]; i < horizon->model.resource_count; i++) {
+		resource_tool(horizon, i)->promises = kept[i];
+	}
+}
+
+void trial_move(struct trial *trial, uint32_t job, struct span span)
+{
+	job_anew(trial, job, span);
+	if (trial->horizon->jobs[trial->horizon->job_of[job]].takes) {
+		trial_move_taken(trial, job, span);
+	}
 }
 
 size_t trial_solve(struct trial *trial)

@@ -20,7 +20,6 @@ BUILDS = {"1.702mm,0.381mm": 2.083, "1.702mm,0.4mm": 2.102, "1.14mm,0.381mm": 1.
 WIDTHS = (80, 80, 80.02, 80.04, 80.08)
 VOLUMES = (6, 6, 6.3, 6.8)
 SCREENS = (120, 120, 130, 140)
-TAKEN_EARLY = not os.environ.get("XX")
 
 
 class Draft:
@@ -97,8 +96,7 @@ def draft_tool(draft, kind, name, **row):
         place = rng.choice(draft.presses)
     elif draw < 0.27:
         # A job that runs, or one planned for which it went out already.
-        if draft.running or TAKEN_EARLY:
-            draft.takes.append(f"take {name} job={'J9' if draft.running else 'J1'}")
+        draft.takes.append(f"take {name} job={'J9' if draft.running else 'J1'}")
     fit = ",".join(rng.sample(draft.fits, rng.randint(1, len(draft.fits)))) if draft.fits else ""
     draft.add(kind, other_tag=name, fit=fit, place=place, condition=condition, back=back, note=note, **row)
 

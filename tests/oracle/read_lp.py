@@ -51,8 +51,12 @@ class Model:
         most = numpy.array([self.most.get(at, numpy.inf) for at in range(count)])
         whole = numpy.array([0 if relax else int(at in self.whole) for at in range(count)])
         begun = time.monotonic()
-        done = scipy.optimize.milp(cost, constraints=scipy.optimize.LinearConstraint(matrix, self.low, self.high), integrality=whole,
-                                   bounds=scipy.optimize.Bounds(least, most), options={"time_limit": seconds})
+        # The HiGHS of scipy 1.10 calls a rare model infeasible in its presolve that glpsol solves and 0 everywhere fits: then without presolve.
+        for presolve in (True, False):
+            done = scipy.optimize.milp(cost, constraints=scipy.optimize.LinearConstraint(matrix, self.low, self.high), integrality=whole,
+                                       bounds=scipy.optimize.Bounds(least, most), options={"time_limit": seconds, "presolve": presolve})
+            if done.status != 2:
+                break
         taken = time.monotonic() - begun
         sign = -1 if self.maximize else 1
         bound = done.fun if relax else done.mip_dual_bound

@@ -68,7 +68,7 @@ def compare_plan(answer):
             continue
         served += 1
         given = tools_given(answer, planned, job)
-        if not any(serves(option, given) for option in planned.options if option.free and option.press == job["press"]):
+        if not any(serves(option, given) for option in planned.options if option.press == job["press"]):
             answer.say("%s cannot run on %s with %s", planned.id, job["press"], {key: tool.id for key, tool in given.items()})
         uses += [(("tool", tool), planned.start, planned.free, planned.id) for tool in given.values()]
         uses.append((("press", job["press"]), planned.start, planned.end, planned.id))
@@ -146,9 +146,9 @@ def judge_violator(answer, shortage):
     if len(rows) != shortage["wanted"] or shortage["wanted"] <= shortage["have"]:
         answer.say("%s: wanted %d, have %d", shortage["text"], shortage["wanted"], shortage["have"])
     if group == "press":
-        presses = {option.press for job, _ in rows for option in answer.planned[job].alive if option.free}
-        if len(presses) != shortage["have"]:
-            answer.say("%s: %s would do", shortage["text"], presses)
+        presses = {option.press for job, _ in rows for option in answer.planned[job].alive}
+        if len(presses) > shortage["have"]:
+            answer.say("%s: have %d, but %s would do", shortage["text"], shortage["have"], presses)
     elif len(shared) != shortage["have"]:
         answer.say("%s: have %d, but %d tools", shortage["text"], shortage["have"], len(shared))
     for job, number in rows:

@@ -5,6 +5,7 @@ TOOTHRACK_TOGETHER_SHOPS shops (60) from seed TOOTHRACK_TOGETHER_SEED (1) on; on
     TOOTHRACK_TOGETHER_SHOPS=1 TOOTHRACK_TOGETHER_SEED=12 /usr/bin/python3 -m pytest tests/oracle/test_together.py
 """
 
+import copy
 import json
 import os
 import sys
@@ -28,6 +29,13 @@ PARTS = 4
 SHOWN = 2
 NOW = moment(program.NOW)
 UNTIL = NOW + 14 * 86400
+
+
+def names_of(folder):
+    """The names behind the tags of a shop that was taken in."""
+    kinds = [kind for kind in TOOL_KINDS if os.path.exists(os.path.join(folder, kind + ".csv"))]
+    found, _ = program.typed(os.path.join(folder, "shop.db"), ["find %s" % kind for kind in kinds])
+    return {tool["tag"]: tool["other_tag"] for rows in found for tool in rows}
 
 
 def ahead(folder):
@@ -97,3 +105,90 @@ def test_ahead_answers_as_every_plan_tried(part):
         # Shops in which nothing is at stake would show nothing.
         assert min(seen["served"], seen["left out"], seen["certain"]) > 0, seen
         assert tried["tool"] and tried["shift"], tried
+
+
+# -- would it be seen? --------------------------------------------------------------------------
+
+def spoil_served(found):
+    found["served"] += 1
+
+
+def spoil_bound(found):
+    found["bound"] -= 1
+
+
+def job_served(found):
+    return next(job for job in found["jobs"] if job["tools"])
+
+
+def shortage_of_tools(found):
+    return next(shortage for shortage in found["shortages"] if shortage["certain"] and shortage["tools"])
+
+
+def cure_of(found, kind):
+    return next(cure for shortage in found["shortages"] for cure in shortage["cures"] if cure["kind"] == kind and cure["cured"])
+
+
+def spoil_tool_left_out(found):
+    job_served(found)["tools"].pop()
+
+
+def spoil_tool_twice(found):
+    tools = [tool for tool in job_served(found)["tools"] if tool["need"] == "anilox"]
+    tools[1]["tool"] = tools[0]["tool"]
+
+
+def spoil_job_left_out(found):
+    job = job_served(found)
+    job["tools"], job["press"], job["verdict"] = [], None, "short"
+
+
+def spoil_shortage_left_out(found):
+    found["shortages"].remove(shortage_of_tools(found))
+
+
+def spoil_shortage_of_too_few_tools(found):
+    shortage = shortage_of_tools(found)
+    shortage["tools"].pop()
+    shortage["have"] -= 1
+
+
+def spoil_shortage_too_long(found):
+    shortage_of_tools(found)["until"] = "2026-12-02T08:00:00Z"
+
+
+def spoil_need_of_shortage(found):
+    shortage_of_tools(found)["needs"].pop()
+
+
+def spoil_shift(found):
+    cure = cure_of(found, "shift")
+    job = next(job for job in found["jobs"] if job["job"] == cure["job"])
+    cure["from"], cure["by_s"] = job["from"], 0
+
+
+def spoil_gain(found):
+    cure_of(found, "tool")["cured"] += 5
+
+
+SPOILS = [spoil for name, spoil in sorted(globals().items()) if name.startswith("spoil_")]
+
+
+@pytest.mark.parametrize("spoil", SPOILS, ids=lambda spoil: spoil.__name__)
+def test_a_spoiled_answer_is_seen(spoil):
+    """The first shop in which there is such a thing to spoil."""
+    for seed in range(1, 200):
+        with tempfile.TemporaryDirectory() as folder:
+            differences, found, _ = differences_of(seed, folder)
+            assert not differences
+            spoiled = copy.deepcopy(found)
+            try:
+                spoil(spoiled)
+            except (StopIteration, IndexError):
+                continue
+            tags = names_of(folder)
+            answer = compare_together.compare(together.Together(read_shop(folder), NOW, UNTIL), spoiled, tags)
+            compare_together.compare_cures(answer, NOW, UNTIL)
+            assert answer.wrong
+            return
+    pytest.fail("no shop to spoil")

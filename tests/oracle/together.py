@@ -20,8 +20,7 @@ GROUP_OF = dict([(name, name) for name in PARTS] + [(part, name) for name, part 
 
 # `ways`: {tool: parts}, the parts None where none goes beside it.
 Need = namedtuple("Need", "group number ways")
-# `free`: no job that runs on the press overlaps.
-Option = namedtuple("Option", "press free layout needs")
+Option = namedtuple("Option", "press layout needs")
 
 
 class Planned:
@@ -66,20 +65,19 @@ class Together:
     def alive(self, at, options):
         """The options on which the job could run were it alone; else those of which every need could be met were it alone, else those of which
         every need has a tool though nothing to go with it, else all."""
-        alone = [option for number, option in enumerate(options) if option.free and all(self.can_all(group, ((at, number),)) for group in PARTS)]
+        alone = [option for number, option in enumerate(options) if all(self.can_all(group, ((at, number),)) for group in PARTS)]
         met = [option for option in options if all(most_met((pairs_of(need),)) for need in option.needs)]
         return alone or met or [option for option in options if all(need.ways for need in option.needs)] or options
 
     def options_of(self, job, now):
-        """Every press that takes the job, with every repeat it could run on."""
+        """Every press that takes the job and on which no other runs by then, with every repeat it could run on."""
         for code, expected in oracle.check(self.shop, job.id, now=now).items():
             for layout in expected.layouts:
                 found = {}
                 layout.find_press(found)
                 layout.find_web_and_repeat(found)
-                taken = found.pop(("press", None, None), None)
                 if not any(finding.level == "short" for finding in found.values()):
-                    yield Option(code, taken is None or taken.level != "short", layout, list(needs_of(layout)))
+                    yield Option(code, layout, list(needs_of(layout)))
 
     # -- who can be served --
 
@@ -135,7 +133,7 @@ class Together:
                 return
             for option in range(len(self.jobs[at].options)):
                 more = chosen + ((at, option),)
-                if self.jobs[at].options[option].free and self.presses_hold(more) and all(self.can_all(group, more) for group in PARTS):
+                if self.presses_hold(more) and all(self.can_all(group, more) for group in PARTS):
                     extend(at + 1, more)
             extend(at + 1, chosen)
 
@@ -174,7 +172,7 @@ class Together:
     @staticmethod
     def row_ways(planned, number, group, alive):
         if group == "press":
-            return frozenset((option.press, None) for option in (planned.alive if alive else planned.options) if option.free)
+            return frozenset((option.press, None) for option in (planned.alive if alive else planned.options))
         return planned.ways(group, number, alive)
 
 

@@ -32,16 +32,24 @@ SECONDS_MOST = {500: 2.0, 5000: 30.0}
 MEGABYTES_MOST, GAP_MOST, FASTER_LEAST = 500, 1.0, 20
 
 
+# A process of its own, and a small one: what a larger one had resident before it became the program would be counted too.
+MEASURE = """
+import os, sys, time
+out = os.open(sys.argv[1], os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600)
+begun = time.monotonic()
+child = os.posix_spawn(sys.argv[2], sys.argv[2:], os.environ, file_actions=[(os.POSIX_SPAWN_DUP2, out, 1)])
+_, status, usage = os.wait4(child, 0)
+print(time.monotonic() - begun, usage.ru_maxrss, os.waitstatus_to_exitcode(status))
+"""
+
+
 def asked(folder, words, out):
     """(seconds, MB) of one process of the program; its answer goes into a file."""
-    begun = time.monotonic()
-    with open(out, "wb") as file:
-        process = subprocess.Popen([str(ahead_shop.PROGRAM), "--db", str(folder / "shop.db"), *words], stdout=file,
-                                   env=ahead_shop.environment(folder))
-        _, status, usage = os.wait4(process.pid, 0)
-    process.returncode = os.waitstatus_to_exitcode(status)
-    assert process.returncode in (0, 1), f"ahead ended with {process.returncode}"
-    return time.monotonic() - begun, usage.ru_maxrss / 1024
+    done = subprocess.run([sys.executable, "-I", "-S", "-c", MEASURE, str(out), str(ahead_shop.PROGRAM), "--db", str(folder / "shop.db"), *words],
+                          env=ahead_shop.environment(folder), stdout=subprocess.PIPE, encoding="utf-8", check=True)
+    seconds, kilobytes, code = done.stdout.split()
+    assert code in ("0", "1"), f"ahead ended with {code}"
+    return float(seconds), int(kilobytes) / 1024
 
 
 def answered(folder, days=28):

@@ -2,6 +2,7 @@
  * `ahead`: all planned jobs of the horizon together. Read once, modelled, solved, told; then what
  * is short, why, and what would cure it.
  */
+#include <assert.h>
 #include <time.h>
 
 #include "ahead.h"
@@ -172,6 +173,7 @@ static void tell_kept(struct horizon *horizon, const struct horizon_job *job, st
 	const struct kept_promise *promise = job->promise;
 	struct arena *scratch = horizon->scratch;
 	size_t press;
+	assert(promise != NULL); /* else nothing were kept */
 	struct candidate candidate = {.repeat = promise->repeat,
 	                              .number_around = promise->number_around.known
 	                                                   ? promise->number_around.value

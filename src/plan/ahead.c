@@ -8,11 +8,17 @@
 #include "ahead.h"
 #include "words.h"
 
-/* How long the joint choice and the trials of cures may take, so that the whole answer stays within
- * 2 s of 500 jobs and 30 s of 5000. */
-#define SECONDS_AT_LEAST 0.4
-#define SECONDS_A_JOB 0.0016
-#define SHARE_OF_CURES 0.35
+/*
+ * How long all of it may take, so that the whole answer stays within 2 s of 500 jobs and 30 s of
+ * 5000. Few jobs are done long before that; a slow machine, or one that looks over each step, gets
+ * its time.
+ */
+#define SECONDS_OF_FEW 6.0
+#define FEW_JOBS 100
+#define SECONDS_OF_MANY 1.5
+#define SECONDS_A_JOB 0.0035 /* of those above MANY_JOBS */
+#define MANY_JOBS 500
+#define SHARE_OF_CHOICE 0.8
 
 double running_seconds(void)
 {
@@ -167,7 +173,7 @@ static void tell_kept(struct horizon *horizon, const struct horizon_job *job, st
 	const struct kept_promise *promise = job->promise;
 	struct arena *scratch = horizon->scratch;
 	size_t press;
-	assert(promise != NULL);
+	assert(promise != NULL); /* else nothing were kept */
 	struct candidate candidate = {.repeat = promise->repeat,
 	                              .number_around = promise->number_around.known
 	                                                   ? promise->number_around.value
@@ -348,12 +354,20 @@ static void tell(struct horizon *horizon, struct ahead *out)
 
 /* ---------------------------------------------------------------- from end to end */
 
-static void solve(struct horizon *horizon, double seconds)
+static double seconds_for(const struct horizon *horizon)
 {
-	struct joint_settings asked = {.seconds = seconds};
-	if (horizon->request->cures) {
-		asked.seconds *= 1 - SHARE_OF_CURES;
+	uint32_t jobs = horizon->model.job_count;
+	double seconds = jobs <= FEW_JOBS ? SECONDS_OF_FEW : SECONDS_OF_MANY;
+	if (jobs > MANY_JOBS) {
+		seconds += SECONDS_A_JOB * (jobs - MANY_JOBS);
 	}
+	return horizon->request->seconds < seconds ? horizon->request->seconds : seconds;
+}
+
+static void solve(struct horizon *horizon, double deadline)
+{
+	double left = deadline - running_seconds();
+	struct joint_settings asked = {.seconds = left > 0 ? left : 0};
 	joint_solve(horizon->arena, &horizon->model, &asked, &horizon->answer);
 }
 
@@ -361,6 +375,7 @@ static enum outcome ahead_now(struct horizon *horizon, struct ahead *out)
 {
 	const struct ahead_request *request = horizon->request;
 	struct shortage_list shortages = {.items = NULL};
+	double began = running_seconds();
 	enum outcome outcome = horizon_read(horizon);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
@@ -369,15 +384,13 @@ static enum outcome ahead_now(struct horizon *horizon, struct ahead *out)
 	if (request->lp != NULL && !joint_write_lp(&horizon->model, request->lp)) {
 		return fault_set(horizon->fault, OUTCOME_STORE, "the model cannot be written");
 	}
-	double seconds = SECONDS_AT_LEAST + SECONDS_A_JOB * (double)horizon->model.job_count;
-	seconds = request->seconds < seconds ? request->seconds : seconds;
-	double deadline = running_seconds() + seconds;
-	solve(horizon, seconds);
+	double seconds = seconds_for(horizon);
+	solve(horizon, began + seconds * (request->cures ? SHARE_OF_CHOICE : 1));
 	horizon_choose_spare(horizon);
 	tell(horizon, out);
 	shortages_find(horizon, &shortages);
 	if (request->cures) {
-		shortages_cure(horizon, &shortages, deadline, &out->purchase);
+		shortages_cure(horizon, &shortages, began + seconds, &out->purchase);
 	}
 	out->shortage_count = shortages.count;
 	out->shortages = arena_take(horizon->arena, shortages.count, sizeof *out->shortages);

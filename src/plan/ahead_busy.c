@@ -114,8 +114,9 @@ static void take_taken(struct horizon *horizon, struct tool *tool)
 	size_t count = 0;
 	for (size_t i = 0; i < tool->promise_count; i++) {
 		const struct promise *promise = &tool->promises[i];
-		if (!is_outside(horizon, promise) &&
-		    !is_booking(horizon_job_find(horizon, promise->job), tool, promise)) {
+		struct horizon_job *job = horizon_job_find(horizon, promise->job);
+		if (!is_outside(horizon, promise) && !is_booking(job, tool, promise)) {
+			job->takes = true;
 			taken = taken != NULL ? taken
 			                      : arena_take(horizon->arena, tool->promise_count, sizeof *taken);
 			taken[count++] = *promise;

@@ -252,6 +252,7 @@ enum outcome horizon_keep(struct horizon *horizon)
 			job->span.from = job->promise->from;
 			job->span.until = job->promise->until;
 		}
+		horizon->promised = horizon->promised || job->standing == JOB_TO_PLAN;
 		arena_reset(horizon->scratch);
 	}
 	return outcome;

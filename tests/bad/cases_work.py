@@ -183,6 +183,17 @@ CASES = (
     ("choices J99", 2, "job not known: J99", "Type find job for all on record."),
     ("choices", 2, "job not given", "Type: choices JOB [press=PRESS,...] [from=MOMENT] [until=MOMENT]"),
     ("choices R1", 2, "code is a place, not a job: R1", ""),
+    # ahead
+    ("ahead days=0", 2, "days is less than 1: 0", "Type a whole number from 1 to 366."),
+    ("ahead days=367", 2, "days is more than 366: 367", "Type a whole number from 1 to 366."),
+    ("ahead days=soon", 2, "days is not a whole number: soon", "Type a whole number from 1 to 366."),
+    ("ahead days=3 week=2026-W49", 2, "days and week do not go together: days=3 week=2026-W49",
+     "Type days= to look from now on, or week= for that week."),
+    ("ahead week=2026-W60", 2, "week is on no calendar: 2026-W60", "Type a week from 2026-W01 to 2026-W53."),
+    ("ahead rebook=maybe", 2, "rebook not known: maybe", "Type yes or no."),
+    ("ahead file=all.xls", 2, "file has no ending that ahead writes: all.xls",
+     "Name a file ending in .pdf or .svg for the week on a page, or in .lp for the whole model."),
+    ("ahead J2601", 2, "word not expected: J2601", "Type: ahead [days=DAYS] [week=WEEK] [rebook=yes|no] [file=FILE]"),
     # calc
     ("calc", 2, "topic not given", "Type: calc TOPIC key=value..."),
     ("calc frob", 2, "topic not known: frob",

@@ -199,7 +199,10 @@ static enum outcome read_risks(struct horizon *horizon)
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
 		struct horizon_job *job = horizon_job_find(horizon, risks[i].job_number);
 		if (job != NULL && job->broken == NULL) {
-			job->broken = risks[i].text;
+			job->broken = risks[i].tool == 0
+			                  ? risks[i].text
+			                  : arena_format(horizon->arena, "%s %s", tag_shown(risks[i].tag).bytes,
+			                                 risks[i].text);
 		}
 	}
 	return outcome;

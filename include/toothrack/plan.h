@@ -246,6 +246,52 @@ enum outcome plan_ahead(struct store *store, struct arena *arena,
                         const struct ahead_request *request, struct ahead *out,
                         struct fault *fault);
 
+/* ------------------------------------------------------------------ a week on a page */
+
+/* What is to be seen first of a job: its verdict, and of one that nothing is wrong with, that it
+   runs. */
+enum board_sign { BOARD_READY, BOARD_CAUTION, BOARD_SHORT, BOARD_NOT_KNOWN, BOARD_RUNS };
+/* A job on one day. */
+struct board_entry {
+	const struct ahead_job *job;
+	const char *time; /* `06:00-11:40`, `from 06:00`, `all day`, `until 11:40`; `closed`: all of a
+	                     closed day, on which it stands still; `no time` */
+	const char *verdict; /* in words: `ready with caution`, `booked`, `runs`, `short` */
+	enum board_sign sign;
+	bool before, after; /* it goes on from the day before; on the day after */
+};
+struct board_field {
+	struct board_entry *entries; /* by when they begin, then number */
+	size_t count, room;
+};
+#define BOARD_DAYS 7
+struct board_day {
+	struct moment from, until; /* until: where the next begins; 23 to 25 hours later, as a rule */
+	const char *name;          /* `Mon 30 Nov` */
+	bool closed;               /* no open hour by the shop's calendar */
+};
+struct board_row {
+	const char *press; /* code; NULL: of what is not placed */
+	const char *name;  /* of the press, or NULL */
+	struct board_field days[BOARD_DAYS];
+	struct board_field undated; /* what has no time: not placed, wherever it may run */
+	size_t count;               /* entries in all its fields */
+};
+struct board {
+	const char *week; /* `2026-W49` */
+	struct board_day days[BOARD_DAYS];
+	struct board_row *rows; /* every press in use by code, then what is not placed, if anything */
+	size_t row_count;
+	size_t jobs, can_run, lacking, not_known; /* `jobs` is the sum of the other three */
+};
+/*
+ * The week, Monday to Sunday by the local clocks, in which `ahead->from` lies. On it are the jobs
+ * that stand in it, and those that have no time. One that is not served stands on the press that it
+ * was asked for, where that is one alone. All in the arena; `ahead` must last as long.
+ */
+enum outcome plan_board(struct store *store, struct arena *arena, const struct ahead *ahead,
+                        const struct limits *limits, struct board *out, struct fault *fault);
+
 /* ------------------------------------------------------------------ promises */
 
 /* What is asked of `book`. */

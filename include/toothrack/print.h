@@ -142,6 +142,54 @@ enum outcome print_find_cut(struct arena *arena, const struct print_request *req
 enum outcome print_tags(struct arena *arena, const struct print_request *request,
                         enum file_form form, const char *path, struct print_plan *out,
                         struct fault *fault);
+/* ------------------------------------------------------------------ a week on a page */
+
+/* The mark of a box: told apart by its shape, in black and white and at half the size. */
+enum board_mark { BOARD_DISC, BOARD_TRIANGLE, BOARD_CROSS, BOARD_RING, BOARD_ARROW };
+#define BOARD_MARK_COUNT 5
+#define BOARD_COLUMNS 7
+struct board_box {
+	enum board_mark mark;
+	const char *number, *time, *title, *verdict; /* title may be NULL */
+	bool before, after;                          /* it goes on from the left; to the right */
+};
+struct board_stack { /* of boxes, one below the other */
+	const struct board_box *boxes;
+	size_t count;
+};
+struct board_line {
+	const char *name, *note; /* note may be NULL */
+	bool across;             /* its boxes stand in no column: columns[0] holds them all */
+	struct board_stack columns[BOARD_COLUMNS];
+};
+struct board_face {
+	const char *title, *sum, *printed; /* `Week 2026-W49`; what it comes to; when it was printed */
+	struct {
+		const char *name;
+		bool closed;
+	} columns[BOARD_COLUMNS];
+	const struct board_line *lines;
+	size_t line_count;
+	const char *notes_title;
+	const char *const *notes; /* below the lines, each over as many lines of text as it takes */
+	size_t note_count;
+	const char *legend[BOARD_MARK_COUNT]; /* what a mark stands for */
+};
+/* How it came out. */
+struct board_drawn {
+	int64_t pages;
+	size_t boxes_left, notes_left; /* for which there was no room: `and 3 more` stands there */
+};
+/*
+ * Draws it on A4 across: its letters as large as lets all stand on one page, down to 6 points; what
+ * is still too much goes on further pages of a PDF, and is counted in an SVG, which has one page.
+ * Text that does not fit its place ends in an ellipsis. Whole or not at all; faults as print_tags.
+ */
+enum outcome print_board(struct arena *arena, const struct board_face *face, enum file_form form,
+                         const char *path, struct board_drawn *out, struct fault *fault);
+
+/* ------------------------------------------------------------------ files */
+
 /* By the ending of a name, in either case; OUTCOME_BAD for another. */
 enum outcome file_form_of(const char *path, enum file_form *out, struct fault *fault);
 

@@ -142,7 +142,81 @@ enum outcome claim_solve(struct booking *booking, const struct claim *claim, str
 	if (outcome == OUTCOME_DONE) {
 		attempts_sort(&out->attempts);
 	}
+	/* What it was tried with is the caller's; what is asked of the answer later does without. */
+	asking->adjust = NULL;
+	asking->last_choice = NULL;
+	for (size_t i = 0; i < out->attempts.count; i++) {
+		out->attempts.items[i]->question.last_choice = NULL;
+	}
 	return outcome;
+}
+
+static void set_moment(struct record *record, const char *attribute, struct moment moment)
+{
+	*record_value(record, attribute) =
+		(struct value){.type = VALUE_MOMENT, .known = true, .moment = moment};
+}
+
+static bool differs(struct known_moment own, struct moment booked)
+{
+	return own.known && moment_compare(own.value, booked) != 0;
+}
+
+/*
+ * The job's own time follows what is promised: two that differ would be a broken promise. Its entry
+ * comes before that of the promise, so that this is the first that `undo` takes back.
+ */
+static enum outcome settle_time(struct booking *booking, struct span span)
+{
+	const struct job *job = &booking->job;
+	struct record *record;
+	bool changed;
+	if (!differs(job->from, span.from) && !differs(job->until, span.until)) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome = store_record_read(booking->store, booking->arena, &kinds[KIND_JOB],
+	                                         job->id, &record, booking->fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	set_moment(record, "from", span.from);
+	set_moment(record, "until", span.until);
+	struct text before = text_start(booking->arena);
+	if (job->from.known) {
+		text_add_format(&before, "from %s", moment_text(job->from.value).bytes);
+	}
+	if (job->until.known) {
+		text_join(&before, " ", "until");
+		text_add_format(&before, " %s", moment_text(job->until.value).bytes);
+	}
+	booking->out->retimed = before.bytes;
+	return store_record_update(booking->store, booking->arena, record, booking->request->actor,
+	                           &changed, booking->fault);
+}
+
+static struct kept_promise promise_of(struct booking *booking, const struct claim *claim,
+                                      const struct attempt *best)
+{
+	struct kept_promise promise = {
+		.job = claim->job,
+		.press = best->press.press.id,
+		.from = best->question.span.from,
+		.until = best->question.span.until,
+		.repeat = best->question.layout.repeat,
+		.number_around = best->question.layout.number_around,
+		.verdict = "caution",
+		.answer = "{}",
+	};
+	promise.tools = tools_chosen(booking->arena, best, &promise.tool_count);
+	return promise;
+}
+
+enum outcome claim_keep_for_now(struct booking *booking, const struct claim *claim,
+                                const struct placed *placed)
+{
+	const struct kept_promise promise = promise_of(booking, claim, placed->attempts.items[0]);
+	return store_promise_keep(booking->store, booking->arena, &promise, "book", NULL,
+	                          booking->request->actor, booking->fault);
 }
 
 enum outcome claim_keep(struct booking *booking, const struct claim *claim,
@@ -157,22 +231,17 @@ enum outcome claim_keep(struct booking *booking, const struct claim *claim,
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	struct kept_promise promise = {
-		.job = claim->job,
-		.press = best->press.press.id,
-		.from = best->question.span.from,
-		.until = best->question.span.until,
-		.repeat = best->question.layout.repeat,
-		.number_around = best->question.layout.number_around,
-		.verdict = out->verdict == VERDICT_READY ? "ready" : "caution",
-		.answer = request->as_json(booking->arena, out, request->context),
-	};
-	promise.tools = tools_chosen(booking->arena, best, &promise.tool_count);
-	if (claim == &booking->claim) {
+	struct kept_promise promise = promise_of(booking, claim, best);
+	promise.verdict = out->verdict == VERDICT_READY ? "ready" : "caution";
+	promise.answer = request->as_json(booking->arena, out, request->context);
+	if (claim->before == NULL) {
 		booking->out->tool_count = promise.tool_count;
+		outcome = settle_time(booking, best->question.span);
 	}
-	return store_promise_keep(booking->store, booking->arena, &promise, word, detail,
-	                          request->actor, booking->fault);
+	return outcome != OUTCOME_DONE
+	           ? outcome
+	           : store_promise_keep(booking->store, booking->arena, &promise, word, detail,
+	                                request->actor, booking->fault);
 }
 
 /* ---------------------------------------------------------------- what is refused */
@@ -330,46 +399,6 @@ static enum outcome booking_open(struct booking *booking)
 	return outcome == OUTCOME_DONE ? take_presses(booking) : outcome;
 }
 
-static void set_moment(struct record *record, const char *attribute, struct moment moment)
-{
-	*record_value(record, attribute) =
-		(struct value){.type = VALUE_MOMENT, .known = true, .moment = moment};
-}
-
-static bool differs(struct known_moment own, struct moment booked)
-{
-	return own.known && moment_compare(own.value, booked) != 0;
-}
-
-/* The job's own time follows what is promised: two that differ would be a broken promise. */
-static enum outcome settle_time(struct booking *booking, struct span span)
-{
-	const struct job *job = &booking->job;
-	struct record *record;
-	bool changed;
-	if (!differs(job->from, span.from) && !differs(job->until, span.until)) {
-		return OUTCOME_DONE;
-	}
-	enum outcome outcome = store_record_read(booking->store, booking->arena, &kinds[KIND_JOB],
-	                                         job->id, &record, booking->fault);
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	set_moment(record, "from", span.from);
-	set_moment(record, "until", span.until);
-	struct text before = text_start(booking->arena);
-	if (job->from.known) {
-		text_add_format(&before, "from %s", moment_text(job->from.value).bytes);
-	}
-	if (job->until.known) {
-		text_join(&before, " ", "until");
-		text_add_format(&before, " %s", moment_text(job->until.value).bytes);
-	}
-	booking->out->retimed = before.bytes;
-	return store_record_update(booking->store, booking->arena, record, booking->request->actor,
-	                           &changed, booking->fault);
-}
-
 const char *booking_detail(const struct booking *booking, const struct placed *placed)
 {
 	const struct attempt *best = placed->attempts.items[0];
@@ -384,9 +413,6 @@ const char *booking_detail(const struct booking *booking, const struct placed *p
 static void tell_short(struct booking *booking, const struct placed *placed)
 {
 	booking->out->check = placed->attempts.items[0]->solution.check;
-	booking->out->kept = false;
-	booking->out->move_count = 0;
-	booking->out->retimed = NULL;
 }
 
 static enum outcome book(struct booking *booking)
@@ -408,15 +434,11 @@ static enum outcome book(struct booking *booking)
 		                     booking_detail(booking, &placed), &out->check);
 		out->kept = outcome == OUTCOME_DONE;
 	} else {
-		outcome = book_by_moving(booking, &booking->claim, &placed, &out->kept);
+		outcome = book_by_moving(booking, &placed, &out->kept);
 	}
 	if (outcome == OUTCOME_DONE && !out->kept) {
 		tell_short(booking, &placed);
 		return OUTCOME_NO;
-	}
-	if (outcome == OUTCOME_DONE) {
-		const struct span span = {.from = out->check.from, .until = out->check.until};
-		outcome = settle_time(booking, span);
 	}
 	return outcome;
 }

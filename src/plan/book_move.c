@@ -163,24 +163,19 @@ static void tell_moves(struct booking *booking, const struct claim *claim,
 
 /* ---------------------------------------------------------------- trying */
 
-/* Keeps a claim that is met: that of who asked, or one that gives way. */
+static enum outcome try_others(struct booking *booking, const struct claim *claim,
+                               const struct placed *placed, bool *met);
+
+/* Books a claim that is met while others are placed; how it is told comes at the end. */
 static enum outcome keep(struct booking *booking, const struct claim *claim,
                          const struct placed *placed)
 {
-	struct check check;
-	if (claim->before == NULL) {
-		return claim_keep(booking, claim, placed, "book", booking_detail(booking, placed),
-		                  &booking->out->check);
-	}
-	size_t first = booking->out->move_count;
-	struct text detail = text_start(booking->arena);
-	tell_moves(booking, claim, placed->attempts.items[0]);
-	for (size_t i = first; i < booking->out->move_count; i++) {
-		text_join(&detail, "; ", booking->out->moves[i].text);
-	}
-	text_join(&detail, "; ", "for job ");
-	text_add(&detail, booking->job.number);
-	return claim_keep(booking, claim, placed, "move", detail.bytes, &check);
+	size_t count = booking->step_count;
+	booking->steps =
+		arena_grow(booking->arena, booking->steps, count, count + 1, sizeof *booking->steps);
+	booking->steps[booking->step_count++] =
+		(struct booking_step){.claim = *claim, .placed = *placed};
+	return claim_keep_for_now(booking, claim, placed);
 }
 
 /* Needs of which none of its tools was taken: these stay as they are. */
@@ -240,7 +235,7 @@ static enum outcome place_again(struct booking *booking, const struct candidate_
 	}
 	booking->depth++;
 	if (outcome == OUTCOME_DONE) {
-		outcome = book_by_moving(booking, &claim, &placed, met);
+		outcome = try_others(booking, &claim, &placed, met);
 	}
 	booking->depth--;
 	return outcome;
@@ -278,7 +273,7 @@ static enum outcome keep_and_place(struct booking *booking, const struct claim *
                                    const struct placed *placed, const struct candidate_jobs *among,
                                    const bool *which, bool *met)
 {
-	size_t placing = booking->placing_count, count;
+	size_t count;
 	const struct promised_tool *taken =
 		tools_chosen(booking->arena, placed->attempts.items[0], &count);
 	add_placing(booking, among, which);
@@ -292,7 +287,6 @@ static enum outcome keep_and_place(struct booking *booking, const struct claim *
 			outcome = place_again(booking, &among->items[i], taken, count, met);
 		}
 	}
-	booking->placing_count = placing;
 	return outcome;
 }
 
@@ -301,7 +295,7 @@ static enum outcome try_to_keep(struct booking *booking, const struct claim *cla
                                 const struct placed *placed, const struct candidate_jobs *among,
                                 const bool *which, bool *met)
 {
-	size_t moves = booking->out->move_count;
+	size_t steps = booking->step_count, placing = booking->placing_count;
 	enum outcome outcome = store_savepoint(booking->store, booking->fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = keep_and_place(booking, claim, placed, among, which, met);
@@ -312,7 +306,8 @@ static enum outcome try_to_keep(struct booking *booking, const struct claim *cla
 	if (*met) {
 		return store_savepoint_keep(booking->store, booking->fault);
 	}
-	booking->out->move_count = moves;
+	booking->step_count = steps;
+	booking->placing_count = placing;
 	return store_savepoint_back(booking->store, booking->fault);
 }
 
@@ -362,8 +357,8 @@ static void mark(bool *which, const struct candidate_jobs *among, size_t from, s
 	}
 }
 
-enum outcome book_by_moving(struct booking *booking, const struct claim *claim,
-                            const struct placed *placed, bool *met)
+static enum outcome try_others(struct booking *booking, const struct claim *claim,
+                               const struct placed *placed, bool *met)
 {
 	struct candidate_jobs among;
 	*met = false;
@@ -383,6 +378,60 @@ enum outcome book_by_moving(struct booking *booking, const struct claim *claim,
 		}
 		mark(which, &among, one ? i : 0, one ? i + 1 : among.count);
 		outcome = try_with(booking, claim, placed, &among, which, i == among.count + 1, met);
+	}
+	return outcome;
+}
+
+/* ---------------------------------------------------------------- keeping what came out */
+
+static enum outcome keep_move(struct booking *booking, const struct booking_step *step)
+{
+	struct check check;
+	size_t first = booking->out->move_count;
+	struct text detail = text_start(booking->arena);
+	tell_moves(booking, &step->claim, step->placed.attempts.items[0]);
+	for (size_t i = first; i < booking->out->move_count; i++) {
+		text_join(&detail, "; ", booking->out->moves[i].text);
+	}
+	text_join(&detail, "; ", "for job ");
+	text_add(&detail, booking->job.number);
+	return claim_keep(booking, &step->claim, &step->placed, "move", detail.bytes, &check);
+}
+
+/*
+ * What was tried is done, in the order in which it can be taken back: those that move first, the
+ * job that was asked last.
+ */
+static enum outcome keep_steps(struct booking *booking)
+{
+	enum outcome outcome = OUTCOME_DONE;
+	for (size_t i = 1; i < booking->step_count && outcome == OUTCOME_DONE; i++) {
+		outcome =
+			store_bookings_set_aside(booking->store, booking->steps[i].claim.job, booking->fault);
+	}
+	for (size_t i = 1; i < booking->step_count && outcome == OUTCOME_DONE; i++) {
+		outcome = keep_move(booking, &booking->steps[i]);
+	}
+	const struct booking_step *asked = &booking->steps[0];
+	return outcome == OUTCOME_DONE
+	           ? claim_keep(booking, &asked->claim, &asked->placed, "book",
+	                        booking_detail(booking, &asked->placed), &booking->out->check)
+	           : outcome;
+}
+
+enum outcome book_by_moving(struct booking *booking, const struct placed *placed, bool *kept)
+{
+	bool met = false;
+	enum outcome outcome = store_savepoint(booking->store, booking->fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = try_others(booking, &booking->claim, placed, &met);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_savepoint_back(booking->store, booking->fault);
+	}
+	if (outcome == OUTCOME_DONE && met) {
+		outcome = keep_steps(booking);
+		*kept = outcome == OUTCOME_DONE;
 	}
 	return outcome;
 }

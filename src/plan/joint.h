@@ -58,7 +58,6 @@ struct joint_job {
 	struct joint_option *options; /* best first; none: it cannot run */
 	uint32_t option_count;
 	uint32_t need_count; /* of each option */
-	int64_t weight;      /* what serving it counts: 1 */
 };
 
 struct joint_model {
@@ -80,8 +79,8 @@ struct joint_plan {
 };
 
 struct joint_settings {
-	double seconds;   /* no longer than about that */
-	bool rounds_only; /* greedy and improved, no integer program: what a trial of a cure does */
+	double seconds;  /* no longer than about that */
+	bool no_program; /* greedy and improved alone: the bound is then that of each job by itself */
 };
 struct joint_answer {
 	struct joint_plan greedy; /* the first, job by job */
@@ -99,17 +98,19 @@ struct joint_answer {
  * Everything of `out` is in the arena.
  */
 void joint_solve(struct arena *arena, const struct joint_model *model,
-                 const struct joint_settings *settings, struct joint_answer *out);
+                 const struct joint_settings *how, struct joint_answer *out);
 /* Is it a plan: nothing used twice at a time, every need of a job served met by a way of its own?
  */
 bool joint_plan_holds(const struct joint_model *model, const struct joint_plan *plan);
 /*
- * The same for a model that differs a little: `warm` is a plan of the former one, whose jobs and
- * needs are those of this one though their ways, their times and the resources may be more or
- * other. What of it no longer holds is dropped. Improves only; returns the plan.
+ * The same for a model that differs a little: `warm` is a plan of the former one, whose jobs,
+ * options and needs are those of this one though their ways, their times and the resources may be
+ * more or other. What of it no longer holds is dropped; then the jobs of `tries` (NULL: all) that
+ * are not served are tried once more. Never serves fewer than what of `warm` still holds.
  */
 void joint_improve(struct arena *arena, const struct joint_model *model,
-                   const struct joint_plan *warm, struct joint_plan *out);
+                   const struct joint_plan *warm, const uint32_t *tries, uint32_t try_count,
+                   struct joint_plan *out);
 
 /* A need of a job, whichever option it takes. */
 struct joint_row {
@@ -135,8 +136,9 @@ struct joint_shortage {
 	uint32_t resource_count;
 };
 /*
- * All of them, by start, then group; those alike that follow one another at once are one. Resources
- * busy by promises kept are left out while they are.
+ * All of them, by start, then group; those alike that follow one another at once are one. A way
+ * through what is busy at any time of its row is none. What goes with an item is taken together
+ * over all rows open: where they differ in that, it says no more than what is certain.
  */
 void joint_shortages(struct arena *arena, const struct joint_model *model,
                      struct joint_shortage **out, size_t *count);

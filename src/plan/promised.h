@@ -75,6 +75,10 @@ struct placed {
 	struct asking *asking;
 	struct attempts attempts;
 };
+struct booking_step {
+	struct claim claim;
+	struct placed placed;
+};
 struct booking {
 	struct store *store;
 	struct arena *arena;
@@ -88,6 +92,8 @@ struct booking {
 	size_t depth;     /* jobs that give way one for another */
 	int64_t *placing; /* jobs that are being placed: none of them gives way again */
 	size_t placing_count;
+	struct booking_step *steps; /* who got what, the one asked first */
+	size_t step_count;
 };
 /* Answers a claim as things stand, within the transaction. */
 enum outcome claim_solve(struct booking *booking, const struct claim *claim, struct placed *out);
@@ -128,11 +134,13 @@ void freeing_make_last(struct booking *booking, struct freeing *freeing);
 struct freeing freeing_taken(struct booking *booking, const struct freeing *given,
                              const struct placed *placed, const struct candidate_jobs *among,
                              bool *which);
+/* Books what was found for the while of trying, without what the ledger and the promise tell. */
+enum outcome claim_keep_for_now(struct booking *booking, const struct claim *claim,
+                                const struct placed *placed);
 /*
- * Tries to free what a claim lacks by giving other planned jobs tools that are equally good.
- * `*met`: it was kept, with the promises that moved; else all is as it was.
+ * Tries to free what the job asked for lacks by giving other planned jobs tools that are equally
+ * good. `*kept`: it is promised, and so are they anew; else all is as it was.
  */
-enum outcome book_by_moving(struct booking *booking, const struct claim *claim,
-                            const struct placed *placed, bool *met);
+enum outcome book_by_moving(struct booking *booking, const struct placed *placed, bool *kept);
 
 #endif

@@ -232,10 +232,6 @@ static void judge_time(struct judging *judging)
 {
 	const struct job *job = &judging->asking.job;
 	const struct kept_promise *promise = &judging->promise;
-	if (strcmp(job->state, "planned") != 0 && strcmp(job->state, "running") != 0) {
-		add(judging, "job", 0, 0, NULL, NULL,
-		    arena_format(judging->asking.arena, "the job is %s", job->state));
-	}
 	if (!differs(job->from, promise->from) && !differs(job->until, promise->until)) {
 		return;
 	}

@@ -8,7 +8,7 @@
 
 #include "libraries.h"
 
-static cairo_status_t take_bytes(void *context, const unsigned char *bytes, unsigned length)
+cairo_status_t pen_take_bytes(void *context, const unsigned char *bytes, unsigned length)
 {
 	text_add_bytes(context, (const char *)bytes, length);
 	return CAIRO_STATUS_SUCCESS;
@@ -61,15 +61,17 @@ static cairo_status_t draw_pdf(struct pen *pen, const struct placed *placed, siz
 	cairo_rectangle_t page = {0, 0, page_dots(stock->page_width, stock->dots_per_inch),
 	                          page_dots(stock->page_height, stock->dots_per_inch)};
 	cairo_surface_t *file =
-		lib.cairo_pdf_surface_create_for_stream(take_bytes, out,
+		lib.cairo_pdf_surface_create_for_stream(pen_take_bytes, out,
 	                                            length_to_in(stock->page_width) * 72,
 	                                            length_to_in(stock->page_height) * 72);
 	cairo_t *pages = lib.cairo_create(file);
-	for (size_t done = 0; done < count;) {
+	cairo_status_t status = CAIRO_STATUS_SUCCESS;
+	for (size_t done = 0; done < count && status == CAIRO_STATUS_SUCCESS;) {
 		cairo_surface_t *form =
 			lib.cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &page);
 		pen->cairo = lib.cairo_create(form);
 		done += draw_page(pen, placed + done, count - done);
+		status = lib.cairo_status(pen->cairo); /* nobody else asks what the form went through */
 		lib.cairo_destroy(pen->cairo);
 		lib.cairo_save(pages);
 		lib.cairo_scale(pages, scale, scale);
@@ -79,7 +81,7 @@ static cairo_status_t draw_pdf(struct pen *pen, const struct placed *placed, siz
 		lib.cairo_show_page(pages);
 		lib.cairo_surface_destroy(form);
 	}
-	cairo_status_t status = lib.cairo_status(pages);
+	status = status == CAIRO_STATUS_SUCCESS ? lib.cairo_status(pages) : status;
 	lib.cairo_destroy(pages);
 	lib.cairo_surface_finish(file);
 	status = status == CAIRO_STATUS_SUCCESS ? lib.cairo_surface_status(file) : status;
@@ -96,7 +98,7 @@ static cairo_status_t draw_picture(struct pen *pen, const struct placed *placed,
 	double height = page_dots(stock->page_height, stock->dots_per_inch);
 	cairo_surface_t *file =
 		pen->form == FILE_SVG
-			? lib.cairo_svg_surface_create_for_stream(take_bytes, out, width, height)
+			? lib.cairo_svg_surface_create_for_stream(pen_take_bytes, out, width, height)
 			: lib.cairo_image_surface_create(CAIRO_FORMAT_RGB24, (int)lround(width),
 	                                         (int)lround(height));
 	pen->cairo = lib.cairo_create(file);
@@ -104,7 +106,7 @@ static cairo_status_t draw_picture(struct pen *pen, const struct placed *placed,
 	cairo_status_t status = lib.cairo_status(pen->cairo);
 	lib.cairo_destroy(pen->cairo);
 	if (pen->form == FILE_PNG && status == CAIRO_STATUS_SUCCESS) {
-		status = lib.cairo_surface_write_to_png_stream(file, take_bytes, out);
+		status = lib.cairo_surface_write_to_png_stream(file, pen_take_bytes, out);
 	}
 	lib.cairo_surface_finish(file);
 	status = status == CAIRO_STATUS_SUCCESS ? lib.cairo_surface_status(file) : status;
@@ -112,7 +114,7 @@ static cairo_status_t draw_picture(struct pen *pen, const struct placed *placed,
 	return status;
 }
 
-static struct pen *take_up(struct arena *arena, const struct stock *stock, enum file_form form)
+struct pen *pen_take_up(struct arena *arena, const struct stock *stock, enum file_form form)
 {
 	struct pen *pen = arena_take(arena, 1, sizeof *pen);
 	pen->arena = arena;
@@ -133,7 +135,7 @@ static struct pen *take_up(struct arena *arena, const struct stock *stock, enum 
 	return pen;
 }
 
-static void lay_down(struct pen *pen)
+void pen_lay_down(struct pen *pen)
 {
 	text_free(pen);
 	strips_free(pen);
@@ -151,7 +153,7 @@ enum outcome draw_tags(struct arena *arena, const struct stock *stock, const str
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	struct pen *pen = take_up(arena, stock, form);
+	struct pen *pen = pen_take_up(arena, stock, form);
 	outcome = text_begin(pen, fault);
 	if (outcome == OUTCOME_DONE) {
 		struct text bytes = text_start(arena);
@@ -160,11 +162,12 @@ enum outcome draw_tags(struct arena *arena, const struct stock *stock, const str
 		if (status != CAIRO_STATUS_SUCCESS) {
 			outcome = fault_set(fault, OUTCOME_STORE, "memory is full, the tags were not drawn");
 		}
-		*out = form == FILE_PDF   ? bytes
-		       : form == FILE_SVG ? svg_with_text(arena, stock, &bytes, &pen->svg)
-		                          : png_with_resolution(arena, stock, &bytes);
+		*out = form == FILE_PDF ? bytes
+		       : form == FILE_SVG
+		           ? svg_with_text(arena, stock->page_width, stock->page_height, &bytes, &pen->svg)
+		           : png_with_resolution(arena, stock, &bytes);
 	}
-	lay_down(pen);
+	pen_lay_down(pen);
 	return outcome;
 }
 
@@ -205,11 +208,11 @@ enum outcome print_find_cut(struct arena *arena, const struct print_request *req
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	struct pen *pen = take_up(arena, request->stock, FILE_PDF);
+	struct pen *pen = pen_take_up(arena, request->stock, FILE_PDF);
 	outcome = text_begin(pen, fault);
 	for (size_t i = 0; i < request->count && outcome == OUTCOME_DONE; i++) {
 		plan->tags[i].cut = find_cut(pen, &plan->placed[i]);
 	}
-	lay_down(pen);
+	pen_lay_down(pen);
 	return outcome;
 }

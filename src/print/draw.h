@@ -5,11 +5,11 @@
 #include "internal.h"
 
 /*
- * An SVG that cairo wrote in dots, as wide and high as the page in millimetres, with the text put
- * in before its end. In the arena.
+ * An SVG that cairo wrote in dots or points, as wide and high as the page in millimetres, with the
+ * text put in before its end. In the arena.
  */
-struct text svg_with_text(struct arena *arena, const struct stock *stock, const struct text *svg,
-                          const struct text *elements);
+struct text svg_with_text(struct arena *arena, struct length width, struct length height,
+                          const struct text *svg, const struct text *elements);
 
 /* A PNG with its dots a metre (pHYs, PNG specification of the W3C, 11.3.5.3). In the arena. */
 struct text png_with_resolution(struct arena *arena, const struct stock *stock,

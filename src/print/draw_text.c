@@ -114,20 +114,9 @@ static double set_text(struct pen *pen, size_t step, const char *text)
 	return (double)size / PANGO_SCALE;
 }
 
-/* U+FFFE and U+FFFF are in no XML: 2.2 of its recommendation (W3C, XML 1.0, fifth edition). */
-static bool is_outside_xml(const char *text)
-{
-	return strncmp(text, "\xef\xbf\xbe", 3) == 0 || strncmp(text, "\xef\xbf\xbf", 3) == 0;
-}
-
 static void add_escaped(struct text *out, const char *text)
 {
 	for (; *text != '\0'; text++) {
-		if (is_outside_xml(text)) {
-			text_add(out, "?");
-			text += 2;
-			continue;
-		}
 		switch (*text) {
 		case '&':
 			text_add(out, "&amp;");
@@ -200,6 +189,28 @@ static void thin_marks(char *text)
 	*to = '\0';
 }
 
+/*
+ * Those that Unicode keeps for no character (The Unicode Standard, "Noncharacters"): cairo refuses
+ * a whole page for one, and two of them are in no XML (2.2 of its recommendation, W3C, XML 1.0,
+ * fifth edition).
+ */
+static void mask_noncharacters(char *text)
+{
+	char *to = text;
+	while (*text != '\0') {
+		char *next = lib.g_utf8_find_next_char(text, NULL);
+		gunichar code = lib.g_utf8_get_char(text);
+		if ((code >= 0xfdd0 && code <= 0xfdef) || (code & 0xfffe) == 0xfffe) {
+			*to++ = '?';
+		} else {
+			memmove(to, text, (size_t)(next - text));
+			to += next - text;
+		}
+		text = next;
+	}
+	*to = '\0';
+}
+
 /* One line of text from what a record holds: no line ends, no broken characters, no towers of
    marks. */
 static char *clean_text(struct pen *pen, const char *text)
@@ -211,6 +222,7 @@ static char *clean_text(struct pen *pen, const char *text)
 		*c = byte < ' ' || byte == 0x7f ? ' ' : byte >= 0x80 && !whole ? '?' : *c;
 	}
 	if (!is_plain(clean)) {
+		mask_noncharacters(clean);
 		thin_marks(clean);
 	}
 	return clean;
@@ -227,14 +239,6 @@ static char *cut_text(struct pen *pen, const char *text, size_t length)
 	}
 	return arena_format(pen->arena, "%.*s\u2026", (int)length, text);
 }
-
-/* A line as it will stand. */
-struct set_line {
-	char *text;
-	size_t step;
-	double width;
-	bool cut;
-};
 
 /* The smallest whose capitals a person still reads: rather cut the line than go below. */
 static size_t least_step(const struct stock *stock)
@@ -280,6 +284,32 @@ static struct set_line set_line(struct pen *pen, const struct placed *placed, si
 		cut_line(pen, (double)box->width, &set);
 	}
 	return set;
+}
+
+size_t text_step(double em)
+{
+	return font_step(em);
+}
+
+double text_em(size_t step)
+{
+	return font_em(step);
+}
+
+struct set_line text_set(struct pen *pen, size_t step, const char *text, double width)
+{
+	struct set_line set = {.text = clean_text(pen, text), .step = step};
+	set.width = set_text(pen, step, set.text);
+	if (set.width > width) {
+		cut_line(pen, width, &set);
+	}
+	return set;
+}
+
+void text_put(struct pen *pen, const struct set_line *set, double x, double baseline)
+{
+	set_text(pen, set->step, set->text); /* what is not plain is shown as it was set last */
+	show_text(pen, set->step, set->text, x, baseline, set->width);
 }
 
 void text_draw_line(struct pen *pen, const struct placed *placed, size_t line)

@@ -87,6 +87,10 @@ struct placed {
 	int64_t page, x, y; /* its cell, dots from the upper left corner of the page */
 };
 
+/* Writes a file that is there whole or as it was before; faults as print_tags. */
+enum outcome print_write(struct arena *arena, const char *path, const struct text *bytes,
+                         struct fault *fault);
+
 /* Does the line hold the tag itself? That one is never cut. */
 bool line_holds_tag(const struct stock_line *line);
 

@@ -14,7 +14,9 @@
 
 /* clang-format off */
 #define CALLS(CALL) \
-	CALL(cairo_create) CALL(cairo_destroy) CALL(cairo_fill) CALL(cairo_font_face_destroy) \
+	CALL(cairo_arc) CALL(cairo_close_path) CALL(cairo_create) CALL(cairo_destroy) CALL(cairo_fill) \
+	CALL(cairo_fill_preserve) CALL(cairo_font_face_destroy) CALL(cairo_line_to) CALL(cairo_new_path) \
+	CALL(cairo_set_dash) CALL(cairo_set_line_width) CALL(cairo_stroke) \
 	CALL(cairo_font_face_get_user_data) CALL(cairo_font_face_set_user_data) \
 	CALL(cairo_font_options_create) CALL(cairo_font_options_destroy) \
 	CALL(cairo_font_options_set_hint_metrics) CALL(cairo_font_options_set_hint_style) \
@@ -96,7 +98,7 @@ struct strips {
 
 struct pen {
 	struct arena *arena;
-	const struct stock *stock;
+	const struct stock *stock; /* of tags; else NULL */
 	enum file_form form;
 	cairo_t *cairo;
 	PangoFontMap *map; /* of our own: what it keeps goes with it */
@@ -124,6 +126,13 @@ void strips_free(struct pen *pen);
 /* A symbol as one path, for SVG and PNG. */
 void symbol_draw(struct pen *pen, const struct placed *placed);
 
+/* What draws, made ready for a file; draw_load must have been called. `stock` NULL: no tags. */
+struct pen *pen_take_up(struct arena *arena, const struct stock *stock, enum file_form form);
+/* Its cairo objects are freed; the pen itself lies in the arena. */
+void pen_lay_down(struct pen *pen);
+/* Takes the bytes of a file into the struct text that `context` is. */
+cairo_status_t pen_take_bytes(void *context, const unsigned char *bytes, unsigned length);
+
 /* OUTCOME_STORE where the font that the layout counts on is not there. */
 enum outcome text_begin(struct pen *pen, struct fault *fault);
 /*
@@ -135,6 +144,19 @@ void text_draw_line(struct pen *pen, const struct placed *placed, size_t line);
 bool text_may_be_cut(const struct stock *stock, const struct placed *placed, size_t line);
 /* What of it will stand, where it is cut; else NULL. In the pen's arena. */
 const char *text_cut_line(struct pen *pen, const struct placed *placed, size_t line);
+/* Sizes of text by their number: the largest that is no larger, and how large that is. */
+size_t text_step(double em);
+double text_em(size_t step);
+/* A text as it will stand. */
+struct set_line {
+	char *text;
+	size_t step;
+	double width;
+	bool cut;
+};
+/* One line of any text: cleaned, and cut where it is wider than that. In the pen's arena. */
+struct set_line text_set(struct pen *pen, size_t step, const char *text, double width);
+void text_put(struct pen *pen, const struct set_line *set, double x, double baseline);
 void text_show(struct pen *pen);
 void text_free(struct pen *pen);
 

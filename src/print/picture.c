@@ -14,26 +14,26 @@ static const char *find_value(const char *svg, const char *attribute, size_t *le
 	return found;
 }
 
-struct text svg_with_text(struct arena *arena, const struct stock *stock, const struct text *svg,
-                          const struct text *elements)
+struct text svg_with_text(struct arena *arena, struct length width, struct length height,
+                          const struct text *svg, const struct text *elements)
 {
 	struct text out = text_start(arena);
 	const char *root = strstr(svg->bytes, "<svg ");
 	assert(root != NULL);
-	size_t width_length = 0;
-	size_t height_length = 0;
-	const char *width = find_value(root, " width=\"", &width_length);
-	const char *height = find_value(width, " height=\"", &height_length);
+	size_t across_length = 0;
+	size_t down_length = 0;
+	const char *across = find_value(root, " width=\"", &across_length);
+	const char *down = find_value(across, " height=\"", &down_length);
 	const char *end = svg->bytes + svg->length;
 	static const char tail[] = "</svg>\n";
 	assert(svg->length > sizeof tail && strcmp(end - (sizeof tail - 1), tail) == 0);
-	text_add_bytes(&out, svg->bytes, (size_t)(width - svg->bytes));
-	text_add_format(&out, "%.4fmm", length_to_mm(stock->page_width));
-	width += width_length;
-	text_add_bytes(&out, width, (size_t)(height - width));
-	text_add_format(&out, "%.4fmm", length_to_mm(stock->page_height));
-	height += height_length;
-	text_add_bytes(&out, height, (size_t)(end - height) - (sizeof tail - 1));
+	text_add_bytes(&out, svg->bytes, (size_t)(across - svg->bytes));
+	text_add_format(&out, "%.4fmm", length_to_mm(width));
+	across += across_length;
+	text_add_bytes(&out, across, (size_t)(down - across));
+	text_add_format(&out, "%.4fmm", length_to_mm(height));
+	down += down_length;
+	text_add_bytes(&out, down, (size_t)(end - down) - (sizeof tail - 1));
 	text_add_bytes(&out, elements->bytes, elements->length);
 	text_add(&out, tail);
 	return out;

@@ -19,8 +19,8 @@ enum outcome file_form_of(const char *path, enum file_form *out, struct fault *f
 	return OUTCOME_BAD;
 }
 
-static enum outcome write_file(struct arena *arena, const char *path, const struct text *bytes,
-                               struct fault *fault)
+enum outcome print_write(struct arena *arena, const char *path, const struct text *bytes,
+                         struct fault *fault)
 {
 	struct whole_file file;
 	enum outcome outcome = whole_file_open(arena, path, &file, fault);
@@ -53,5 +53,5 @@ enum outcome print_tags(struct arena *arena, const struct print_request *request
 		outcome =
 			draw_tags(arena, request->stock, out->placed, request->count, form, &bytes, fault);
 	}
-	return outcome == OUTCOME_DONE ? write_file(arena, path, &bytes, fault) : outcome;
+	return outcome == OUTCOME_DONE ? print_write(arena, path, &bytes, fault) : outcome;
 }

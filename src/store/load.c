@@ -17,22 +17,22 @@ STATEMENT(promises_of_tool) = {
 	false};
 
 /*
- * What a press has: the job that runs there; jobs that run without its being known where, by CSV or
- * `edit`, on each press that they may run on; and the promises on it that hold, unless their
- * bookings were set aside.
+ * What a press has: the job that runs there, until its own end, else that of its promise; jobs that
+ * run without its being known where, by CSV or `edit`, on each press that they may run on; and the
+ * promises on it that hold, of the job that runs too, unless their bookings were set aside.
  */
-STATEMENT(promises_of_press) =
-	{"promises of a press",
-     "SELECT j.number, r.started, NULL, NULL, j.ends FROM job_run r JOIN job j ON j.id = r.job"
-     " WHERE r.press = :press AND r.finished IS NULL AND j.id <> :job"
-     " UNION ALL SELECT j.number, NULL, NULL, j.starts, j.ends FROM job_press jp"
-     " JOIN job j ON j.id = jp.job WHERE jp.press = :press AND j.state = 'running' AND j.id <> :job"
-     " AND NOT EXISTS (SELECT 1 FROM job_run r WHERE r.job = j.id AND r.finished IS NULL)"
-     " UNION ALL SELECT j.number, p.starts, p.ends, NULL, NULL FROM promise p"
-     " JOIN job j ON j.id = p.job WHERE p.press = :press AND p.ended IS NULL"
-     " AND j.state <> 'running' AND j.id <> :job"
-     " AND EXISTS (SELECT 1 FROM booking b WHERE b.job = p.job)",
-     false};
+STATEMENT(promises_of_press) = {
+	"promises of a press",
+	"SELECT j.number, r.started, CASE WHEN j.ends IS NULL THEN p.ends END, NULL, j.ends FROM job_run r"
+	" JOIN job j ON j.id = r.job LEFT JOIN promise p ON p.job = r.job AND p.ended IS NULL"
+	" WHERE r.press = :press AND r.finished IS NULL AND j.id <> :job"
+	" UNION ALL SELECT j.number, NULL, NULL, j.starts, j.ends FROM job_press jp"
+	" JOIN job j ON j.id = jp.job WHERE jp.press = :press AND j.state = 'running' AND j.id <> :job"
+	" AND NOT EXISTS (SELECT 1 FROM job_run r WHERE r.job = j.id AND r.finished IS NULL)"
+	" UNION ALL SELECT j.number, p.starts, p.ends, NULL, NULL FROM promise p"
+	" JOIN job j ON j.id = p.job WHERE p.press = :press AND p.ended IS NULL"
+	" AND j.id <> :job AND EXISTS (SELECT 1 FROM booking b WHERE b.job = p.job)",
+	false};
 
 struct promise_list {
 	struct promise *items;

@@ -18,10 +18,14 @@ enum suits press_free(const struct promise *promises, size_t count, const char *
 	const struct promise *endless = NULL;
 	enum suits level = SUITS_YES;
 	for (size_t i = 0; i < count; i++) {
-		if (promise_overlaps(&promises[i], span) && promises[i].until.known) {
-			last = promise_longer(last, &promises[i]);
-		} else if (promise_overlaps(&promises[i], span) && !endless) {
-			endless = &promises[i];
+		const struct promise *promise = &promises[i];
+		if (!promise_overlaps(promise, span)) {
+			continue;
+		}
+		if (promise->until.known) {
+			last = promise_longer(last, promise);
+		} else if (!endless) {
+			endless = promise;
 		}
 	}
 	if (last) {

@@ -275,7 +275,11 @@ EXAMPLE_FILES = {"cylinders.csv": "teeth,pitch\n72,1/8cp\n", "rolls.csv": "tag,n
 
 
 # What must have been typed before.
-LINES_BEFORE = {"restore": ["backup", "shop-monday.db"]}
+LINES_BEFORE = {
+    "restore": ["backup", "shop-monday.db"],
+    "unbook": ["book", "J2601", "from=2030-12-02T06:00"],
+    "finish": ["start", "J2601"],
+}
 
 
 @pytest.fixture(scope="session", name="demo")

@@ -20,11 +20,11 @@ SHOPS = os.environ.get("TOOTHRACK_PLANT_SHOPS", "600")
 
 # A rule that is passed over: the function gives its answer at once.
 PASSED_OVER = [
-    ("src/trade/there.c", "SUITS_YES", "rule_condition rule_press rule_supplier rule_place rule_promises"
+    ("src/trade/there.c", "SUITS_YES", "tool_condition_suits rule_press rule_supplier rule_place rule_promises"
      " doubt_overdue doubt_plates"),
     ("src/trade/there.c", "false", "tool_is_overdue"),
     ("src/trade/press_free.c", "SUITS_YES", "press_free"),
-    ("src/trade/rules.c", "SUITS_YES", "rule_face fit_suits press_repeat_least press_repeat_most"
+    ("src/trade/rules.c", "SUITS_YES", "rule_face fit_suits rule_press_repeat_least rule_press_repeat_most"
      " rule_train_pitch rule_angle"),
     ("src/trade/rules.c", "tool->face", "usable_face"),
     ("src/trade/suits_cylinder.c", "SUITS_YES", "rule_length_is_repeat rule_pitch_is_jobs rule_length rule_drive"

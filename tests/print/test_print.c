@@ -346,6 +346,29 @@ static void print_tags__svg__text_escaped(void **state)
 	assert_non_null(strstr(bytes, ">b??\xef\xbf\xbd</text>"));
 }
 
+/* cairo gives up all text behind one of them. */
+static void print_tags__pdf_noncharacter__drawn_as_another(void **state)
+{
+	(void)state;
+	struct print_plan plan;
+	struct fault fault = {0};
+	struct stock stock = stock_named(arena, "roll-50x25");
+	struct tag_face face = {.code = "PC000123-Y", .content = "PC000123Y"};
+	const char *const lines[STOCK_LINES_MOST] = {"PC000123-Y", "b\xef\xbf\xbf\xef\xb7\x90 c"};
+	const char *path = path_of("a.pdf");
+	face.lines = lines;
+	struct print_request request = request_of(&stock, &face, 1);
+	assert_int_equal(print_tags(arena, &request, FILE_PDF, path, &plan, &fault), OUTCOME_DONE);
+	char said[200] = "";
+	FILE *pipe = popen(arena_format(arena, "pdftotext %s -", path), "r");
+	assert_non_null(pipe);
+	assert_true(fread(said, 1, sizeof said - 1, pipe) > 0);
+	assert_int_equal(pclose(pipe), 0);
+	assert_non_null(strstr(said, "PC000123-Y"));
+	assert_non_null(strstr(said, "b?? c"));
+	assert_int_equal(remove(path), 0);
+}
+
 static void print_tags__long_text__shrunk_then_cut_but_never_the_tag(void **state)
 {
 	(void)state;
@@ -574,6 +597,7 @@ int main(void)
 		cmocka_unit_test(print_tags__pdf__page_of_its_size),
 		cmocka_unit_test(print_tags__svg__millimetres_and_text),
 		cmocka_unit_test(print_tags__svg__text_escaped),
+		cmocka_unit_test(print_tags__pdf_noncharacter__drawn_as_another),
 		cmocka_unit_test(print_tags__long_text__shrunk_then_cut_but_never_the_tag),
 		cmocka_unit_test(print_find_cut__text_too_long_to_be_read__told_as_it_will_stand),
 		cmocka_unit_test(print_tags__marks_upon_marks__three_are_left),

@@ -114,7 +114,7 @@ static enum outcome run(struct call *call)
 	}
 	answer_array_close(call->answer);
 	if (count == 0) {
-		answer_line(call->answer, MARK_GOOD, "no booking is at risk");
+		answer_line(call->answer, MARK_GOOD, "no promise is at risk");
 		return OUTCOME_DONE;
 	}
 	if (answer_form(call->answer) == FORM_TEXT) {
@@ -131,7 +131,7 @@ static const char *const examples[] = {
 
 const struct command command_at_risk = {
 	.name = "at_risk",
-	.summary = "bookings that something has broken since: what, when, by which change",
+	.summary = "promises that something has broken: what, since when, by which change",
 	.more = "Exit 1 where one is. The console's prompt shows how many jobs that are.",
 	.needs = NEEDS_READ,
 	.examples = examples,

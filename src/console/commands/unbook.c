@@ -30,7 +30,7 @@ static const struct argument arguments[] = {
 };
 
 static const char *const examples[] = {
-	"unbook J2608",
+	"unbook J2601",
 	NULL,
 };
 

@@ -312,7 +312,6 @@ static const struct argument arguments[] = {
 static const char *const examples[] = {
 	"earliest J2609",
 	"earliest J2609 press=P1 from=2026-12-02",
-	"earliest J2609 due=2026-12-04T18:00",
 	NULL,
 };
 

@@ -165,7 +165,7 @@ class Together:
                 rows = [self.row_ways(*row, group, alive) for row in self.open_needs(group, start)]
                 if not alive:
                     parts = {pair for row in rows for pair in row}
-                    rows = [frozenset((tool, part) for tool, part in parts if any(tool is own for own, _ in row)) for row in rows]
+                    rows = [frozenset((tool, part) for tool, part in parts if any(tool == own for own, _ in row)) for row in rows]
                 short = len(rows) - most_met(tuple(rows))
                 if short:
                     found[group, start, end] = short

@@ -179,6 +179,7 @@ struct ahead_job {
 	bool verdict_known;              /* false: it has no time, or its time has passed */
 	enum verdict verdict;            /* together with all others */
 	bool booked;                     /* its tools are promised already */
+	bool broken;                     /* and that promise does not hold any more */
 	bool running;
 	bool moved; /* other tools than the first, greedy plan gave it, or served in only one of them */
 	const char

@@ -39,6 +39,7 @@ static void job_figures_write(struct answer *answer, const struct ahead_job *job
 	moment_write(answer, "until", job->until);
 	answer_word(answer, "verdict", job->verdict_known ? verdict_word(job->verdict) : NULL);
 	answer_yes_no(answer, "booked", job->booked);
+	answer_yes_no(answer, "broken", job->broken);
 	answer_yes_no(answer, "running", job->running);
 	answer_yes_no(answer, "moved", job->moved);
 	answer_word(answer, "text", job->text);

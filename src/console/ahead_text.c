@@ -119,7 +119,9 @@ static void jobs_say(struct call *call, const struct ahead *ahead)
 			moment_said(call, job->until),
 			job->press,
 			job->job,
-			job->booked ? "yes" : NULL,
+			job->broken   ? "broken"
+			: job->booked ? "yes"
+						  : NULL,
 			job->text,
 		};
 		answer_table_row(call->answer, job->verdict_known ? verdict_mark(job->verdict) : MARK_DIM,

@@ -127,7 +127,7 @@ static void tell_verdict(const struct horizon *horizon, const struct horizon_job
 		text_add_format(&text, ": %s", doubts->first);
 	}
 	if (job->broken != NULL && job->promise != NULL && job->standing == JOB_TO_PLAN) {
-		text_add_format(&text, "; its booking does not hold: %s", job->broken);
+		text_add_format(&text, "; book it again, its booking does not hold: %s", job->broken);
 	}
 	out->text = text.bytes;
 }
@@ -173,7 +173,7 @@ static void tell_kept(struct horizon *horizon, const struct horizon_job *job, st
 	const struct kept_promise *promise = job->promise;
 	struct arena *scratch = horizon->scratch;
 	size_t press;
-	assert(promise != NULL);
+	assert(promise != NULL); /* else nothing were kept */
 	struct candidate candidate = {.repeat = promise->repeat,
 	                              .number_around = promise->number_around.known
 	                                                   ? promise->number_around.value
@@ -301,6 +301,7 @@ static void tell_job(struct horizon *horizon, const struct horizon_job *job, str
 		.title = job->job.title,
 		.state = job->job.state,
 		.booked = job->promise != NULL,
+		.broken = job->promise != NULL && job->broken != NULL,
 	};
 	if (job->standing != JOB_WITHOUT_TIME) {
 		out->from = known(job->span.from);

@@ -136,7 +136,7 @@ struct ways {
 	struct joint_way *list; /* best first */
 	uint32_t count;
 	bool by_job;                 /* some of it hangs on the job, its press or its time */
-	struct judged *judged;       /* of each of the list */
+	struct judged *judged;       /* of each of the list, where it may be looked at anew */
 	int64_t least, most;         /* what would do lies between, by the index of its kind */
 	const struct more_way *more; /* of a trial: one tool more that would do too, or NULL */
 	/* The first that asked, by which one tool more is judged. */
@@ -180,6 +180,7 @@ struct horizon {
 	struct joint_model model;
 	size_t *job_of; /* by job of the model: its place in `jobs` */
 	struct joint_answer answer;
+	bool promised;               /* some job to plan has tools promised to it */
 	size_t enough[JOINT_GROUPS]; /* so many tools of a group never run short */
 	uint32_t **spare; /* by job of the model and need: what of them goes with its tool, or
 	                     JOINT_NONE */
@@ -335,6 +336,7 @@ struct trial {
 	struct arena *arena;
 	struct joint_model model;
 	struct joint_plan warm, plan;
+	uint8_t *touched; /* by job: of those not served these alone are tried again */
 };
 void trial_begin(struct horizon *horizon, struct arena *arena, struct trial *trial);
 /*

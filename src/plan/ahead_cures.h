@@ -34,8 +34,9 @@ struct ahead_cure *cure_of(struct cure_work *work, struct lacking *lacking, cons
 bool trial_cures(const struct cure_work *work, const struct lacking *lacking, struct trial *trial,
                  size_t *cured, const char **then);
 
-/* ---- ahead_shift.c */
+/* ---- ahead_shift.c, ahead_absent.c */
 
 void cures_by_shift(struct cure_work *work, struct lacking *lacking);
+void cures_by_absent(struct cure_work *work, struct lacking *lacking);
 
 #endif

@@ -199,7 +199,10 @@ static enum outcome read_risks(struct horizon *horizon)
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
 		struct horizon_job *job = horizon_job_find(horizon, risks[i].job_number);
 		if (job != NULL && job->broken == NULL) {
-			job->broken = risks[i].text;
+			job->broken = risks[i].tool == 0
+			                  ? risks[i].text
+			                  : arena_format(horizon->arena, "%s %s", tag_shown(risks[i].tag).bytes,
+			                                 risks[i].text);
 		}
 	}
 	return outcome;
@@ -252,6 +255,7 @@ enum outcome horizon_keep(struct horizon *horizon)
 			job->span.from = job->promise->from;
 			job->span.until = job->promise->until;
 		}
+		horizon->promised = horizon->promised || job->standing == JOB_TO_PLAN;
 		arena_reset(horizon->scratch);
 	}
 	return outcome;

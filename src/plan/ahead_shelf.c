@@ -2,6 +2,7 @@
  * The whole shelf, loaded once for all jobs together: in order of the figures by which it is asked,
  * each tool a resource of the model, with the times when others have it.
  */
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -114,7 +115,7 @@ bool index_key(const struct shelf *tools, enum tool_kind kind, size_t item, int6
 	case TOOL_ROLL:
 		/* Screens are compared after rounding to 0.001. */
 		if (tools->rolls[item].line_screen.known) {
-			*key = (int64_t)(screen_to_per_cm(tools->rolls[item].line_screen.value) * 1000.0 + 0.5);
+			*key = llround(screen_to_per_cm(tools->rolls[item].line_screen.value) * 1000);
 		}
 		return tools->rolls[item].line_screen.known;
 	case TOOL_BLADE:

@@ -21,6 +21,7 @@ void trial_begin(struct horizon *horizon, struct arena *arena, struct trial *tri
 		arena_take(arena, (size_t)model->resource_count + 1, sizeof *model->resources);
 	trial->model.jobs = arena_take(arena, model->job_count, sizeof *model->jobs);
 	trial->warm.option = arena_take(arena, model->job_count, sizeof *plan->option);
+	trial->touched = arena_take(arena, (size_t)model->job_count + 1, 1);
 	memcpy(trial->model.resources, model->resources,
 	       model->resource_count * sizeof *model->resources);
 	memcpy(trial->model.jobs, model->jobs, model->job_count * sizeof *model->jobs);
@@ -35,6 +36,7 @@ static struct joint_need *need_own(struct trial *trial, uint32_t job, uint32_t o
 {
 	const struct joint_job *kept = &trial->horizon->model.jobs[job];
 	struct joint_job *here = &trial->model.jobs[job];
+	trial->touched[job] = 1;
 	if (here->options == kept->options) {
 		here->options = arena_take(trial->arena, here->option_count, sizeof *here->options);
 		memcpy(here->options, kept->options, here->option_count * sizeof *here->options);
@@ -343,6 +345,19 @@ static void job_anew(struct trial *trial, uint32_t job, struct span span)
 	horizon_model_job(horizon, &horizon->jobs[horizon->job_of[job]], span, trial->arena,
 	                  &trial->model.jobs[job]);
 	trial->warm.option[job] = JOINT_NONE;
+	trial->touched[job] = 1;
+}
+
+/* Those that meet a job in time have what it leaves when it moves. */
+static void touch_around(struct trial *trial, uint32_t job)
+{
+	const struct joint_job *moved = &trial->model.jobs[job];
+	for (uint32_t i = 0; i < trial->model.job_count; i++) {
+		const struct joint_job *other = &trial->model.jobs[i];
+		if (other->time.from < moved->free && moved->time.from < other->free) {
+			trial->touched[i] = 1;
+		}
+	}
 }
 
 /* The same of what is out for the job, at its new time; the old ones go to `kept`. */
@@ -384,6 +399,7 @@ static void trial_move_taken(struct trial *trial, uint32_t job, struct span span
 
 void trial_move(struct trial *trial, uint32_t job, struct span span)
 {
+	touch_around(trial, job);
 	job_anew(trial, job, span);
 	if (trial->horizon->jobs[trial->horizon->job_of[job]].takes) {
 		trial_move_taken(trial, job, span);
@@ -393,10 +409,15 @@ void trial_move(struct trial *trial, uint32_t job, struct span span)
 size_t trial_solve(struct trial *trial)
 {
 	uint32_t before = trial->horizon->answer.plan.served;
+	uint32_t *tries = arena_take(trial->arena, (size_t)trial->model.job_count + 1, sizeof *tries);
+	uint32_t count = 0;
 	trial->warm.served = 0;
 	for (uint32_t i = 0; i < trial->model.job_count; i++) {
 		trial->warm.served += trial->warm.option[i] != JOINT_NONE ? 1 : 0;
+		if (trial->warm.option[i] == JOINT_NONE && trial->touched[i]) {
+			tries[count++] = i;
+		}
 	}
-	joint_improve(trial->arena, &trial->model, &trial->warm, NULL, 0, &trial->plan);
+	joint_improve(trial->arena, &trial->model, &trial->warm, tries, count, &trial->plan);
 	return trial->plan.served > before ? trial->plan.served - before : 0;
 }

@@ -237,8 +237,9 @@ static void ways_fill(struct horizon *horizon, const struct question *question, 
 		way_fill(horizon, question, press, ways->group, &found.items[i], &ways->list[i],
 		         &ways->by_job);
 	}
-	ways->judged = arena_take(horizon->arena, found.count, sizeof *ways->judged);
-	if (found.count > 0) {
+	/* Only where some job looks at them anew: see ways_of_job. */
+	if (found.count > 0 && (ways->by_job || horizon->promised)) {
+		ways->judged = arena_take(horizon->arena, found.count, sizeof *ways->judged);
 		memcpy(ways->judged, found.items, found.count * sizeof *ways->judged);
 	}
 }

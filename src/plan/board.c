@@ -67,21 +67,26 @@ static const char *clock_said(struct arena *arena, struct moment moment)
 /* ---------------------------------------------------------------- how an entry is said */
 
 struct word {
-	const char *plain, *booked, *running;
+	const char *plain, *booked, *broken, *running;
 };
 
 static const char *word_for(const struct word *word, const struct ahead_job *job)
 {
-	return job->running ? word->running : job->booked ? word->booked : word->plain;
+	if (job->running) {
+		return word->running;
+	}
+	return job->broken ? word->broken : job->booked ? word->booked : word->plain;
 }
 
 static void verdict_say(const struct ahead_job *job, struct board_entry *entry)
 {
-	static const struct word unknown = {"not known", "booked, not known", "runs"};
-	static const struct word ready = {"ready", "booked", "runs"};
+	static const struct word unknown = {"not known", "booked, not known",
+	                                    "to book again, not known", "runs"};
+	static const struct word ready = {"ready", "booked", "ready, to book again", "runs"};
 	static const struct word caution = {"ready with caution", "booked with caution",
-	                                    "runs with caution"};
-	static const struct word lacking = {"short", "short though booked", "runs, short"};
+	                                    "with caution, to book again", "runs with caution"};
+	static const struct word lacking = {"short", "short though booked", "short, booking broken",
+	                                    "runs, short"};
 	if (!job->verdict_known) {
 		entry->sign = job->running ? BOARD_RUNS : BOARD_NOT_KNOWN;
 		entry->verdict = word_for(&unknown, job);
@@ -89,7 +94,7 @@ static void verdict_say(const struct ahead_job *job, struct board_entry *entry)
 	}
 	switch (job->verdict) {
 	case VERDICT_READY:
-		entry->sign = job->running ? BOARD_RUNS : BOARD_READY;
+		entry->sign = job->running ? BOARD_RUNS : job->broken ? BOARD_CAUTION : BOARD_READY;
 		entry->verdict = word_for(&ready, job);
 		return;
 	case VERDICT_CAUTION:

@@ -4,8 +4,6 @@
 #include "earliest.h"
 #include "words.h"
 
-static const struct standing just_short = {.verdict = VERDICT_SHORT, .unmet = 0};
-
 /* The search on one press. */
 struct press_search {
 	struct asking *asking;
@@ -35,8 +33,8 @@ static struct known_duration own_duration(const struct question *question)
 	return duration;
 }
 
-static bool take_duration(struct press_search *search, const struct question *question,
-                          struct duration *out)
+static struct known_duration take_duration(struct press_search *search,
+                                           const struct question *question)
 {
 	struct known_duration duration =
 		job_duration(&question->layout, &question->press->press, question->limits);
@@ -45,8 +43,7 @@ static bool take_duration(struct press_search *search, const struct question *qu
 		duration = own_duration(question);
 		search->out->own_time = duration.known;
 	}
-	*out = duration.value;
-	return duration.known;
+	return duration;
 }
 
 /* ---------------------------------------------------------------- one repeat */
@@ -59,40 +56,21 @@ static bool is_better(const struct earliest_start *start, const struct earliest_
 	return !than->known || order < 0 || (order == 0 && start->verdict < than->verdict);
 }
 
-static void seek_latest(struct press_search *search, const struct timing *timing)
+/* Can nothing be sooner, or later, than what was found, nor better at the same time? */
+static bool is_settled(const struct earliest_start *found, struct moment bound, bool latest)
 {
-	struct earliest_press *out = search->out;
-	struct earliest_start start;
-	struct timing from = *timing;
-	if (out->latest.known) {
-		from.from = out->latest.from;
-	}
-	if (search->all->due.known && timing_latest(&from, search->all->due.value, &start) &&
-	    is_better(&start, &out->latest, true)) {
-		out->latest = start;
-	}
+	int order = moment_compare(found->from, bound);
+	return found->known &&
+	       (latest ? order > 0 : order < 0 || (order == 0 && found->verdict == VERDICT_READY));
 }
 
-/* Seeks a start at the repeat of the question; one found before is kept where it is no later. */
-static void seek(struct press_search *search, const struct question *question)
+/* Seeks a start of so long a question; one found before is kept where it is no later. */
+static void seek_first(struct press_search *search, struct timing *timing)
 {
-	struct arena *arena = search->asking->arena;
 	struct earliest_press *out = search->out;
-	struct timing *timing = arena_take(arena, 1, sizeof *timing);
 	struct earliest_start start;
 	struct known_moment before;
-	struct duration duration;
-	if (!take_duration(search, question, &duration)) {
-		return;
-	}
-	timing_open(question, duration, search->all->from, timing);
-	search->timing = search->timing == NULL ? timing : search->timing;
-	if (!out->duration.known) {
-		out->duration = (struct known_duration){.known = true, .value = duration};
-	}
-	struct question best = timing_at_best(timing);
-	struct standing standing = standing_of(&best, true, &just_short);
-	if (!standing_improves(&standing, &just_short)) {
+	if (is_settled(&out->first, timing->from, false)) {
 		return;
 	}
 	if (out->first.known) {
@@ -100,20 +78,49 @@ static void seek(struct press_search *search, const struct question *question)
 	}
 	if (timing_first(timing, &start, &before) && is_better(&start, &out->first, false)) {
 		out->first = start;
-		out->duration.value = duration;
+		out->duration.value = timing->duration;
 		search->timing = timing;
 		search->before = before;
 	}
+}
+
+static void seek_latest(struct press_search *search, const struct timing *timing)
+{
+	const struct earliest *all = search->all;
+	struct earliest_press *out = search->out;
+	struct earliest_start start;
+	struct timing from = *timing;
+	if (!all->due.known ||
+	    is_settled(&out->latest, timing_last_start(timing, all->due.value), true)) {
+		return;
+	}
+	if (out->latest.known) {
+		from.from = out->latest.from;
+	}
+	if (timing_latest(&from, all->due.value, &start) && is_better(&start, &out->latest, true)) {
+		out->latest = start;
+	}
+}
+
+static void seek(struct press_search *search, const struct question *question,
+                 struct duration duration)
+{
+	struct timing *timing = arena_take(question->arena, 1, sizeof *timing);
+	timing_open(question, duration, search->all->from, timing);
+	search->timing = search->timing == NULL ? timing : search->timing;
+	if (!search->out->duration.known) {
+		search->out->duration = (struct known_duration){.known = true, .value = duration};
+	}
+	seek_first(search, timing);
 	seek_latest(search, timing);
 }
 
 /* ---------------------------------------------------------------- the repeats of a new job */
 
 /* Best first by what is known of them whatever is there; those that no die suits are left out. */
-static size_t candidates_sort(const struct attempt *attempt, struct candidate *candidates,
+static size_t candidates_sort(const struct question *open, struct candidate *candidates,
                               size_t count)
 {
-	const struct question *open = &attempt->question;
 	struct standing *standings = arena_take(open->arena, count, sizeof *standings);
 	size_t kept = 0;
 	for (size_t i = 0; i < count; i++) {
@@ -151,19 +158,36 @@ static void never_without_repeat(struct press_search *search, const struct quest
 	}
 }
 
-static void seek_new(struct press_search *search, const struct attempt *attempt)
+/* Before anything is looked for on its shelf: could it come to more than was found already? */
+static bool candidate_may_help(const struct press_search *search, const struct question *question,
+                               struct duration duration)
+{
+	const struct earliest *all = search->all;
+	const struct timing bare = {.question = *question, .duration = duration};
+	struct moment from = calendar_open_from(&question->limits->calendar, all->from);
+	return !is_settled(&search->out->first, from, false) ||
+	       (all->due.known &&
+	        !is_settled(&search->out->latest, timing_last_start(&bare, all->due.value), true));
+}
+
+static void seek_new(struct press_search *search, const struct question *open)
 {
 	struct candidate *candidates;
-	size_t count = candidates_find(&attempt->question, &candidates);
+	size_t count = candidates_find(open, &candidates);
 	if (count == 0) {
-		never_without_repeat(search, &attempt->question);
+		never_without_repeat(search, open);
 		return;
 	}
-	size_t with_die = candidates_sort(attempt, candidates, count);
+	size_t with_die = candidates_sort(open, candidates, count);
 	/* Where no die suits at all, the first will do to say so. */
 	for (size_t i = 0; i < (with_die > 0 ? with_die : 1); i++) {
-		struct question question = question_at(&attempt->question, candidates[i]);
-		seek(search, &question);
+		struct question at = *open;
+		at.layout = layout_at(open, candidates[i]);
+		struct known_duration duration = take_duration(search, &at);
+		if (duration.known && candidate_may_help(search, &at, duration.value)) {
+			at = question_at(open, candidates[i]);
+			seek(search, &at, duration.value);
+		}
 	}
 }
 
@@ -172,14 +196,31 @@ static void seek_new(struct press_search *search, const struct attempt *attempt)
 static void say_why(struct press_search *search)
 {
 	struct earliest_press *out = search->out;
-	if (search->timing == NULL || !out->duration.known) {
+	if (search->timing == NULL) {
 		return;
 	}
+	/* What is said lasts longer than what was tried. */
+	struct timing timing = *search->timing;
+	timing.question.arena = search->asking->arena;
 	if (!out->first.known) {
-		out->never = timing_never(search->timing);
+		out->never = timing_never(&timing);
 	} else if (search->before.known) {
-		timing_waits(search->timing, search->before.value, out->first.from, out);
+		timing_waits(&timing, search->before.value, out->first.from, out);
 	}
+}
+
+static void seek_on_press(struct press_search *search, struct question *question)
+{
+	if (job_is_new(question->job)) {
+		seek_new(search, question);
+	} else {
+		struct known_duration duration = take_duration(search, question);
+		if (duration.known) {
+			question_narrow(question, true);
+			seek(search, question, duration.value);
+		}
+	}
+	say_why(search);
 }
 
 static enum outcome press_seek(struct asking *asking, const struct earliest *all, int64_t press,
@@ -187,8 +228,7 @@ static enum outcome press_seek(struct asking *asking, const struct earliest *all
 {
 	struct attempt *attempt = arena_take(asking->arena, 1, sizeof *attempt);
 	struct press_search search = {.asking = asking, .all = all, .out = out};
-	bool new = job_is_new(&asking->job);
-	enum outcome outcome = attempt_prepare(asking, press, new, attempt);
+	enum outcome outcome = attempt_prepare(asking, press, job_is_new(&asking->job), attempt);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
@@ -197,13 +237,10 @@ static enum outcome press_seek(struct asking *asking, const struct earliest *all
 		out->never = "the press is retired";
 		return OUTCOME_DONE;
 	}
-	if (new) {
-		seek_new(&search, attempt);
-	} else {
-		question_narrow(&attempt->question, true);
-		seek(&search, &attempt->question);
-	}
-	say_why(&search);
+	struct question question = attempt->question;
+	question.arena = arena_new();
+	seek_on_press(&search, &question);
+	arena_free(question.arena);
 	return OUTCOME_DONE;
 }
 
@@ -335,14 +372,14 @@ static enum outcome refuse_state(const struct asking *asking)
 static enum outcome refuse_due(const struct asking *asking, const struct earliest *all,
                                const struct earliest_request *request)
 {
-	if (!all->due.known || moment_compare(all->due.value, all->from) > 0) {
+	bool from = request->from.known && moment_compare(request->from.value, request->now) > 0;
+	struct moment least = from ? request->from.value : request->now;
+	if (!all->due.known || moment_compare(all->due.value, least) >= 0) {
 		return OUTCOME_DONE;
 	}
-	bool now = !request->from.known || moment_compare(request->from.value, request->now) < 0;
-	fault_set(asking->fault, OUTCOME_BAD, "due lies before %s: %s, %s", now ? "now" : "from",
-	          moment_text(all->due.value).bytes,
-	          moment_text(now ? request->now : request->from.value).bytes);
-	fault_hint(asking->fault, "Type due= with a moment that lies ahead%s.", now ? "" : " of from");
+	fault_set(asking->fault, OUTCOME_BAD, "due lies before %s: %s, %s", from ? "from" : "now",
+	          moment_text(request->due.value).bytes, moment_text(least).bytes);
+	fault_hint(asking->fault, "Type due= with a moment behind %s.", from ? "from" : "now");
 	return OUTCOME_BAD;
 }
 

@@ -42,6 +42,9 @@ struct span timing_span(const struct timing *timing, struct moment start);
  */
 bool timing_first(const struct timing *timing, struct earliest_start *out,
                   struct known_moment *before);
+/* The latest start in open hours after which so long a question ends by `due`, whatever is there.
+ */
+struct moment timing_last_start(const struct timing *timing, struct moment due);
 /* The latest start from which it ends by `due`, not before `timing.from`. */
 bool timing_latest(const struct timing *timing, struct moment due, struct earliest_start *out);
 /*

@@ -20,8 +20,8 @@ static struct duration horizon(void)
 	return value_from_stored(VALUE_DURATION, INT64_C(2) * 365 * 86400).duration;
 }
 
-/* The latest start after which it ends by then. Who works no time still starts in open hours. */
-static struct moment earlier_start(const struct timing *timing, struct moment end)
+/* A question that takes no time still starts in open hours. */
+struct moment timing_last_start(const struct timing *timing, struct moment end)
 {
 	const struct calendar *calendar = &timing->question.limits->calendar;
 	struct moment start = calendar_subtract(calendar, end, timing->duration);
@@ -61,7 +61,7 @@ static void moments_of_promise(const struct timing *timing, const struct promise
 	if (promise->from.known) {
 		struct duration between = of_tool ? limits->turnaround : nothing;
 		struct moment end = calendar_subtract(&limits->calendar, promise->from.value, between);
-		out->earlier[out->earlier_count++] = earlier_start(timing, end);
+		out->earlier[out->earlier_count++] = timing_last_start(timing, end);
 	}
 }
 
@@ -260,10 +260,23 @@ static bool step_on(struct step *step)
 	return step->next.known;
 }
 
+static const struct standing just_short = {.verdict = VERDICT_SHORT, .unmet = 0};
+
+/* Is it short of nothing that time does not bring? */
+static bool can_start(const struct timing *timing)
+{
+	struct arena *arena = arena_new();
+	struct timing tried = *timing;
+	tried.question.arena = arena;
+	struct question best = timing_at_best(&tried);
+	struct standing standing = standing_of(&best, true, &just_short);
+	arena_free(arena);
+	return standing_improves(&standing, &just_short);
+}
+
 /* The whole question, as the check asks it. */
 static bool try_start(const struct timing *timing, struct moment start, struct earliest_start *out)
 {
-	static const struct standing just_short = {.verdict = VERDICT_SHORT, .unmet = 0};
 	struct question question = timing->question;
 	question.span = timing_span(timing, start);
 	struct standing standing = standing_of(&question, true, &just_short);
@@ -286,6 +299,7 @@ static bool try_start(const struct timing *timing, struct moment start, struct e
 static bool search(struct step *step, struct moment last, struct earliest_start *out,
                    struct known_moment *before)
 {
+	bool can = false;
 	for (size_t tried = 0; tried < TRIED_MOST && !is_sooner(step, last, step->start); tried++) {
 		if (!step_over_needs(step)) {
 			return false;
@@ -294,7 +308,8 @@ static bool search(struct step *step, struct moment last, struct earliest_start 
 			if (try_start(step->timing, step->start, out)) {
 				return true;
 			}
-			if (!step_on(step)) {
+			can = can || can_start(step->timing);
+			if (!can || !step_on(step)) {
 				return false;
 			}
 		}
@@ -315,7 +330,7 @@ bool timing_first(const struct timing *timing, struct earliest_start *out,
 
 bool timing_latest(const struct timing *timing, struct moment due, struct earliest_start *out)
 {
-	struct step step = {.timing = timing, .back = true, .start = earlier_start(timing, due)};
+	struct step step = {.timing = timing, .back = true, .start = timing_last_start(timing, due)};
 	struct known_moment before;
 	*out = (struct earliest_start){.known = false};
 	return search(&step, timing->from, out, &before);

@@ -93,17 +93,41 @@ static const char *without_nearest(struct arena *arena, const char *text)
 	return end != NULL ? arena_copy_bytes(arena, text, (size_t)(end - text)) : text;
 }
 
+static bool is_alike(const struct finding *a, const struct finding *b)
+{
+	return a->level == b->level && strcmp(a->need, b->need) == 0 && strcmp(a->text, b->text) == 0;
+}
+
+/* `cylinder at stations 1 and 2`: of all that are short for the same reason, told by the first. */
+static const char *words_of_alike(struct arena *arena, const struct check *check, size_t index)
+{
+	const struct finding *finding = &check->findings[index];
+	int64_t *stations = arena_take(arena, check->finding_count, sizeof *stations);
+	size_t count = 0;
+	for (size_t i = 0; i < check->finding_count; i++) {
+		if (is_alike(&check->findings[i], finding) && check->findings[i].station != 0) {
+			stations[count++] = check->findings[i].station;
+		}
+	}
+	if (count < 2) {
+		return words_of_need(arena, finding);
+	}
+	return arena_format(arena, "%s at %s", finding->need,
+	                    words_of_numbers(arena, "station", stations, count));
+}
+
 static void add_reason(struct arena *arena, const struct check *check, size_t index,
                        struct text *text, size_t *told)
 {
 	const struct finding *finding = &check->findings[index];
-	const char *reason = without_nearest(arena, finding->text);
-	if (finding->level != FINDING_SHORT) {
-		return;
+	for (size_t i = 0; i < index; i++) {
+		if (is_alike(&check->findings[i], finding)) {
+			return;
+		}
 	}
-	if (++*told <= REASONS_MOST) {
-		text_join(text, "; ", words_of_need(arena, finding));
-		text_add_format(text, ": %s", reason);
+	if (finding->level == FINDING_SHORT && ++*told <= REASONS_MOST) {
+		text_join(text, "; ", words_of_alike(arena, check, index));
+		text_add_format(text, ": %s", without_nearest(arena, finding->text));
 	}
 }
 
@@ -191,6 +215,10 @@ static void wait_fill(const struct timing *timing, const struct question *questi
 		    strcmp(finding->need, group->rules->companion_need) == 0) {
 			await_group(question, group, finding, until, &awaited);
 		}
+	}
+	if (awaited.tool == NULL && finding->station == 0 && finding->cut == 0) {
+		out->text = without_nearest(arena, finding->text);
+		return;
 	}
 	if (awaited.tool == NULL) {
 		out->text = arena_format(arena, "%s: %s", words_of_need(arena, finding),

@@ -179,6 +179,15 @@ CASES = (
     ("finish J2601", 1, "job is not running: J2601, planned", "Type start J2601 when it starts."),
     # at_risk
     ("at_risk J2601", 2, "word not expected: J2601", "Type: at_risk"),
+    # earliest
+    ("earliest", 2, "job not given", "Type: earliest JOB [press=PRESS,...] [from=MOMENT] [due=MOMENT]"),
+    ("earliest J99", 2, "job not known: J99", "Type find job for all on record."),
+    ("earliest R1", 2, "code is a place, not a job: R1", ""),
+    ("earliest J2601 until=2026-12-02", 2, "key not known: until", "Type: earliest JOB [press=PRESS,...] [from=MOMENT] [due=MOMENT]"),
+    ("earliest J2601 due=soon", 2, "due is no date or moment: soon", "Type a date such as 2026-12-01 or a moment such as 2026-12-01T14:30."),
+    ("earliest J2601 due=2026-11-30", 2, "due lies before now: 2026-11-30, 2026-12-01T08:00", "Type due= with a moment behind now."),
+    ("earliest J2601 from=2026-12-05 due=2026-12-03", 2, "due lies before from: 2026-12-03, 2026-12-05", "Type due= with a moment behind from."),
+    ("earliest J2601 press=P9", 2, "press not known: P9", "Type P1 (press, press 1, geared, 13 in) or P2 (press, press 2, servo, 13 1/2 in)."),
     # choices
     ("choices J99", 2, "job not known: J99", "Type find job for all on record."),
     ("choices", 2, "job not given", "Type: choices JOB [press=PRESS,...] [from=MOMENT] [until=MOMENT]"),

@@ -368,7 +368,9 @@ static void ahead__booked_and_broken__planned_anew_and_said(void **state)
 	struct ahead *ahead = together(shop, planning_of(shop));
 	assert_served(ahead, 1, 1);
 	const char *text = told(ahead, "J1")->text;
-	assert_non_null(strstr(text, "ready on P1; its booking does not hold: AN000001-R on hold"));
+	assert_true(told(ahead, "J1")->broken);
+	assert_non_null(
+		strstr(text, "ready on P1; book it again, its booking does not hold: AN000001-R on hold"));
 }
 
 static void ahead__running__told_and_in_the_way(void **state)

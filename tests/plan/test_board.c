@@ -293,22 +293,25 @@ static void plan_board__verdict__in_words_with_its_sign(void **state)
 	static const struct {
 		bool known;
 		enum verdict verdict;
-		bool booked, running;
+		bool booked, running, broken;
 		const char *word;
 		enum board_sign sign;
 	} cases[] = {
-		{true, VERDICT_READY, false, false, "ready", BOARD_READY},
-		{true, VERDICT_READY, true, false, "booked", BOARD_READY},
-		{true, VERDICT_READY, true, true, "runs", BOARD_RUNS},
-		{true, VERDICT_CAUTION, false, false, "ready with caution", BOARD_CAUTION},
-		{true, VERDICT_CAUTION, true, false, "booked with caution", BOARD_CAUTION},
-		{true, VERDICT_CAUTION, false, true, "runs with caution", BOARD_CAUTION},
-		{true, VERDICT_SHORT, false, false, "short", BOARD_SHORT},
-		{true, VERDICT_SHORT, true, false, "short though booked", BOARD_SHORT},
-		{true, VERDICT_SHORT, false, true, "runs, short", BOARD_SHORT},
-		{false, VERDICT_READY, false, false, "not known", BOARD_NOT_KNOWN},
-		{false, VERDICT_READY, true, false, "booked, not known", BOARD_NOT_KNOWN},
-		{false, VERDICT_SHORT, false, true, "runs", BOARD_RUNS},
+		{true, VERDICT_READY, false, false, false, "ready", BOARD_READY},
+		{true, VERDICT_READY, true, false, false, "booked", BOARD_READY},
+		{true, VERDICT_READY, true, false, true, "ready, to book again", BOARD_CAUTION},
+		{true, VERDICT_CAUTION, true, false, true, "with caution, to book again", BOARD_CAUTION},
+		{true, VERDICT_SHORT, true, false, true, "short, booking broken", BOARD_SHORT},
+		{true, VERDICT_READY, true, true, false, "runs", BOARD_RUNS},
+		{true, VERDICT_CAUTION, false, false, false, "ready with caution", BOARD_CAUTION},
+		{true, VERDICT_CAUTION, true, false, false, "booked with caution", BOARD_CAUTION},
+		{true, VERDICT_CAUTION, false, true, false, "runs with caution", BOARD_CAUTION},
+		{true, VERDICT_SHORT, false, false, false, "short", BOARD_SHORT},
+		{true, VERDICT_SHORT, true, false, false, "short though booked", BOARD_SHORT},
+		{true, VERDICT_SHORT, false, true, false, "runs, short", BOARD_SHORT},
+		{false, VERDICT_READY, false, false, false, "not known", BOARD_NOT_KNOWN},
+		{false, VERDICT_READY, true, false, false, "booked, not known", BOARD_NOT_KNOWN},
+		{false, VERDICT_SHORT, false, true, false, "runs", BOARD_RUNS},
 	};
 	struct week *week = week_of(*state, "2026-11-30");
 	for (size_t i = 0; i < COUNT_OF(cases); i++) {
@@ -317,6 +320,7 @@ static void plan_board__verdict__in_words_with_its_sign(void **state)
 		job->verdict = cases[i].verdict;
 		job->booked = cases[i].booked;
 		job->running = cases[i].running;
+		job->broken = cases[i].broken;
 	}
 	make(week);
 	const struct board_field *field = &row_of(week, "P1")->days[1];
@@ -325,8 +329,8 @@ static void plan_board__verdict__in_words_with_its_sign(void **state)
 		assert_string_equal(field->entries[i].verdict, cases[i].word);
 		assert_int_equal(field->entries[i].sign, cases[i].sign);
 	}
-	assert_int_equal(week->board.can_run, 7);
-	assert_int_equal(week->board.lacking, 3);
+	assert_int_equal(week->board.can_run, 9);
+	assert_int_equal(week->board.lacking, 4);
 	assert_int_equal(week->board.not_known, 2);
 }
 

@@ -312,7 +312,6 @@ static const struct argument arguments[] = {
 static const char *const examples[] = {
 	"earliest J2609",
 	"earliest J2609 press=P1 from=2026-12-02",
-	"earliest J2609 due=2026-12-04T18:00",
 	NULL,
 };
 
@@ -321,7 +320,8 @@ const struct command command_earliest = {
 	.summary = "the first time that all a job needs is free, press by press",
 	.more =
 		"By the check, over make-ready and run in open hours (set make_ready, set shifts, speed of "
-		"the press). Exit 1: there is no start, or none that keeps the due moment.",
+		"the press). With due= also the latest start that keeps it, as due=2026-12-04T18:00. Exit "
+		"1: there is no start, or none that keeps the due moment.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_READ,

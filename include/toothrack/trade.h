@@ -264,6 +264,7 @@ struct promise {
 	const char *job;
 	struct known_moment from;  /* not known: since ever */
 	struct known_moment until; /* not known: without end */
+	bool running;              /* of a press: the job runs there now */
 };
 
 /* What `there` needs of any tool. Texts are the caller's and never NULL but where said. */
@@ -437,9 +438,9 @@ enum suits tool_there(const struct tool *tool, const char *job, int64_t press, s
 
 /*
  * Is the press free: does no other job run, or hold a promise on it, over that time? SUITS_YES,
- * SUITS_DOUBTFUL (one runs there whose end is not known) or SUITS_NOT, with until when: a remark
- * each. Spans that touch do not overlap; make-ready is part of a job's own time. `press` is its
- * code; `remarks` may be NULL.
+ * SUITS_DOUBTFUL (one runs there whose end is not known, or has passed by `now`) or SUITS_NOT, with
+ * until when: a remark each. Spans that touch do not overlap; make-ready is part of a job's own
+ * time. `press` is its code; `remarks` may be NULL.
  */
 enum suits press_free(const struct promise *promises, size_t count, const char *press,
                       struct span span, struct remarks *remarks);

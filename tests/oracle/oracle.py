@@ -171,7 +171,9 @@ class Layout:
     def taken_until(self):
         """The ends of the other jobs that run on the press asked over that time; infinity: not known."""
         ends = [rules.ends_of(job) for job in rules.running_on(self, self.press.id)]
-        return [end for start, end in ends if rules.overlap(self.start, self.end, start, end)]
+        # One that still runs though its end has passed: nobody knows until when.
+        return [math.inf if end <= self.now and end <= self.start else end for start, end in ends
+                if rules.overlap(self.start, self.end, start, end) or (end <= self.now and end <= self.start)]
 
     def find_press(self, found):
         for end in self.taken_until():

@@ -123,6 +123,18 @@ static void press_free__end_not_known__in_doubt(void **state)
 	assert_false(judged.remarks.items[0].until.known);
 }
 
+static void press_free__runs_past_its_end__in_doubt(void **state)
+{
+	(void)state;
+	struct promise promise = promise_of("J7", NULL, "2026-12-01T04:00Z");
+	struct judged judged = judge(&promise, 1);
+	assert_int_equal(judged.level, SUITS_YES); /* it does not run */
+	promise.running = true;
+	judged = judge(&promise, 1);
+	assert_only(&judged, SUITS_DOUBTFUL,
+	            "press P1 still runs job J7, which was to end 2026-12-01T04:00");
+}
+
 static void press_free__one_ends_and_one_end_not_known__both_are_said(void **state)
 {
 	(void)state;
@@ -146,6 +158,7 @@ int main(void)
 		cmocka_unit_test(press_free__taken__says_by_which_job_until_when),
 		cmocka_unit_test(press_free__several__the_longest_is_named),
 		cmocka_unit_test(press_free__end_not_known__in_doubt),
+		cmocka_unit_test(press_free__runs_past_its_end__in_doubt),
 		cmocka_unit_test(press_free__one_ends_and_one_end_not_known__both_are_said),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

@@ -20,7 +20,7 @@ show check J2601
 show check J2608
 cat <<TEXT
 
-Now type this for the console, and in it: help, check J2611, choices J2603, show PC000025-1, tag PC000025-1
+Now type this for the console, and in it: help, check J2611, choices J2603, earliest J2601, show PC000025-1, tag PC000025-1
   $toothrack --db $shop
 and this for the scanning bench, where a scanner types: E011, C1, PC000025-1, DONE
   $toothrack --db $shop scan

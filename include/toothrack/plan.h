@@ -187,6 +187,10 @@ struct ahead_job {
 	struct ahead_tool *tools; /* what it would run with; none where it is not served */
 	size_t tool_count;
 };
+/* A figure of a tool that is not there yet, under the name of its attribute: `face`, `330mm`. */
+struct ahead_figure {
+	const char *name, *value;
+};
 struct ahead_cure {
 	const char *kind;  /* tool (one more), shift, return, clear */
 	const char *need;  /* of a tool */
@@ -200,6 +204,8 @@ struct ahead_cure {
 	size_t cured; /* how many more jobs are served with it, found by solving again */
 	const char
 		*text; /* "one more anilox roll, 140/cm, 4.2cm3/m2, face 330mm or wider: then J3 too" */
+	const struct ahead_figure *figures; /* of a tool more, as it would be put on record */
+	size_t figure_count;
 };
 struct ahead_shortage {
 	const char

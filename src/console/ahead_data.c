@@ -81,6 +81,15 @@ static void cure_write(struct answer *answer, const char *key, const struct ahea
 		answer_null(answer, "earlier");
 	}
 	answer_count(answer, "cured", (int64_t)cure->cured);
+	if (cure->figure_count > 0) {
+		answer_object_open(answer, "data");
+		for (size_t i = 0; i < cure->figure_count; i++) {
+			answer_word(answer, cure->figures[i].name, cure->figures[i].value);
+		}
+		answer_object_close(answer);
+	} else {
+		answer_null(answer, "data");
+	}
 	answer_word(answer, "text", cure->text);
 	answer_object_close(answer);
 }

@@ -356,7 +356,12 @@ size_t kind_count(const struct shelf *tools, enum tool_kind kind);
 struct imagined {
 	enum tool_kind kind;
 	const char *need, *words; /* `anilox roll`, and its figures */
+	const struct ahead_figure *figures;
+	size_t figure_count;
 };
+/* ahead_figures.c: the figures of what lies imagined behind the last of that kind. */
+struct ahead_figure *figures_of_imagined(struct horizon *horizon, enum tool_kind kind,
+                                         size_t *count);
 /*
  * Puts it behind the last of its kind, made for the job and need of `first` and as far as may be
  * for the other rows. `solid`: a die that needs no magnetic cylinder. False where none can be told.

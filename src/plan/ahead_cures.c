@@ -151,6 +151,8 @@ static struct ahead_cure cure_with_tool(struct arena *arena, const struct told_s
 		.kind = "tool",
 		.need = tool->need,
 		.cured = cured,
+		.figures = tool->figures,
+		.figure_count = tool->figure_count,
 		.text = arena_format(arena, "one more %s, %s%s: %s", tool_words(shortage), tool->words,
 	                         tool->kind == TOOL_ROLL ? " or wider" : "", then),
 	};

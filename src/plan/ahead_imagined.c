@@ -327,6 +327,25 @@ static bool imagine_magnetic_cylinder(const struct asked_for *asked, struct imag
 
 /* ---------------------------------------------------------------- any of them */
 
+static bool imagine_kind(const struct asked_for *asked, bool solid, struct imagined *out)
+{
+	switch (out->kind) {
+	case TOOL_CYLINDER:
+		return imagine_cylinder(asked, out);
+	case TOOL_GEAR:
+		return imagine_gear(asked, out);
+	case TOOL_ROLL:
+		return imagine_roll(asked, out);
+	case TOOL_BLADE:
+		return imagine_blade(asked, out);
+	case TOOL_DIE:
+		return imagine_die(asked, solid, out);
+	case TOOL_MAGNETIC_CYLINDER:
+		return imagine_magnetic_cylinder(asked, out);
+	}
+	return false;
+}
+
 bool imagine_tool(struct horizon *horizon, const struct told_shortage *shortage,
                   struct joint_row first, bool solid, struct imagined *out)
 {
@@ -340,19 +359,9 @@ bool imagine_tool(struct horizon *horizon, const struct told_shortage *shortage,
 		.kind = kind_of_group(shortage->group, shortage->companions),
 		.need = need_of_group(shortage->group, shortage->companions),
 	};
-	switch (out->kind) {
-	case TOOL_CYLINDER:
-		return imagine_cylinder(&asked, out);
-	case TOOL_GEAR:
-		return imagine_gear(&asked, out);
-	case TOOL_ROLL:
-		return imagine_roll(&asked, out);
-	case TOOL_BLADE:
-		return imagine_blade(&asked, out);
-	case TOOL_DIE:
-		return imagine_die(&asked, solid, out);
-	case TOOL_MAGNETIC_CYLINDER:
-		return imagine_magnetic_cylinder(&asked, out);
+	if (!imagine_kind(&asked, solid, out)) {
+		return false;
 	}
-	return false;
+	out->figures = figures_of_imagined(horizon, out->kind, &out->figure_count);
+	return true;
 }

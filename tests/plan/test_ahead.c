@@ -200,6 +200,11 @@ static void assert_tool_cures(struct shop *shop, enum kind_id lacks, int64_t wan
 	assert_int_equal(cure->cured, 1);
 	assert_string_equal(cure->need, kinds[lacks].name);
 	assert_string_equal(cure->text, words);
+	/* Its figures are what `new` takes for that kind. */
+	assert_true(cure->figure_count > 0);
+	for (size_t i = 0; i < cure->figure_count; i++) {
+		assert_true(kind_attribute_find(&kinds[lacks], cure->figures[i].name) != SIZE_MAX);
+	}
 	assert_non_null(ahead->purchase);
 	assert_string_equal(ahead->purchase->text, words);
 	/* With such a one it can run. */

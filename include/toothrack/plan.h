@@ -328,7 +328,8 @@ struct booked {
 	size_t tool_count;
 	struct booking_move *moves;
 	size_t move_count;
-	const char *retimed; /* the job's own time before, where the booking changed it; or NULL */
+	const char
+		*settled; /* the job's own press and time before, where booking changed them; or NULL */
 };
 /*
  * `book`: checks the job and promises it the tools chosen, over that time on the best press. Where

@@ -162,16 +162,50 @@ static bool differs(struct known_moment own, struct moment booked)
 	return own.known && moment_compare(own.value, booked) != 0;
 }
 
-/*
- * The job's own time follows what is promised: two that differ would be a broken promise. Its entry
- * comes before that of the promise, so that this is the first that `undo` takes back.
- */
-static enum outcome settle_time(struct booking *booking, struct span span)
+/* The job names presses, and that one is not among them. */
+static bool runs_elsewhere(const struct job *job, int64_t press)
+{
+	for (size_t i = 0; i < job->press_count; i++) {
+		if (job->presses[i] == press) {
+			return false;
+		}
+	}
+	return job->press_count > 0;
+}
+
+/* What the job says itself of where and when it runs. */
+static const char *own_words(struct booking *booking, const struct record *record, bool elsewhere,
+                             bool retimed)
 {
 	const struct job *job = &booking->job;
+	struct text words = text_start(booking->arena);
+	if (elsewhere) {
+		text_add_format(&words, "on %s", record_words(record, "press"));
+	}
+	if (retimed && job->from.known) {
+		text_join(&words, " ", "from");
+		text_add_format(&words, " %s", moment_text(job->from.value).bytes);
+	}
+	if (retimed && job->until.known) {
+		text_join(&words, " ", "until");
+		text_add_format(&words, " %s", moment_text(job->until.value).bytes);
+	}
+	return words.bytes;
+}
+
+/*
+ * The job's own time and press follow what is promised: two that differ would be a broken promise.
+ * Its entry comes before that of the promise, so that this is the first that `undo` takes back.
+ */
+static enum outcome settle_job(struct booking *booking, const struct attempt *best)
+{
+	const struct job *job = &booking->job;
+	const struct span span = best->question.span;
 	struct record *record;
 	bool changed;
-	if (!differs(job->from, span.from) && !differs(job->until, span.until)) {
+	bool elsewhere = runs_elsewhere(job, best->press.press.id);
+	bool retimed = differs(job->from, span.from) || differs(job->until, span.until);
+	if (!elsewhere && !retimed) {
 		return OUTCOME_DONE;
 	}
 	enum outcome outcome = store_record_read(booking->store, booking->arena, &kinds[KIND_JOB],
@@ -179,17 +213,15 @@ static enum outcome settle_time(struct booking *booking, struct span span)
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	set_moment(record, "from", span.from);
-	set_moment(record, "until", span.until);
-	struct text before = text_start(booking->arena);
-	if (job->from.known) {
-		text_add_format(&before, "from %s", moment_text(job->from.value).bytes);
+	booking->out->settled = own_words(booking, record, elsewhere, retimed);
+	if (elsewhere) {
+		*record_value(record, "press") =
+			(struct value){.type = VALUE_WORDS, .known = true, .text = best->press.press.code};
 	}
-	if (job->until.known) {
-		text_join(&before, " ", "until");
-		text_add_format(&before, " %s", moment_text(job->until.value).bytes);
+	if (retimed) {
+		set_moment(record, "from", span.from);
+		set_moment(record, "until", span.until);
 	}
-	booking->out->retimed = before.bytes;
 	return store_record_update(booking->store, booking->arena, record, booking->request->actor,
 	                           &changed, booking->fault);
 }
@@ -236,7 +268,7 @@ enum outcome claim_keep(struct booking *booking, const struct claim *claim,
 	promise.answer = request->as_json(booking->arena, out, request->context);
 	if (claim->before == NULL) {
 		booking->out->tool_count = promise.tool_count;
-		outcome = settle_time(booking, best->question.span);
+		outcome = settle_job(booking, best);
 	}
 	return outcome != OUTCOME_DONE
 	           ? outcome

@@ -269,6 +269,32 @@ static void judge_repeat(struct judging *judging)
 	}
 }
 
+/* The job names presses, and the promised one is not among them: by now it is to run elsewhere. */
+static enum outcome judge_presses(struct judging *judging)
+{
+	const struct asking *asking = &judging->asking;
+	const struct job *job = &asking->job;
+	struct text codes = text_start(asking->arena);
+	for (size_t i = 0; i < job->press_count; i++) {
+		struct press_state state;
+		if (job->presses[i] == judging->promise.press) {
+			return OUTCOME_DONE;
+		}
+		enum outcome outcome =
+			store_press_read(asking->store, asking->arena, job->presses[i], &state, asking->fault);
+		if (outcome != OUTCOME_DONE) {
+			return outcome;
+		}
+		text_join(&codes, ",", state.press.code);
+	}
+	if (job->press_count > 0) {
+		add(judging, "press", 0, 0, NULL, NULL,
+		    arena_format(asking->arena, "the job is to run on %s, booked on %s", codes.bytes,
+		                 judging->promise.press_code));
+	}
+	return OUTCOME_DONE;
+}
+
 static void judge_job(struct judging *judging)
 {
 	const struct question *question = &judging->promised.attempt.question;
@@ -395,6 +421,10 @@ static enum outcome judge(const struct judging *common, int64_t job)
 		return outcome;
 	}
 	outcome = promised_open(asking, &judging.promise, judging.now, &judging.promised);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	outcome = judge_presses(&judging);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}

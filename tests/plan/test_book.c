@@ -66,7 +66,7 @@ static void plan_book__time_given__becomes_the_jobs_own(void **state)
 	                                " ends = '2026-12-02T05:00:00Z'"),
 	                 SQLITE_OK);
 	struct booked booked = booked_for(shop, "J1", 8, 10);
-	assert_string_equal(booked.retimed, "from 2026-12-02T03:00 until 2026-12-02T05:00");
+	assert_string_equal(booked.settled, "from 2026-12-02T03:00 until 2026-12-02T05:00");
 	assert_int_equal(store_job_read(shop->store, shop->arena, id, &job, &shop->fault),
 	                 OUTCOME_DONE);
 	assert_int_equal(moment_compare(job.from.value, hour(8)), 0);

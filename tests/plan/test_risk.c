@@ -190,6 +190,21 @@ static void plan_promises_watch__another_time__told_and_mended(void **state)
 	assert_none(shop, shop->actor.now);
 }
 
+/* It names another press than the promised one; both, or none, breaks nothing. */
+static void plan_promises_watch__another_press__told_and_mended(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = booked_job(shop);
+	shop_add(shop, KIND_PRESS, WORDS("code", "P9", "stations", "2"));
+	change(shop, KIND_JOB, job, WORDS("press", "P9"));
+	struct promise_risk risk = only_risk(shop, shop->actor.now);
+	assert_string_equal(risk.risk.need, "press");
+	assert_string_equal(risk.risk.text, "the job is to run on P9, booked on P1");
+	assert_string_equal(risk.of, "J1");
+	change(shop, KIND_JOB, job, WORDS("press", "P9,P1"));
+	assert_none(shop, shop->actor.now);
+}
+
 static void plan_promises_watch__another_number_around__told_until_cancelled(void **state)
 {
 	struct shop *shop = *state;
@@ -356,6 +371,7 @@ int main(void)
 		BOOKING_TEST(plan_promises_watch__due_in_time__from_that_moment_on),
 		BOOKING_TEST(plan_promises_watch__a_station_more__lacks_its_tools),
 		BOOKING_TEST(plan_promises_watch__another_time__told_and_mended),
+		BOOKING_TEST(plan_promises_watch__another_press__told_and_mended),
 		BOOKING_TEST(plan_promises_watch__another_number_around__told_until_cancelled),
 		BOOKING_TEST(plan_promises_watch__press_retired_or_narrower__told),
 		BOOKING_TEST(plan_promises_watch__station_held__told),

@@ -61,11 +61,13 @@ static const char *why_said(struct call *call, const struct risk *risk)
 	           : arena_format(call->arena, "%s %s", tag_shown(risk->tag).bytes, risk->text);
 }
 
-/* `hold AN000045-3 by Nora Tindle` */
+/* `hold AN000045-3 by Nora Tindle`, `correction of J2603 by Nora Tindle` */
 static const char *change_said(struct call *call, const struct promise_risk *row)
 {
+	bool corrected = row->entry.number != 0 && strcmp(row->entry.word, "changed") == 0;
 	return row->entry.number == 0 ? NULL
-	                              : arena_format(call->arena, "%s %s by %s", row->entry.word,
+	                              : arena_format(call->arena, "%s %s by %s",
+	                                             corrected ? "correction of" : row->entry.word,
 	                                             row->of != NULL ? row->of : "", who(&row->entry));
 }
 

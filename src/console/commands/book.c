@@ -51,9 +51,9 @@ static void booked_say(struct call *call, const struct booked *booked)
 	            "%s booked on %s from %s until %s, %zu tool%s: %s", check->job, check->press,
 	            moment_text(check->from).bytes, moment_text(check->until).bytes, booked->tool_count,
 	            booked->tool_count == 1 ? "" : "s", verdict_said(call, check));
-	if (booked->retimed != NULL) {
-		answer_line(call->answer, MARK_CAUTION, "the job's own time was %s, now as booked",
-		            booked->retimed);
+	if (booked->settled != NULL) {
+		answer_line(call->answer, MARK_CAUTION, "the job was to run %s, now as booked",
+		            booked->settled);
 	}
 	for (size_t i = 0; i < booked->move_count; i++) {
 		answer_line(call->answer, MARK_CAUTION, "%s: %s", booked->moves[i].job,
@@ -137,7 +137,7 @@ const struct command command_book = {
 	.summary = "promise a job the tools that its check chooses",
 	.more =
 		"Exit 1: short, and nothing is booked. A tool that another planned job has booked gives "
-		"way where that job has another that is as good. A time given becomes the job's own.",
+		"way where that job has another that is as good. A time or press given becomes the job's own.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_WRITE,

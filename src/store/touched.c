@@ -51,11 +51,21 @@ STATEMENT(touched) = {"promises touched by entries",
                       " AND p.ended IS NULL ORDER BY o.job",
                       false};
 
-/* A limit, or a shop that was restored, is about all of them. */
-STATEMENT(touches_all) = {"entry about every promise",
-                          "SELECT EXISTS (SELECT 1 FROM ledger WHERE number > :entry"
-                          " AND subject_kind IN ('setting', 'shop'))",
-                          false};
+/*
+ * A limit, or a shop that was restored, is about all of them. So may be a correction of where a job
+ * ran by its state alone, which no run tells and whose presses may be others by now.
+ */
+STATEMENT(touches_all) =
+	{"entry about every promise",
+     "SELECT EXISTS (SELECT 1 FROM ledger WHERE number > :entry"
+     " AND subject_kind IN ('setting', 'shop')) OR EXISTS (SELECT 1 FROM ledger l NOT INDEXED"
+     " CROSS JOIN ledger o ON o.number ="
+     " COALESCE((SELECT entry FROM taken_back WHERE by_entry = l.number), l.number)"
+     " CROSS JOIN entry_before b ON b.entry = o.number AND b.attribute IN ('press', 'state')"
+     " CROSS JOIN job j ON j.id = l.subject WHERE l.number > :entry AND l.subject_kind = 'job'"
+     " AND o.word = 'changed'"
+     " AND (l.word = 'undo' OR b.value = 'running' OR j.state = 'running'))",
+     false};
 STATEMENT(all_held) = {"jobs of all promises that hold",
                        "SELECT job FROM promise WHERE ended IS NULL ORDER BY job", true};
 

@@ -294,13 +294,33 @@ static void store_promises_touched__starts_and_ends__those_that_share_tools_or_p
 	assert_int_equal(book(shop, stage.j2, stage.two, stage.first, 8, 10), OUTCOME_DONE);
 	touched(shop, &stage);
 	correct(shop, KIND_JOB, late, "state", "running");
-	assert_string_equal(touched(shop, &stage), "J2");
+	assert_string_equal(touched(shop, &stage), "J2 J3");
 	correct(shop, KIND_JOB, late, "until", "2026-12-04");
 	assert_string_equal(touched(shop, &stage), "J2");
 	correct(shop, KIND_JOB, late, "state", "cancelled");
-	assert_string_equal(touched(shop, &stage), "J2");
+	assert_string_equal(touched(shop, &stage), "J2 J3");
 	shop_add(shop, KIND_JOB, WORDS("number", "J6", "press", "P2", "state", "running"));
 	assert_string_equal(touched(shop, &stage), "J2");
+}
+
+/* Which presses it may have run on is told no more: all that hold. */
+static void store_promises_touched__runs_by_its_state_alone__where_it_was_too(void **state)
+{
+	struct shop *shop = *state;
+	struct stage stage = set_stage(shop);
+	int64_t other = add_job(shop, "J5", "P2");
+	correct(shop, KIND_JOB, other, "press", "P1");
+	correct(shop, KIND_JOB, other, "press", "P2");
+	assert_string_equal(touched(shop, &stage), "");
+	correct(shop, KIND_JOB, other, "state", "running");
+	touched(shop, &stage);
+	correct(shop, KIND_JOB, other, "press", "P1");
+	assert_string_equal(touched(shop, &stage), "J1 J2 J3");
+	correct(shop, KIND_JOB, other, "title", "labels");
+	assert_string_equal(touched(shop, &stage), "J1 J3");
+	correct(shop, KIND_JOB, other, "state", "planned");
+	correct(shop, KIND_JOB, other, "press", "P2");
+	assert_string_equal(touched(shop, &stage), "J1 J2 J3");
 }
 
 /* What another job has out, or stands at a press where something else is to run now. */
@@ -452,6 +472,7 @@ int main(void)
 		SHOP_TEST(store_promises_touched__places_and_presses__what_is_promised_or_stands_there),
 		SHOP_TEST(store_promises_touched__job_and_its_rows__its_own),
 		SHOP_TEST(store_promises_touched__starts_and_ends__those_that_share_tools_or_press),
+		SHOP_TEST(store_promises_touched__runs_by_its_state_alone__where_it_was_too),
 		SHOP_TEST(store_promises_touched__out_for_a_job_or_at_its_press__those_too),
 		SHOP_TEST(store_promises_touched__limit__all_that_hold),
 		SHOP_TEST(store_watch_commits__entries_while_promised__called_once),

@@ -336,12 +336,12 @@ static void others_say(struct call *call, const struct check *check)
 	}
 }
 
-/* `waste 7%, plate area 3919cm2: new plates for 4 stations` */
+/* `waste 7.3%, plate area 3919cm2: new plates for 4 stations` */
 static const char *combination_said(struct call *call, const struct combination *combination)
 {
 	struct text text = text_start(call->arena);
 	if (combination->waste_known) {
-		text_add_format(&text, "waste %.0f%%, ", 100.0 * combination->waste);
+		text_add_format(&text, "waste %.1f%%, ", 100.0 * combination->waste);
 	}
 	if (combination->plate_count > 0) {
 		text_add_format(&text, "plate area %.0fcm2: ", combination->plate_area_cm2);

@@ -379,7 +379,7 @@ static enum outcome refuse_due(const struct asking *asking, const struct earlies
 	}
 	fault_set(asking->fault, OUTCOME_BAD, "due lies before %s: %s, %s", from ? "from" : "now",
 	          moment_text(request->due.value).bytes, moment_text(least).bytes);
-	fault_hint(asking->fault, "Type due= with a moment behind %s.", from ? "from" : "now");
+	fault_hint(asking->fault, "Type due= with a moment after %s.", from ? "from" : "now");
 	return OUTCOME_BAD;
 }
 

@@ -93,9 +93,11 @@ static const char *without_nearest(struct arena *arena, const char *text)
 	return end != NULL ? arena_copy_bytes(arena, text, (size_t)(end - text)) : text;
 }
 
-static bool is_alike(const struct finding *a, const struct finding *b)
+/* The near misses may differ: they are not told. */
+static bool is_alike(struct arena *arena, const struct finding *a, const struct finding *b)
 {
-	return a->level == b->level && strcmp(a->need, b->need) == 0 && strcmp(a->text, b->text) == 0;
+	return a->level == b->level && strcmp(a->need, b->need) == 0 &&
+	       strcmp(without_nearest(arena, a->text), without_nearest(arena, b->text)) == 0;
 }
 
 /* `cylinder at stations 1 and 2`: of all that are short for the same reason, told by the first. */
@@ -105,7 +107,7 @@ static const char *words_of_alike(struct arena *arena, const struct check *check
 	int64_t *stations = arena_take(arena, check->finding_count, sizeof *stations);
 	size_t count = 0;
 	for (size_t i = 0; i < check->finding_count; i++) {
-		if (is_alike(&check->findings[i], finding) && check->findings[i].station != 0) {
+		if (is_alike(arena, &check->findings[i], finding) && check->findings[i].station != 0) {
 			stations[count++] = check->findings[i].station;
 		}
 	}
@@ -121,7 +123,7 @@ static void add_reason(struct arena *arena, const struct check *check, size_t in
 {
 	const struct finding *finding = &check->findings[index];
 	for (size_t i = 0; i < index; i++) {
-		if (is_alike(&check->findings[i], finding)) {
+		if (is_alike(arena, &check->findings[i], finding)) {
 			return;
 		}
 	}
@@ -200,6 +202,16 @@ static void await_group(const struct question *question, const struct timed_grou
 	}
 }
 
+/* Turnaround, or the end of the day on which it is due back: when it is over is told besides. */
+static const char *words_of_free(struct arena *arena, const struct remark *remark)
+{
+	if (!remark->until.known ||
+	    strstr(remark->text, moment_text(remark->until.value).bytes) != NULL) {
+		return "";
+	}
+	return arena_format(arena, ", free from %s", moment_text(remark->until.value).bytes);
+}
+
 static void wait_fill(const struct timing *timing, const struct question *question,
                       const struct finding *finding, struct moment until, struct earliest_wait *out)
 {
@@ -228,8 +240,9 @@ static void wait_fill(const struct timing *timing, const struct question *questi
 	out->tool_known = true;
 	out->tool = awaited.tool->tag;
 	out->until = awaited.remark.until;
-	out->text = arena_format(arena, "%s, %s %s", words_of_need(arena, finding),
-	                         tag_shown(out->tool).bytes, awaited.remark.text);
+	out->text = arena_format(arena, "%s, %s %s%s", words_of_need(arena, finding),
+	                         tag_shown(out->tool).bytes, awaited.remark.text,
+	                         words_of_free(arena, &awaited.remark));
 }
 
 void timing_waits(const struct timing *timing, struct moment start, struct moment until,

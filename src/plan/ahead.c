@@ -127,7 +127,8 @@ static void tell_verdict(const struct horizon *horizon, const struct horizon_job
 		text_add_format(&text, ": %s", doubts->first);
 	}
 	if (job->broken != NULL && job->promise != NULL && job->standing == JOB_TO_PLAN) {
-		text_add_format(&text, "; book it again, its booking does not hold: %s", job->broken);
+		text_add_format(&text, "; unbook it and book it again, its booking does not hold: %s",
+		                job->broken);
 	}
 	out->text = text.bytes;
 }

@@ -24,7 +24,8 @@ static const char *day_name(struct arena *arena, struct moment day, size_t index
 	static const char *const months[] = {"Jan", "Feb", "Mar", "Apr", "May", "Jun",
 	                                     "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"};
 	struct quantity_text text = moment_text(day);
-	if (strlen(text.bytes) < DATE_LENGTH) { /* beyond the calendar */
+	/* Beyond the calendar, as in the week of 9999-12-31. */
+	if (strlen(text.bytes) < DATE_LENGTH || text.bytes[4] != '-') {
 		return days[index];
 	}
 	int month = (text.bytes[5] - '0') * 10 + text.bytes[6] - '0';

@@ -207,7 +207,7 @@ struct joint_askers {
 };
 void askers_list(struct arena *arena, const struct joint_board *board, struct joint_askers *out);
 
-/* Seconds of a clock that only goes on. */
+/* Seconds that the process has worked: a busy machine is slower, but answers the same. */
 double joint_clock(void);
 
 #endif

@@ -374,8 +374,9 @@ static void ahead__booked_and_broken__planned_anew_and_said(void **state)
 	assert_served(ahead, 1, 1);
 	const char *text = told(ahead, "J1")->text;
 	assert_true(told(ahead, "J1")->broken);
-	assert_non_null(
-		strstr(text, "ready on P1; book it again, its booking does not hold: AN000001-R on hold"));
+	assert_non_null(strstr(
+		text,
+		"ready on P1; unbook it and book it again, its booking does not hold: AN000001-R on hold"));
 }
 
 static void ahead__running__told_and_in_the_way(void **state)

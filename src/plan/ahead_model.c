@@ -8,7 +8,8 @@
 
 #include "ahead.h"
 
-#define CANDIDATES_MOST 3 /* repeats of a new job looked at on one press */
+#define CANDIDATES_MOST \
+	64 /* repeats of a new job looked at on one press: more than any shelf gives */
 
 static const enum joint_group groups[] = {JOINT_CYLINDERS, JOINT_ROLLS, JOINT_DIES};
 

@@ -389,9 +389,8 @@ void certain_shortages(struct horizon *horizon, struct joint_shortage **out, siz
 void shortages_find(struct horizon *horizon, struct shortage_list *list);
 /* `J3`, `J3 and J4`, `J3, J4 and J5` */
 const char *words_of_jobs(struct arena *arena, const char *const *jobs, size_t count);
-/* Tries what would cure them, no longer than until `deadline` of the running clock. */
+/* Tries what would cure them, no longer than until `deadline` by joint_clock. */
 void shortages_cure(struct horizon *horizon, struct shortage_list *list, double deadline,
                     const struct ahead_cure **purchase);
-double running_seconds(void);
 
 #endif

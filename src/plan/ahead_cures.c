@@ -21,7 +21,7 @@ struct tried_tool {
 
 bool time_is_over(const struct cure_work *work)
 {
-	return running_seconds() > work->deadline;
+	return joint_clock() > work->deadline;
 }
 
 const struct horizon_job *planned_job(const struct horizon *horizon, uint32_t job)

@@ -79,7 +79,7 @@ struct joint_plan {
 };
 
 struct joint_settings {
-	double seconds;  /* no longer than about that */
+	double seconds;  /* no longer than about that by joint_clock, but for one round at least */
 	bool no_program; /* greedy and improved alone: the bound is then that of each job by itself */
 };
 struct joint_answer {
@@ -149,5 +149,11 @@ void joint_shortages(struct arena *arena, const struct joint_model *model,
  * jobs served. Numbers as in the model. False where writing fails (errno).
  */
 bool joint_write_lp(const struct joint_model *model, FILE *file);
+
+/*
+ * Seconds that the process has worked: what is done in a given time is then the same on a busy
+ * machine, which only takes longer for it.
+ */
+double joint_clock(void);
 
 #endif

@@ -74,6 +74,15 @@ bool joint_option_may(const struct joint_model *model, uint32_t job, uint32_t op
 	return true;
 }
 
+uint32_t joint_part(uint32_t *parts, uint32_t of)
+{
+	while (parts[of] != of) {
+		parts[of] = parts[parts[of]];
+		of = parts[of];
+	}
+	return of;
+}
+
 /* A job by when it begins. */
 struct start {
 	int64_t from;
@@ -257,6 +266,28 @@ void board_settle(struct joint_board *board)
 	board->change_count = 0;
 }
 
+/* ---------------------------------------------------------------- who else has it */
+
+uint32_t board_holder(const struct joint_board *board, uint32_t resource, struct joint_time time,
+                      uint32_t who)
+{
+	const struct joint_holds *holds = &board->holds[resource];
+	/* They stand by when they begin. */
+	for (uint32_t i = 0; i < holds->count && holds->items[i].time.from < time.until; i++) {
+		if (holds->items[i].who != who && joint_meet(holds->items[i].time, time)) {
+			return holds->items[i].who;
+		}
+	}
+	return JOINT_NONE;
+}
+
+bool board_is_free(const struct joint_board *board, uint32_t resource, struct joint_time time,
+                   uint32_t who)
+{
+	return !joint_busy(&board->model->resources[resource], time) &&
+	       board_holder(board, resource, time, who) == JOINT_NONE;
+}
+
 /* ---------------------------------------------------------------- plans on and off the board */
 
 void board_plan(struct arena *arena, const struct joint_board *board, struct joint_plan *out)
@@ -280,16 +311,6 @@ void board_plan(struct arena *arena, const struct joint_board *board, struct joi
 	}
 }
 
-static bool is_held(const struct joint_board *board, uint32_t resource, struct joint_time time)
-{
-	const struct joint_holds *holds = &board->holds[resource];
-	bool held = joint_busy(&board->model->resources[resource], time);
-	for (uint32_t i = 0; i < holds->count && !held; i++) {
-		held = joint_meet(holds->items[i].time, time);
-	}
-	return held;
-}
-
 /* The companion that a plan gave, where the way still takes it. */
 static bool companion_stands(const struct joint_board *board, const struct joint_way *way,
                              uint32_t companion, struct joint_time time)
@@ -298,7 +319,7 @@ static bool companion_stands(const struct joint_board *board, const struct joint
 	for (uint32_t i = 0; i < way->companion_count && !among && way->needs_companion; i++) {
 		among = way->companions[i] == companion;
 	}
-	return among && (companion == JOINT_NONE || !is_held(board, companion, time));
+	return among && (companion == JOINT_NONE || board_is_free(board, companion, time, JOINT_NONE));
 }
 
 static bool job_stands(struct joint_board *board, const struct joint_plan *plan, uint32_t job)
@@ -306,15 +327,17 @@ static bool job_stands(struct joint_board *board, const struct joint_plan *plan,
 	const struct joint_job *of = &board->model->jobs[job];
 	uint32_t option = plan->option[job];
 	struct joint_time time = joint_tool_time(of);
-	if (option >= of->option_count || (of->options[option].press != JOINT_NONE &&
-	                                   is_held(board, of->options[option].press, of->time))) {
+	if (option >= of->option_count ||
+	    (of->options[option].press != JOINT_NONE &&
+	     !board_is_free(board, of->options[option].press, of->time, JOINT_NONE))) {
 		return false;
 	}
 	board_put(board, job, option);
 	for (uint32_t i = 0; i < of->need_count; i++) {
 		struct joint_given given = plan->given[job][i];
 		const struct joint_need *need = &of->options[option].needs[i];
-		if (given.way >= need->way_count || is_held(board, need->ways[given.way].item, time) ||
+		if (given.way >= need->way_count ||
+		    !board_is_free(board, need->ways[given.way].item, time, JOINT_NONE) ||
 		    !companion_stands(board, &need->ways[given.way], given.companion, time)) {
 			return false;
 		}

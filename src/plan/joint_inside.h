@@ -54,6 +54,12 @@ const struct joint_need *board_need(const struct joint_board *board, uint32_t ne
 void board_give(struct joint_board *board, uint32_t need, struct joint_given given);
 /* Puts a job on an option, or (JOINT_NONE) takes it off with all its needs. */
 void board_put(struct joint_board *board, uint32_t job, uint32_t option);
+/* Who else holds a resource at any time of these: a need, of a press a job; or JOINT_NONE. */
+uint32_t board_holder(const struct joint_board *board, uint32_t resource, struct joint_time time,
+                      uint32_t who);
+/* Is it neither busy nor held by another then? */
+bool board_is_free(const struct joint_board *board, uint32_t resource, struct joint_time time,
+                   uint32_t who);
 /* Another job that holds the press of an option at its time, or JOINT_NONE. */
 uint32_t board_on_press(const struct joint_board *board, uint32_t job, uint32_t option);
 /*
@@ -72,6 +78,8 @@ bool joint_option_may(const struct joint_model *model, uint32_t job, uint32_t op
 /* Is a way open over that time, and one of its companions, where it needs one? */
 bool joint_way_may(const struct joint_model *model, const struct joint_way *way,
                    struct joint_time time);
+/* The one that stands for all of a part, by who is joined to whom; paths grow shorter by it. */
+uint32_t joint_part(uint32_t *parts, uint32_t of);
 /* Numbers of the jobs by start, then number. */
 uint32_t *joint_by_start(struct arena *arena, const struct joint_model *model);
 
@@ -206,8 +214,5 @@ struct joint_askers {
 	} * items;
 };
 void askers_list(struct arena *arena, const struct joint_board *board, struct joint_askers *out);
-
-/* Seconds that the process has worked: a busy machine is slower, but answers the same. */
-double joint_clock(void);
 
 #endif

@@ -7,19 +7,10 @@
 
 #include "joint_inside.h"
 
-static uint32_t part_of(uint32_t *parts, uint32_t job)
-{
-	while (parts[job] != job) {
-		parts[job] = parts[parts[job]];
-		job = parts[job];
-	}
-	return job;
-}
-
 /* The smallest job of a part names it. */
 static void parts_join(uint32_t *parts, uint32_t a, uint32_t b)
 {
-	uint32_t x = part_of(parts, a), y = part_of(parts, b);
+	uint32_t x = joint_part(parts, a), y = joint_part(parts, b);
 	parts[x > y ? x : y] = x > y ? y : x;
 }
 
@@ -188,7 +179,7 @@ static void parts_make(struct arena *arena, const struct joint_master *master, s
 		}
 	}
 	for (uint32_t job = 0; job < count; job++) {
-		parts[job] = part_of(parts, job);
+		parts[job] = joint_part(parts, job);
 	}
 	for (uint32_t i = 0; i < cut_count; i++) {
 		of_cut[i] = parts[master->cuts->items[i].terms[0].job];

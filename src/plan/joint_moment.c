@@ -276,15 +276,6 @@ static bool is_reached(const struct joint_look *look, uint32_t node)
 
 /* ---------------------------------------------------------------- its parts */
 
-static uint32_t part_of(uint32_t *parts, uint32_t node)
-{
-	while (parts[node] != node) {
-		parts[node] = parts[parts[node]];
-		node = parts[node];
-	}
-	return node;
-}
-
 /* Reached nodes, and the way in of a resource whose way out is not, belong together by their arcs.
  */
 static uint32_t *parts_make(struct joint_look *look, struct arena *arena)
@@ -298,7 +289,7 @@ static uint32_t *parts_make(struct joint_look *look, struct arena *arena)
 		     at = look->arcs[at].next) {
 			uint32_t to = look->arcs[at].to;
 			if (to != SINK && is_reached(look, to)) {
-				parts[part_of(parts, node)] = part_of(parts, to);
+				parts[joint_part(parts, node)] = joint_part(parts, to);
 			}
 		}
 	}
@@ -368,7 +359,7 @@ static void violators_take(struct joint_look *look, struct arena *arena, enum jo
 	uint32_t *parts = parts_make(look, look->arena);
 	uint8_t *done = arena_take(look->arena, look->node_count, 1);
 	for (uint32_t node = 0; node < look->node_count; node++) {
-		parts[node] = part_of(parts, node);
+		parts[node] = joint_part(parts, node);
 	}
 	for (uint32_t row = 0; row < look->row_count; row++) {
 		uint32_t part = parts[row + 1];

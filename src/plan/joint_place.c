@@ -10,14 +10,8 @@ static bool companion_place(struct joint_board *board, uint32_t need, unsigned d
 /* Another need that holds the resource at a time of this one, or JOINT_NONE. */
 static uint32_t other_holder(const struct joint_board *board, uint32_t need, uint32_t resource)
 {
-	const struct joint_holds *holds = &board->holds[resource];
 	struct joint_time time = joint_tool_time(&board->model->jobs[board->job_of[need]]);
-	for (uint32_t i = 0; i < holds->count && holds->items[i].time.from < time.until; i++) {
-		if (holds->items[i].who != need && joint_meet(holds->items[i].time, time)) {
-			return holds->items[i].who;
-		}
-	}
-	return JOINT_NONE;
+	return board_holder(board, resource, time, need);
 }
 
 static bool gives_way(const struct joint_board *board, uint32_t need)
@@ -134,16 +128,7 @@ uint32_t board_on_press(const struct joint_board *board, uint32_t job, uint32_t 
 {
 	const struct joint_job *of = &board->model->jobs[job];
 	uint32_t press = of->options[option].press;
-	if (press == JOINT_NONE) {
-		return JOINT_NONE;
-	}
-	const struct joint_holds *holds = &board->holds[press];
-	for (uint32_t i = 0; i < holds->count && holds->items[i].time.from < of->time.until; i++) {
-		if (holds->items[i].who != job && joint_meet(holds->items[i].time, of->time)) {
-			return holds->items[i].who;
-		}
-	}
-	return JOINT_NONE;
+	return press == JOINT_NONE ? JOINT_NONE : board_holder(board, press, of->time, job);
 }
 
 bool board_serve_by(struct joint_board *board, uint32_t job, uint32_t option, unsigned depth)

@@ -4,7 +4,6 @@
  * where they cannot be had, what stands against it becomes a cut of the next round. What the
  * program says at most is a bound whatever is found, so that the gap is always known.
  */
-#include <stdlib.h>
 #include <string.h>
 
 #include "joint_solving.h"
@@ -276,9 +275,11 @@ static void bound_take(struct solving *solving, uint32_t bound)
 static void rounds(struct solving *solving)
 {
 	struct joint_answer *out = solving->out;
-	bool cut = true;
+	bool cut = true, begun = false;
 	out->proof = "matching";
-	while (!out->proven && cut && joint_clock() < solving->deadline) {
+	/* Once whatever the time is: without a program there is no bound that says anything. */
+	while (!out->proven && cut && (!begun || joint_clock() < solving->deadline)) {
+		begun = true;
 		struct arena *arena = arena_new();
 		uint32_t bound;
 		solving->master.wished = solving->board.option;
@@ -303,12 +304,7 @@ static void rounds(struct solving *solving)
 static bool is_free(const struct joint_board *board, uint32_t need, uint32_t resource)
 {
 	struct joint_time time = joint_tool_time(&board->model->jobs[board->job_of[need]]);
-	const struct joint_holds *holds = &board->holds[resource];
-	bool free = !joint_busy(&board->model->resources[resource], time);
-	for (uint32_t i = 0; i < holds->count && free; i++) {
-		free = holds->items[i].who == need || !joint_meet(holds->items[i].time, time);
-	}
-	return free;
+	return board_is_free(board, resource, time, need);
 }
 
 static uint32_t free_companion(const struct joint_board *board, uint32_t need,

@@ -57,6 +57,29 @@ static void joint_solve__random_models__serves_as_many_as_trying_it_all(void **s
 	each_model(judge_solved);
 }
 
+/* Two jobs at one time, and one tool for both: without a round each alone could be served. */
+static void joint_solve__no_time__the_bound_is_still_that_of_one_round(void **state)
+{
+	(void)state;
+	struct arena *arena = arena_new();
+	struct joint_resource resource = {.is_press = false};
+	const struct joint_way way = {.item = 0};
+	struct joint_need need = {.group = JOINT_ROLLS, .number = 1, .ways = &way, .way_count = 1};
+	struct joint_option option = {.press = JOINT_NONE, .needs = &need};
+	struct joint_job jobs[2] = {
+		{.time = {0, 10}, .free = 12, .options = &option, .option_count = 1, .need_count = 1},
+		{.time = {5, 20}, .free = 22, .options = &option, .option_count = 1, .need_count = 1},
+	};
+	const struct joint_model model = {&resource, 1, jobs, 2};
+	const struct joint_settings how = {.seconds = 0};
+	struct joint_answer answer;
+	joint_solve(arena, &model, &how, &answer);
+	assert_int_equal(answer.plan.served, 1);
+	assert_int_equal(answer.bound, 1);
+	assert_true(answer.proven);
+	arena_free(arena);
+}
+
 /* ---------------------------------------------------------------- shortages */
 
 static bool is_among(uint32_t resource, const struct joint_shortage *shortage)
@@ -228,6 +251,7 @@ int main(void)
 {
 	const struct CMUnitTest tests[] = {
 		cmocka_unit_test(joint_solve__random_models__serves_as_many_as_trying_it_all),
+		cmocka_unit_test(joint_solve__no_time__the_bound_is_still_that_of_one_round),
 		cmocka_unit_test(
 			joint_shortages__random_models__as_many_as_trying_it_all_and_each_a_violator),
 		cmocka_unit_test(joint_improve__a_tool_more__serves_no_fewer_and_holds),

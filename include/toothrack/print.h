@@ -188,6 +188,96 @@ struct board_drawn {
 enum outcome print_board(struct arena *arena, const struct board_face *face, enum file_form form,
                          const char *path, struct board_drawn *out, struct fault *fault);
 
+/* ------------------------------------------------------------------ plots */
+
+/* Told apart by shape, in black and white and at half the size. */
+enum plot_mark { PLOT_DISC, PLOT_RING, PLOT_TRIANGLE, PLOT_CROSS };
+enum plot_stroke { PLOT_SOLID, PLOT_DASHED, PLOT_DOTTED };
+struct plot_point {
+	double x, y;
+};
+struct plot_series { /* single points */
+	const char *name;
+	enum plot_mark mark;
+	const struct plot_point *points;
+	size_t count;
+};
+struct plot_line {    /* joined, from left to right */
+	const char *name; /* NULL: not in the legend */
+	enum plot_stroke stroke;
+	const struct plot_point *points;
+	size_t count;
+};
+struct plot_band { /* between two lines over the same x: hatched, not told by colour alone */
+	const char *name;
+	const double *x, *least, *most;
+	size_t count;
+};
+struct plot_event { /* something that happened at x: a small mark on the axis */
+	double x;
+};
+struct plot_axis {
+	const char *name;   /* with its unit: `volume, cm3/m2` */
+	double least, most; /* all that is drawn lies between; where equal the plot makes room itself */
+};
+struct plot_face {
+	const char *title;    /* `AN000045-3, anilox roll 360lpi` */
+	const char *subtitle; /* or NULL */
+	struct plot_axis across, up;
+	const struct plot_series *series;
+	size_t series_count;
+	const struct plot_line *lines; /* trend solid, limit dashed, forecast dotted */
+	size_t line_count;
+	const struct plot_band *bands;
+	size_t band_count;
+	const char *events_name; /* `cleaned`; NULL: none */
+	const struct plot_event *events;
+	size_t event_count;
+	const char *const *notes; /* sentences below it */
+	size_t note_count;
+	const char *printed; /* `printed 2026-12-01`, or NULL */
+};
+/*
+ * Tick values for an axis: round numbers (1, 2 or 5 times a power of ten apart) within it, at most
+ * `room`, at least two where it has an extent. `digits` becomes the places behind the point.
+ */
+size_t plot_ticks(double least, double most, double *out, size_t room, int *digits);
+/* Least and most of what is drawn on an axis that gives none, with a little room; for both
+ * drawings. */
+void plot_extent(const struct plot_face *face, double *x_least, double *x_most, double *y_least,
+                 double *y_most);
+/* Draws on A4 across, whole or not at all; faults as print_tags. */
+enum outcome print_plot(struct arena *arena, const struct plot_face *face, enum file_form form,
+                        const char *path, struct fault *fault);
+
+/* ------------------------------------------------------------------ a tool's passport */
+
+struct passport_row {
+	const char *name, *value;
+};
+struct passport_face {
+	const char *title;   /* `anilox roll 360lpi` */
+	const char *code;    /* `AN000045-3` */
+	const char *content; /* of the symbol, as in struct tag_face */
+	bool gs1;
+	const char *whereabouts;         /* where it is, and in what condition, or NULL */
+	const struct passport_row *rows; /* its data */
+	size_t row_count;
+	const char *history_title;
+	const char *const *history; /* one line an entry, latest first */
+	size_t history_count;
+	const struct plot_face *plot; /* or NULL */
+	const char *printed;
+};
+struct passport_drawn {
+	size_t rows_left, history_left; /* for which the page had no room: told on it too */
+};
+/* One page A4 upright: symbol, data, place, history, plot. Whole or not at all; faults as
+ * print_tags. */
+enum outcome print_passport(struct arena *arena, const struct passport_face *face,
+                            enum file_form form, const char *path, struct passport_drawn *out,
+                            struct fault *fault);
+
 /* ------------------------------------------------------------------ files */
 
 /* By the ending of a name, in either case; OUTCOME_BAD for another. */

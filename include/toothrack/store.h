@@ -863,6 +863,143 @@ typedef enum outcome (*store_commit_watch)(struct store *store, int64_t entry, s
                                            void *context, struct fault *fault);
 void store_watch_commits(struct store *store, store_commit_watch watch, void *context);
 
+/* ------------------------------------------------------------------ wear and care */
+
+/*
+ * One change by care: what was done or found, with the record as it will stand (NULL: nothing of it
+ * changes). Its ledger entry is on the tool; what stood before is kept, so that undo takes all of
+ * it back. Within the caller's transaction.
+ */
+struct care_change {
+	const char *word; /* of the entry: gauge, reblade, regrind, cleaned, dirty */
+	const char *what; /* of the care: gauged, reblade, regrind, engraved, damaged, cleaned, dirty */
+	const char *detail; /* of the entry, or NULL */
+	const char *note;   /* kept with the care, or NULL */
+	bool new_life;      /* the tool's next life begins: its run goes back to 0 with the record's */
+	bool damaged;
+	struct damage_band band;
+	struct known_length diameter, runout; /* gauged: a row among those gauged too */
+	struct record *record;                /* with its values as they will stand, or NULL */
+};
+enum outcome store_care_change(struct store *store, struct arena *arena, const struct kind *kind,
+                               int64_t tool, const struct care_change *change,
+                               const struct actor *actor, struct fault *fault);
+/* gauge, reblade, regrind and damage: record, run, life as they stood; the rows of the care go. */
+enum outcome store_undo_care_change(struct store *store, struct arena *arena,
+                                    const struct undo_entry *entry, const struct actor *actor,
+                                    struct fault *fault);
+/* A reading just put on record: it is of no life from now on, and counts nowhere. */
+enum outcome store_undo_reading(struct store *store, struct arena *arena,
+                                const struct undo_entry *entry, const struct actor *actor,
+                                struct fault *fault);
+
+/* Care of a tool in the life that runs, latest first. */
+struct care_row {
+	const char *what; /* cleaned, dirty, reblade, ... */
+	struct moment moment;
+	bool damaged;
+	struct damage_band band;
+	const char *note; /* or NULL */
+};
+/* `what` NULL: all of it. */
+enum outcome store_care_of(struct store *store, struct arena *arena, int64_t tool, const char *what,
+                           size_t most, struct care_row **out, size_t *count, struct fault *fault);
+/* How often a tool has begun a new life: 1 is its first. */
+enum outcome store_tool_life(struct store *store, int64_t tool, int64_t *life, struct fault *fault);
+
+/* A reading of the life that runs, with the web run by then. */
+struct wear_reading {
+	int64_t id;
+	struct moment moment;
+	struct volume volume;
+	bool across_known;
+	struct across across;
+	const char *method; /* NULL: not on record */
+	bool clean;         /* after cleaning */
+	struct known_length
+		run;      /* web of this life by then; not known: it lies before what is on record */
+	bool counted; /* in the trend */
+};
+/* Oldest first. */
+enum outcome store_wear_readings(struct store *store, struct arena *arena, int64_t tool,
+                                 struct wear_reading **out, size_t *count, struct fault *fault);
+/* What was gauged in the life that runs, oldest first. */
+struct gauge_row {
+	struct moment moment;
+	struct known_length diameter, runout, run;
+};
+enum outcome store_gauges(struct store *store, struct arena *arena, int64_t tool,
+                          struct gauge_row **out, size_t *count, struct fault *fault);
+
+/* The trend that is kept of a roll. */
+struct wear_kept {
+	bool known; /* false: never read in this life */
+	struct trend trend;
+	const char *method; /* of the readings in it; NULL: not on record */
+	int64_t run_not_known, other_method;
+	struct known_moment clean_moment;
+	struct known_volume clean_volume;
+	struct known_percent uneven; /* of the latest reading after cleaning that was read across */
+	struct known_volume
+		gave_back; /* by the last cleaning; `micro` below 0 where it was less after */
+	struct known_moment gave_back_moment;
+};
+enum outcome store_wear(struct store *store, struct arena *arena, int64_t tool,
+                        struct wear_kept *out, struct fault *fault);
+
+/* Web that tools have run. */
+struct web_run {
+	struct moment moment;
+	struct length length;
+	const char *job, *press; /* `press` NULL: not known */
+};
+/* The runs of a tool in the life that runs, oldest first. */
+enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t tool,
+                            struct web_run **out, size_t *count, struct fault *fault);
+/* What a tool has run since a moment, of the life that runs, and when the first of it was. */
+enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
+                             struct length *out, struct fault *fault);
+/*
+ * The web of a job's run reaches these tools: each one's run grows, its revolutions with it. By the
+ * entry `finish` just written; `by` is given or quantity. Within the caller's transaction.
+ */
+enum outcome store_run_reaches(struct store *store, int64_t job, struct length length,
+                               const char *by, const int64_t *tools, size_t tool_count,
+                               const struct actor *actor, struct fault *fault);
+
+/* What `due` looks at: every tool in use of a kind that care is of, with what is known of it. */
+struct due_tool {
+	int64_t id;
+	const struct kind *kind;
+	const char *tag, *name, *maker_serial, *place; /* tag as shown; the others may be NULL */
+	int64_t life;                                  /* 1: its first */
+	struct known_length run, face;
+	struct known_length around;     /* of a die or cylinder */
+	struct known_length blade_life; /* web */
+	struct known_count die_life;    /* revolutions */
+	const char *die_build;          /* or NULL */
+	struct known_length runout;     /* of a cylinder */
+	struct known_volume volume;     /* of a roll, when new */
+	struct known_screen line_screen;
+	struct known_moment dirty;          /* marked since the last cleaning */
+	struct known_moment cleaned;        /* last */
+	struct length since_cleaned;        /* web since then; all of the life where never */
+	struct known_moment read, engraved; /* last reading of this life */
+	struct length since_read;
+	struct length recent;              /* web since the moment asked */
+	struct known_moment first_run;     /* of this life on record */
+	struct wear_kept wear;             /* of a roll */
+	const char *next_job, *next_press; /* booked from now on; NULL: none */
+	struct known_moment next_from;
+};
+typedef enum outcome (*due_take)(const struct due_tool *tool, void *context);
+/*
+ * Gives each to `take`, by kind and tag; texts last until the next. `recent_since`: from when the
+ * recent use is counted.
+ */
+enum outcome store_due(struct store *store, struct moment now, struct moment recent_since,
+                       due_take take, void *context, struct fault *fault);
+
 /* ------------------------------------------------------------------ copies and proof */
 
 /* Told now and then how far a long work is; `all` 0 where that is not known. `tell` may be NULL. */

@@ -216,6 +216,129 @@ struct limits {
 	enum units units; /* for texts */
 };
 
+/* ------------------------------------------------------- trend of wear */
+
+/*
+ * A reading that speaks of wear: taken after cleaning, with the web that the roll had run by then
+ * since its engraving.
+ */
+struct trend_point {
+	struct length run;
+	struct volume volume;
+};
+
+/*
+ * How far readings scatter about the lines of their rolls: as a share of the volume (0.02 is 2 %),
+ * and the degrees of freedom behind that. 0 freedom: not known.
+ */
+struct scatter {
+	double share;
+	double freedom;
+};
+
+enum trend_says {
+	TREND_TOO_FEW, /* readings, or all at one run: nothing is told */
+	TREND_NONE,    /* they show no trend */
+	TREND_FALLS,
+	TREND_RISES,
+};
+#define TREND_POINTS_LEAST 3
+
+/*
+ * The trend of a roll's volume over the web that it has run. Volumes in cm3/m2, runs in millions of
+ * metres. `slope`: Theil-Sen, the median of the slopes of all pairs whose runs differ; H. Theil,
+ * Proc. Kon. Ned. Akad. v. Wetensch. A 53 (1950); P. K. Sen, JASA 63 (1968) 1379. `slope_least`,
+ * `slope_most`: Sen's interval at 90 %. `at_zero`: of the line at run 0, the median of volume -
+ * slope x run. Kendall's S, tau-b and p (two-sided) by M. G. Kendall, Rank Correlation Methods, and
+ * H. B. Mann, Econometrica 13 (1945) 245: exact where nothing is tied and they are few.
+ */
+struct trend {
+	enum trend_says says;
+	size_t count; /* readings in it */
+	double slope, slope_least, slope_most;
+	double at_zero;
+	double mean_run, squares; /* of the runs: mean, and sum of squares about it */
+	struct scatter own;       /* of these readings about the line */
+	struct scatter used;      /* by the range: moderated by that of the shop's other rolls */
+	int64_t kendall_s;
+	double tau, p;
+};
+/*
+ * Works out the trend; points in any order. `shop`: how readings by that method scatter on the
+ * shop's rolls; NULL or 0 freedom: not known. Room comes from the arena; O(n log n) time.
+ */
+void trend_of(struct arena *arena, const struct trend_point *points, size_t count,
+              const struct scatter *shop, struct trend *out);
+/* What the shop's rolls scatter by, of the scatter of each (only `own` of such as have freedom). */
+struct scatter scatter_of_shop(const struct scatter *each, size_t count);
+/* Is there a trend that speaks of wear (TREND_FALLS), so that check and ahead count by it? */
+bool trend_forecasts(const struct trend *trend);
+/* The line at a run, never below nothing; and the 90 % band of the line there, in cm3/m2. */
+double trend_at(const struct trend *trend, struct length run);
+void trend_band_at(const struct trend *trend, struct length run, double *least, double *most);
+
+/* When a volume is reached, in web run since the engraving. */
+struct trend_reach {
+	bool least_known, most_known; /* false: no such end of the range */
+	struct length least, most;    /* the truth lies between with 90 % */
+	bool line_known;
+	struct length line; /* where the line itself reaches it */
+};
+/*
+ * When the wear that the trend tells brings the roll down to `limit`: a range that holds the truth
+ * nine times in ten. `least` never lies before run 0. An end that cannot be told is not known;
+ * where `most` is not known the range has no end, and counts as not given.
+ */
+void trend_reaches(const struct trend *trend, struct volume limit, struct trend_reach *out);
+
+/* Share of a volume when new that is left at the shop's limit of loss. */
+struct volume volume_at_limit(struct volume when_new, const struct limits *limits);
+/* (largest - smallest) / mean of left, centre and right, in whole 1e-6. */
+struct percent across_unevenness(struct across across);
+
+/*
+ * Is a volume one that rolls of this screen have? The bands are published for some screens (Harper
+ * Corporation of America, anilox tables) and drawn out between them; false in `known` where none
+ * is.
+ */
+struct volume_band {
+	bool known;
+	struct volume least, most;
+};
+struct volume_band volume_band_of(struct screen screen);
+
+/* A part of the face that is damaged, from the edge that face_from counts from. */
+struct damage_band {
+	struct length from, to;
+};
+/*
+ * The widest part of a face that no damage touches; false where none is left. Bands in any order,
+ * overlapping or past the edges; of two as wide the one nearer to 0.
+ */
+bool face_left(struct length face, const struct damage_band *bands, size_t count,
+               struct length *from, struct length *to);
+
+/* When so much web will have been run, at a use of so much a day. False: the use is 0. */
+bool days_of(struct length web, struct length per_day, double *days);
+
+/* ------------------------------------------------------- lifting */
+
+enum coupling { COUPLING_GOOD, COUPLING_FAIR, COUPLING_POOR };
+struct lift {
+	struct weight weight;
+	struct length horizontal, vertical, travel;
+	struct angle asymmetry; /* either way: its size counts */
+	enum coupling coupling;
+};
+/*
+ * Revised NIOSH lifting equation: recommended weight limit and lifting index (weight / limit). For
+ * at most one lift in five minutes over at most an hour. T. R. Waters, V. Putz-Anderson, A. Garg,
+ * Applications Manual for the Revised NIOSH Lifting Equation, DHHS (NIOSH) 94-110, revised 2021.
+ * The limit is 0, and the index not known (false), where a distance is past what the equation
+ * covers.
+ */
+bool lift_of(const struct lift *lift, struct weight *limit, double *index);
+
 /* ------------------------------------------------- tools as predicates see them */
 
 struct known_length {
@@ -313,11 +436,20 @@ struct gear {
 	struct known_length bore;
 	struct known_angle pressure_angle, helix;
 };
+/*
+ * What its trend tells of a roll, where there is one that forecasts: the line at the run on record,
+ * and its slope, in 1e-6 cm3/m2 and 1e-6 cm3/m2 a metre (below 0).
+ */
+struct roll_forecast {
+	bool known;
+	double now, slope;
+};
 struct anilox {
 	struct tool tool;
 	struct known_screen line_screen;
 	struct known_volume volume; /* when new */
 	struct roll_reading reading;
+	struct roll_forecast forecast;
 };
 struct blade {
 	struct tool tool;

@@ -1,0 +1,153 @@
+/*
+ * The maintenance lead's work: readings, what was gauged, cleaned, fitted and ground; wear, life,
+ * and what is due. One use case, one function, one transaction.
+ */
+#ifndef TOOTHRACK_CARE_H
+#define TOOTHRACK_CARE_H
+
+#include "toothrack/store.h"
+
+/* ------------------------------------------------------------------ logging */
+
+/* What a logging did, for the answer. */
+struct cared {
+	const struct kind *kind;
+	const char *tag;        /* as shown */
+	const char *what;       /* "anilox roll, 360lpi" */
+	struct record *record;  /* the tool as it is now */
+	struct record *reading; /* the reading just put on record, or NULL */
+	struct wear_kept wear;  /* of a roll: its trend as it is now */
+	bool new_life;
+	int64_t life;              /* the one that runs now */
+	struct known_length ended; /* web that the life before had run */
+	const char **questions;    /* what looks like a slip: recorded all the same */
+	size_t question_count;
+	const char *caution; /* for hands and eyes, or NULL; as room's own for handling */
+};
+
+/* `reading TAG volume=... | across=... | liquid=... area=...`: as typed; values parsed. */
+struct reading_asked {
+	struct value volume, across, liquid, area, run, moment;
+	const char *method; /* surface, drawdown, or NULL */
+	const char *after;  /* clean, run, or NULL */
+};
+/*
+ * Puts a reading on record. Questioned, not refused: a volume outside the published band of its
+ * screen, one that rose without a cleaning or an engraving, one far from its trend. Refused: not a
+ * roll, no volume, volume beside liquid that disagree, liquid without area, a moment ahead of now.
+ */
+enum outcome care_reading(struct store *store, struct arena *arena, const char *tag,
+                          const struct reading_asked *asked, enum units units,
+                          const struct actor *actor, struct cared *out, struct fault *fault);
+/*
+ * What looks like a slip in the readings put on record by the entries after `entry` (an import):
+ * one sentence each, at most `most`; `count` becomes how many there are.
+ */
+enum outcome care_question_since(struct store *store, struct arena *arena, int64_t entry,
+                                 enum units units, const char **out, size_t most, size_t *count,
+                                 struct fault *fault);
+
+/* `gauge TAG [diameter=...] [runout=...] [damage=FROM..TO] [note=...]` */
+struct gauge_asked {
+	struct value diameter, runout, damage_from, damage_to;
+	const char *note; /* or NULL */
+};
+/*
+ * Diameter and runout are of plate cylinders (diameter of rolls too), damage of every tool with a
+ * face. After damage the widest band that is left becomes the usable one; OUTCOME_NO where none is.
+ */
+enum outcome care_gauge(struct store *store, struct arena *arena, const char *tag,
+                        const struct gauge_asked *asked, enum units units,
+                        const struct actor *actor, struct cared *out, struct fault *fault);
+/* `cleaned TAG...`, `dirty TAG...`: `what` is that word; all or none. */
+enum outcome care_cleaning(struct store *store, struct arena *arena, const char *const *tags,
+                           size_t count, const char *what, const struct actor *actor,
+                           struct cared *out, struct fault *fault);
+/*
+ * `reblade TAG key=value...`: a new blade is in the assembly; its attributes may be given, `fitted`
+ * is today where it is not. `regrind TAG key=value...`: a die ground anew, or a roll engraved anew
+ * (its volume then must be given anew, or becomes not known; damage of its face is gone). A new
+ * life starts, run 0; the old one stays in history.
+ */
+enum outcome care_reblade(struct store *store, struct arena *arena, const char *tag,
+                          const char *const *keys, const char *const *values, size_t count,
+                          const struct actor *actor, struct cared *out, struct fault *fault);
+enum outcome care_regrind(struct store *store, struct arena *arena, const char *tag,
+                          const char *const *keys, const char *const *values, size_t count,
+                          const struct actor *actor, struct cared *out, struct fault *fault);
+
+/* ------------------------------------------------------------------ wear */
+
+/* When something will be reached: by web left, and by days at the tool's recent use. */
+struct forecast {
+	bool known; /* false: nothing can be told; `why` says what is lacking */
+	const char *why;
+	bool passed;               /* it is reached already by the line, or by the count */
+	bool exact;                /* by count (blades, dies): one figure, no range */
+	bool most_known;           /* false: the range has no end */
+	struct length least, most; /* web left, 0 where it may be reached already */
+	bool days_known;           /* false: no recent use */
+	double days_least, days_most;
+	struct moment date_least, date_most; /* where days are known */
+};
+/* All that `wear TAG` tells. */
+struct worn {
+	const struct kind *kind;
+	const char *tag, *what;
+	struct record *record;
+	int64_t life;
+	struct known_length run;
+	struct known_count revolutions;
+	struct length per_day;  /* recent use; 0: none */
+	struct duration recent; /* the time that it is taken over */
+	/* rolls */
+	struct wear_kept wear;
+	struct known_volume now;       /* latest reading after cleaning */
+	struct known_percent lost;     /* since new */
+	struct known_volume limit;     /* volume at the shop's limit of loss */
+	struct wear_reading *readings; /* oldest first */
+	size_t reading_count;
+	/* cylinders */
+	struct gauge_row *gauges;
+	size_t gauge_count;
+	/* blades, dies */
+	struct known_length life_web;  /* whole life in web */
+	struct known_count life_turns; /* of a die */
+	struct web_run *runs;
+	size_t run_count;
+	struct care_row *care; /* cleanings and the like, latest first */
+	size_t care_count;
+	struct forecast forecast;
+	const char **says; /* sentences: what the figures mean, what is lacking */
+	size_t say_count;
+};
+enum outcome care_wear(struct store *store, struct arena *arena, const char *tag, enum units units,
+                       struct moment now, struct worn *out, struct fault *fault);
+/* `wear anilox`: rolls compared, those nearest to their limit first; without readings and runs. */
+enum outcome care_wear_rolls(struct store *store, struct arena *arena, enum units units,
+                             struct moment now, struct worn **out, size_t *count,
+                             struct fault *fault);
+/* The forecast of one tool, from what `due` reads of it; pure, shared by wear and due. */
+struct forecast care_forecast(struct arena *arena, const struct due_tool *tool,
+                              const struct limits *limits, struct duration recent,
+                              struct moment now);
+
+/* ------------------------------------------------------------------ due */
+
+enum due_what { DUE_CLEAN, DUE_READ, DUE_BLADE, DUE_REGRIND, DUE_DECIDE };
+struct due_row {
+	enum due_what what;
+	const char *what_word; /* clean, read, new blade, regrind, decide */
+	struct due_tool tool;
+	const char *by; /* date, metres, forecast */
+	bool overdue;
+	struct known_moment least, most; /* when; not known: no date can be told */
+	struct known_length left;        /* web left; below 0: over */
+	const char *text;                /* why, in one sentence */
+	bool before_next_job;            /* the next job that needs it begins after it is due */
+};
+/* Most urgent first; those due within `days`, and what is overdue. */
+enum outcome care_due(struct store *store, struct arena *arena, int64_t days, enum units units,
+                      struct moment now, struct due_row **out, size_t *count, struct fault *fault);
+
+#endif

@@ -314,8 +314,8 @@ static enum outcome finish(struct turning *turning)
 		turning->out->press = turning->run.job != 0 ? turning->run.press_code : NULL;
 		turning->out->since = turning->run.started;
 		turning->out->since.known = turning->run.job != 0 && turning->run.started.known;
-		return store_job_finish(turning->store, turning->arena, turning->job.id, turning->actor,
-		                        fault);
+		return store_job_finish(turning->store, turning->arena, turning->job.id,
+		                        &(struct run_end){.press = 0}, turning->actor, fault);
 	}
 	if (job_is(turning, "finished")) {
 		return fault_set(fault, OUTCOME_NO, "job is finished already: %s", number);

@@ -327,7 +327,7 @@ enum outcome store_condition_set(struct store *store, const struct kind *kind, i
 /* Number of the ledger's last entry, within a transaction that has written one; else 0. */
 int64_t store_entry_last(const struct store *store);
 
-/* The ledger of one record, latest first. */
+/* The ledger of one record, latest first; of a tool with the jobs that it ran for. */
 struct ledger_entry {
 	int64_t number;
 	struct moment happened, recorded;
@@ -348,7 +348,7 @@ struct history_row {
 };
 /*
  * The whole ledger of a record, oldest first, one entry at a time: with that of a job's stations
- * and cuts, and of a roll's readings.
+ * and cuts, of a roll's readings, and of the jobs that a tool ran for.
  */
 enum outcome store_history(struct store *store, const struct kind *kind, int64_t id,
                            void (*each)(const struct history_row *row, void *context),
@@ -849,7 +849,8 @@ enum outcome store_risks(struct store *store, struct arena *arena, struct moment
 enum outcome store_risk_count(struct store *store, struct moment now, int64_t *count,
                               struct fault *fault);
 /*
- * The last entry after `entry` about a record, a reading of a roll, a row of a job; `*out` 0: none.
+ * The last entry after `entry` about a record, a reading of a roll, a job that a tool ran for, a
+ * row of a job; `*out` 0: none.
  */
 enum outcome store_entry_about(struct store *store, int64_t entry, const struct kind *kind,
                                int64_t id, int64_t *out, struct fault *fault);
@@ -857,8 +858,8 @@ enum outcome store_entry_about(struct store *store, int64_t entry, const struct 
 enum outcome store_entry_read(struct store *store, struct arena *arena, int64_t number,
                               struct ledger_entry *out, const char **of, struct fault *fault);
 /*
- * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading or care of
- * a tool, a place, a press, the job or its rows, or a limit. Each once, by id.
+ * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading, care or a
+ * run of a tool, a place, a press, the job or its rows, or a limit. Each once, by id.
  */
 enum outcome store_promises_touched(struct store *store, struct arena *arena, int64_t entry,
                                     int64_t **jobs, size_t *count, struct fault *fault);

@@ -156,13 +156,10 @@ enum outcome store_run_reaches(struct store *store, int64_t job, struct length l
 
 /* ---------------------------------------------------------------- taken back */
 
-STATEMENT(run_after) =
-	{"run of a tool after an entry",
-     "SELECT " ENTRY_COLUMNS " FROM web_run w CROSS JOIN ledger l ON l.number = w.entry"
-     " LEFT JOIN operator o ON o.id = l.operator LEFT JOIN place f ON f.id = l.from_place"
-     " LEFT JOIN place t ON t.id = l.to_place LEFT JOIN job j ON j.id = l.subject"
-     " WHERE w.tool = :tool AND w.entry > :entry ORDER BY w.entry DESC LIMIT 1",
-     false};
+STATEMENT(run_after) = {"run of a tool after an entry",
+                        "SELECT " ENTRY_COLUMNS WEB_ENTRY_SOURCES
+                        " WHERE w.tool = :tool AND w.entry > :entry ORDER BY w.entry DESC LIMIT 1",
+                        false};
 
 enum outcome web_since(struct store *store, struct arena *arena, const struct undo_entry *entry,
                        struct ledger_entry *out, struct fault *fault)

@@ -106,14 +106,15 @@ static void say_no_tools(struct turning *turning)
 	                 "type edit TAG run=... for each that did");
 }
 
-/* Their runs count from here on, which is less than they ran. */
+/* Their runs count from here on, which is less than they ran; nothing rests on that of a gear. */
 static void say_counted_from_here(struct turning *turning)
 {
 	const struct job_turned *out = turning->out;
 	struct text tags = text_start(turning->arena);
 	size_t count = 0;
 	for (size_t i = 0; i < out->ran_count; i++) {
-		if (!out->ran[i].tool.tool.run.known && ++count <= TAGS_SAID) {
+		bool asked = out->ran[i].kind->id != KIND_GEAR;
+		if (asked && !out->ran[i].tool.tool.run.known && ++count <= TAGS_SAID) {
 			text_join(&tags, ", ", tag_shown(out->ran[i].tool.tool.tag).bytes);
 		}
 	}

@@ -310,8 +310,8 @@ enum outcome store_tool_was_away(struct store *store, int64_t tool, struct momen
 enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
                              const struct actor *actor, struct fault *fault);
 /*
- * Care of a tool that was done or is due, `cleaned` or `dirty`: a row of its own, and its ledger
- * entry. The life it is in is that of now.
+ * Care of a tool that was done or is due, `cleaned` or `dirty`: store_care_change without a record.
+ * What comes late (`actor->happened`) is of the life that ran by then.
  */
 enum outcome store_care_add(struct store *store, const struct kind *kind, int64_t tool,
                             const char *what, const struct actor *actor, struct fault *fault);
@@ -495,10 +495,6 @@ enum outcome store_undo_since(struct store *store, struct arena *arena,
 enum outcome store_undo_movement(struct store *store, struct arena *arena,
                                  const struct undo_entry *entry, const struct actor *actor,
                                  struct fault *fault);
-/* cleaned, dirty: the row of that care goes. */
-enum outcome store_undo_care(struct store *store, struct arena *arena,
-                             const struct undo_entry *entry, const struct actor *actor,
-                             struct fault *fault);
 /* hold, clear, scrap: condition, reason and since as they stood. */
 enum outcome store_undo_condition(struct store *store, struct arena *arena,
                                   const struct undo_entry *entry, const struct actor *actor,
@@ -878,16 +874,26 @@ struct care_change {
 	bool new_life;      /* the tool's next life begins: its run goes back to 0 with the record's */
 	bool damaged;
 	struct damage_band band;
+	/* Put down as damage too: what lay outside of a usable band that nothing explained. */
+	struct damage_band outside[2];
+	size_t outside_count;
 	struct known_length diameter, runout; /* gauged: a row among those gauged too */
 	struct record *record;                /* with its values as they will stand, or NULL */
 };
 enum outcome store_care_change(struct store *store, struct arena *arena, const struct kind *kind,
                                int64_t tool, const struct care_change *change,
                                const struct actor *actor, struct fault *fault);
-/* gauge, reblade, regrind and damage: record, run, life as they stood; the rows of the care go. */
+/* cleaned, dirty, gauge, reblade, regrind: record, run, life as they stood; the rows go. */
 enum outcome store_undo_care_change(struct store *store, struct arena *arena,
                                     const struct undo_entry *entry, const struct actor *actor,
                                     struct fault *fault);
+/*
+ * What has happened in the life that such an entry began, latest: a reading of the roll, web that
+ * ran; `number` 0: nothing, or it began none. Taking it back would lose that.
+ */
+enum outcome store_undo_care_since(struct store *store, struct arena *arena,
+                                   const struct undo_entry *entry, struct ledger_entry *out,
+                                   struct fault *fault);
 /* A reading just put on record: it is of no life from now on, and counts nowhere. */
 enum outcome store_undo_reading(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, const struct actor *actor,

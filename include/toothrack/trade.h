@@ -213,6 +213,7 @@ struct limits {
 	struct duration make_ready; /* from the end of one job to good labels of the next, open hours */
 	struct calendar calendar;
 	enum life_over life_over;
+	int64_t regrinds; /* of a solid die */
 	enum units units; /* for texts */
 };
 

@@ -4,6 +4,7 @@
 #include "entry.h"
 #include "job_row.h"
 #include "move.h"
+#include "undo_care.h"
 
 struct undo {
 	struct store *store;
@@ -234,8 +235,8 @@ static enum outcome undo_setting(struct undo *undo, struct fault *fault)
 
 static enum outcome undo_care(struct undo *undo, struct fault *fault)
 {
-	undo->out->result = "not recorded any more";
-	return store_undo_care(undo->store, undo->arena, &undo->entry, undo->actor, fault);
+	return undo_care_entry(undo->store, undo->arena, &undo->entry, undo->out->called, undo->actor,
+	                       &undo->out->result, fault);
 }
 
 /* Whether the job has its tools by now, and how long: `booked again on P1, from ... until ...`. */
@@ -376,7 +377,8 @@ static enum outcome undo_by_word(struct undo *undo, struct fault *fault)
 		{"hold", undo_condition}, {"clear", undo_condition}, {"scrap", undo_condition},
 		{"cleaned", undo_care},   {"dirty", undo_care},      {"book", undo_promise},
 		{"move", undo_promise},   {"unbook", undo_promise},  {"start", undo_run},
-		{"finish", undo_run},
+		{"finish", undo_run},     {"gauge", undo_care},      {"reblade", undo_care},
+		{"regrind", undo_care},
 	};
 	const struct undo_entry *entry = &undo->entry;
 	for (size_t i = 0; i < COUNT_OF(words); i++) {

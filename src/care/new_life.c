@@ -189,12 +189,6 @@ static enum outcome take_all(struct renewal *renewal, struct fault *fault)
 	enum outcome outcome = OUTCOME_DONE;
 	fill_in(renewal);
 	for (size_t i = 0; i < renewal->count && outcome == OUTCOME_DONE; i++) {
-		for (size_t j = 0; j < i; j++) {
-			if (strcmp(renewal->keys[i], renewal->keys[j]) == 0) {
-				return fault_set(fault, OUTCOME_BAD, "%s given twice: %s", renewal->keys[i],
-				                 renewal->values[i]);
-			}
-		}
 		outcome = take_value(renewal, renewal->keys[i], renewal->values[i], fault);
 	}
 	return outcome;

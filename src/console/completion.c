@@ -300,13 +300,25 @@ static bool is_never_changed(const struct kind *kind, const char *name)
 	       (!kind->tagged && (strcmp(name, "job") == 0 || strcmp(name, kind->name) == 0));
 }
 
+/* Of a command that takes some of the attributes alone. */
+static bool is_taken(const struct command *command, const char *name)
+{
+	for (size_t i = 0; i < command->argument_count; i++) {
+		const struct argument *argument = &command->arguments[i];
+		if (argument->type == ARGUMENT_ATTRIBUTES && argument->choices != NULL) {
+			return is_choice(argument, name);
+		}
+	}
+	return true;
+}
+
 static void offer_attribute_keys(struct completion *out, const struct call *call,
                                  const struct kind *kind)
 {
 	bool of_record = is_of_record(call->command);
 	for (size_t i = 0; i < kind_attribute_count(kind); i++) {
 		const char *name = kind_attribute(kind, i)->name;
-		if (!of_record || !is_never_changed(kind, name)) {
+		if ((!of_record || !is_never_changed(kind, name)) && is_taken(call->command, name)) {
 			offer_key(out, call, name);
 		}
 	}

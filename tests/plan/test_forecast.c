@@ -19,7 +19,7 @@ static int64_t roll_that_wears(struct shop *shop, const char *read, double now, 
 	                                   &shop->fault),
 	                 OUTCOME_DONE);
 	shop_add(shop, KIND_READING,
-	         WORDS("tool", record_words(record, "tag"), "moment", "2026-11-01", "volume", "4cm3/m2",
+	         WORDS("tool", record_words(record, "tag"), "moment", "2026-11-01", "volume", read,
 	               "after", "clean"));
 	char sql[256];
 	snprintf(sql, sizeof sql, /* NOLINT: the tests' own */

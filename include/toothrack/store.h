@@ -679,15 +679,20 @@ enum outcome store_cylinder_lengths(struct store *store, struct arena *arena, st
                                     struct fault *fault);
 enum outcome store_gears(struct store *store, struct arena *arena, int64_t job, struct length least,
                          struct length most, struct gear **out, size_t *count, struct fault *fault);
-/* What a station asks of a roll, inclusive. */
+/*
+ * What a station asks of a roll, inclusive; the volumes of the end of a run that is at most so
+ * long (not known: of whatever length).
+ */
 struct roll_bounds {
 	struct screen screen_least, screen_most;
 	struct volume volume_least, volume_most;
+	struct known_length run_most;
 };
 /*
  * Rolls within any of the bounds, by id; a screen or volume that is not known is within. With a
- * face of at least so much, where that is not 0. A roll with a reading before its engraving may be
- * among them for that.
+ * face of at least so much, where that is not 0. A roll whose trend forecasts is within where it
+ * passes through the volumes on the run. For what it was when new, or was last read at, a roll may
+ * be among them too.
  */
 enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job,
                          const struct roll_bounds *bounds, size_t bounds_count, struct length face,

@@ -117,7 +117,7 @@ void plot_draw(struct pen *pen, const struct plot_face *face, const struct plot_
 	struct notes notes = notes_make(&plot);
 	double bottom = place->y + place->height - (double)notes.count * notes.line;
 	notes_draw(&plot, &notes, bottom);
-	plot.top = y + (face->up.name != NULL ? plot.line * 1.3 : 0) + plot.em * 0.6;
+	plot.top = y + (face->up.name != NULL ? plot.line * 1.4 : 0) + plot.em * 0.6;
 	plot_axes_fit(&plot, bottom - (notes.count > 0 ? plot.em * 0.4 : 0));
 	plot_axes_draw(&plot);
 	plot_data_draw(&plot);

@@ -105,7 +105,7 @@ void plot_axes_draw(const struct plotting *plot)
 		         across.widths[i] + 0.01);
 	}
 	if (plot->face->up.name != NULL) {
-		page_put(pen, plot->step, plot->face->up.name, plot->place.x, plot->top - plot->em * 0.75,
+		page_put(pen, plot->step, plot->face->up.name, plot->place.x, plot->top - plot->em * 0.9,
 		         plot->place.width);
 	}
 	if (plot->face->across.name != NULL) {

@@ -48,7 +48,12 @@ static void reach_settle(const struct reach *reach, const struct plot_axis *axis
 		*most = axis->most;
 		return;
 	}
-	double low = reach->any ? reach->least : 0, high = reach->any ? reach->most : 1;
+	if (!reach->any) {
+		*least = 0;
+		*most = 1;
+		return;
+	}
+	double low = reach->least, high = reach->most;
 	double size = fmax(fabs(low), fabs(high));
 	double room = (high - low) * ROOM_AROUND;
 	if (high - low <= size * EXTENT_LEAST) {
@@ -109,8 +114,7 @@ size_t plot_ticks(double least, double most, double *out, size_t room, int *digi
 {
 	*digits = 0;
 	double extent = most - least;
-	if (room == 0 || !plot_shows(least) || !plot_shows(most) ||
-	    extent <= fmax(fabs(least), fabs(most)) * EXTENT_LEAST) {
+	if (room == 0 || !isfinite(extent) || extent <= fmax(fabs(least), fabs(most)) * EXTENT_LEAST) {
 		return 0;
 	}
 	int base = (int)floor(log10(extent / (double)(room > 1 ? room - 1 : 1))) - 1, number = 0;
@@ -141,7 +145,7 @@ size_t plot_ticks(double least, double most, double *out, size_t room, int *digi
 
 /* Longer numbers are told by their power of ten. */
 #define DIGITS_BEFORE_MOST 1e7
-#define DIGITS_BEHIND_MOST 6
+#define DIGITS_BEHIND_MOST 5
 
 const char *plot_tick_text(struct arena *arena, double value, double largest, int digits)
 {

@@ -2,8 +2,8 @@
  * A plot as the wear of an anilox roll makes it: volume over web run, readings after cleaning and
  * after a run, trend with its band, limit, forecast, cleanings. All figures are invented.
  */
-#ifndef TESTS_PRINT_WEAR_FACE_H
-#define TESTS_PRINT_WEAR_FACE_H
+#ifndef TOOTHRACK_TESTS_PRINT_WEAR_FACE_H
+#define TOOTHRACK_TESTS_PRINT_WEAR_FACE_H
 
 #include <math.h>
 
@@ -18,7 +18,7 @@ static inline double wear_volume(double run)
 	return 7.2 - (7.2 - 6.1) / 9 * run;
 }
 
-static inline struct plot_face wear_face(struct arena *arena)
+static inline struct plot_face wear_face(struct arena *memory)
 {
 	static const double noise[WEAR_READINGS] = {0.00,  0.06, -0.05, 0.02,  -0.08, 0.05,
 	                                            -0.02, 0.07, -0.06, -0.01, 0.04,  -0.03};
@@ -29,15 +29,15 @@ static inline struct plot_face wear_face(struct arena *arena)
 		"Plugging is not wear: the last cleaning gave back 0.41 cm3/m2.",
 		"Left, centre and right differ by 4.1 %, 10 % at most.",
 	};
-	struct plot_point *clean = arena_take(arena, WEAR_READINGS, sizeof *clean);
-	struct plot_point *run = arena_take(arena, WEAR_READINGS, sizeof *run);
-	struct plot_point *trend = arena_take(arena, 2, sizeof *trend);
-	struct plot_point *forecast = arena_take(arena, 2, sizeof *forecast);
-	struct plot_point *limit = arena_take(arena, 2, sizeof *limit);
-	struct plot_event *cleaned = arena_take(arena, WEAR_READINGS, sizeof *cleaned);
-	double *x = arena_take(arena, WEAR_BAND, sizeof *x);
-	double *least = arena_take(arena, WEAR_BAND, sizeof *least);
-	double *most = arena_take(arena, WEAR_BAND, sizeof *most);
+	struct plot_point *clean = arena_take(memory, WEAR_READINGS, sizeof *clean);
+	struct plot_point *run = arena_take(memory, WEAR_READINGS, sizeof *run);
+	struct plot_point *trend = arena_take(memory, 2, sizeof *trend);
+	struct plot_point *forecast = arena_take(memory, 2, sizeof *forecast);
+	struct plot_point *limit = arena_take(memory, 2, sizeof *limit);
+	struct plot_event *cleaned = arena_take(memory, WEAR_READINGS, sizeof *cleaned);
+	double *x = arena_take(memory, WEAR_BAND, sizeof *x);
+	double *least = arena_take(memory, WEAR_BAND, sizeof *least);
+	double *most = arena_take(memory, WEAR_BAND, sizeof *most);
 	for (size_t i = 0; i < WEAR_READINGS; i++) {
 		double at = 9. * (double)i / (WEAR_READINGS - 1);
 		clean[i] = (struct plot_point){at, wear_volume(at) + noise[i]};
@@ -57,14 +57,14 @@ static inline struct plot_face wear_face(struct arena *arena)
 	forecast[1] = (struct plot_point){(7.2 - 5.76) * 9 / 1.1, 5.76};
 	limit[0] = (struct plot_point){0, 5.76};
 	limit[1] = (struct plot_point){13, 5.76};
-	struct plot_series *series = arena_take(arena, 2, sizeof *series);
+	struct plot_series *series = arena_take(memory, 2, sizeof *series);
 	series[0] = (struct plot_series){"read after cleaning", PLOT_DISC, clean, WEAR_READINGS};
 	series[1] = (struct plot_series){"read after a run", PLOT_RING, run + 1, WEAR_READINGS - 1};
-	struct plot_line *lines = arena_take(arena, 3, sizeof *lines);
+	struct plot_line *lines = arena_take(memory, 3, sizeof *lines);
 	lines[0] = (struct plot_line){"trend", PLOT_SOLID, trend, 2};
 	lines[1] = (struct plot_line){"forecast", PLOT_DOTTED, forecast, 2};
 	lines[2] = (struct plot_line){"limit 5.76", PLOT_DASHED, limit, 2};
-	struct plot_band *band = arena_take(arena, 1, sizeof *band);
+	struct plot_band *band = arena_take(memory, 1, sizeof *band);
 	*band = (struct plot_band){"90 % band", x, least, most, WEAR_BAND};
 	return (struct plot_face){
 		.title = "AN000045-3, anilox roll 360lpi",

@@ -6,6 +6,9 @@ ALTER TABLE reading ADD COLUMN run INTEGER CHECK (run >= 0);
 DROP INDEX reading_of_tool;
 CREATE INDEX reading_of_tool ON reading (tool, life, after, moment, id, volume, method, run);
 
+-- A device's list of readings may name its rolls by their makers' numbers.
+CREATE INDEX tool_maker_serial ON tool (maker_serial) WHERE maker_serial IS NOT NULL;
+
 -- Web that a tool has run, one a tool and run of a job. The sum of a life, with what was on record before, is the tool's run.
 CREATE TABLE web_run (
 	id INTEGER PRIMARY KEY,                            -- number of the record

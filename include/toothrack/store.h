@@ -203,12 +203,16 @@ enum outcome store_record_brief(struct store *store, struct arena *arena, const 
 enum outcome store_job_row_find(struct store *store, const struct kind *kind, int64_t job,
                                 int64_t number, int64_t *id, struct fault *fault);
 /*
- * The reading of a tool at a moment, by that method (NULL: not on record) and after that; `*id` 0
- * where there is none.
+ * The reading of a tool at a moment, by that method (NULL: not on record) and after that (NULL
+ * counts as a run); `*id` 0 where there is none. One that was taken back counts for none here.
  */
 enum outcome store_reading_find(struct store *store, int64_t tool, struct moment moment,
                                 const char *method, const char *after, int64_t *id,
                                 struct fault *fault);
+/* All of them, oldest first by when they were put on record: at most `most` into `ids`. */
+enum outcome store_readings_at(struct store *store, int64_t tool, struct moment moment,
+                               const char *method, const char *after, int64_t *ids, size_t most,
+                               size_t *count, struct fault *fault);
 /* The latest readings of a tool, latest first: at most `most` into `ids`. */
 enum outcome store_readings_latest(struct store *store, int64_t tool, int64_t *ids, size_t most,
                                    size_t *count, struct fault *fault);
@@ -920,6 +924,28 @@ struct wear_reading {
 		run;      /* web of this life by then; not known: it lies before what is on record */
 	bool counted; /* in the trend */
 };
+/*
+ * All of a roll's in one of its lives, oldest first; `run` is what was given with it alone,
+ * `across` and `counted` are left out.
+ */
+enum outcome store_life_readings(struct store *store, struct arena *arena, int64_t tool,
+                                 int64_t life, struct wear_reading **out, size_t *count,
+                                 struct fault *fault);
+/* The life that a reading is of; 0: it was taken back. */
+enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life,
+                                struct fault *fault);
+/* When a tool was cleaned, oldest first. */
+enum outcome store_cleanings(struct store *store, struct arena *arena, int64_t tool,
+                             struct moment **out, size_t *count, struct fault *fault);
+/* Readings put on record or corrected by the entries after `entry`, by roll and life. */
+struct reading_named {
+	int64_t id, tool, life;
+};
+enum outcome store_readings_since(struct store *store, struct arena *arena, int64_t entry,
+                                  struct reading_named **out, size_t *count, struct fault *fault);
+/* Rolls by the number that their maker gave them, of which there may be several; by tag. */
+enum outcome store_rolls_of_serial(struct store *store, const char *serial, int64_t *ids,
+                                   size_t most, size_t *count, struct fault *fault);
 /* Oldest first. */
 enum outcome store_wear_readings(struct store *store, struct arena *arena, int64_t tool,
                                  struct wear_reading **out, size_t *count, struct fault *fault);

@@ -297,9 +297,10 @@ struct volume volume_at_limit(struct volume when_new, const struct limits *limit
 struct percent across_unevenness(struct across across);
 
 /*
- * Is a volume one that rolls of this screen have? The bands are published for some screens (Harper
- * Corporation of America, anilox tables) and drawn out between them; false in `known` where none
- * is.
+ * The volumes that rolls of a screen have when new, both included. Harper Corporation of America,
+ * anilox tables: least and most at 360, 500 and 1000 lpi, drawn out between them on paper that is
+ * logarithmic both ways; coarser and finer all that the tables give for any work done with such a
+ * screen, from 180 to 1200 lpi; else not known.
  */
 struct volume_band {
 	bool known;

@@ -364,6 +364,15 @@ struct lift {
 	enum coupling coupling;
 };
 /*
+ * What each part of a lift leaves of the 23 kg that the equation begins with: 1 all, 0 nothing,
+ * where it is past what the equation covers (horizontal past 63 cm, vertical past 175 cm, travel
+ * past 175 cm, asymmetry past 135 degrees). Source as for lift_of.
+ */
+struct lift_multipliers {
+	double horizontal, vertical, travel, asymmetry, coupling;
+};
+void lift_multipliers_of(const struct lift *lift, struct lift_multipliers *out);
+/*
  * Revised NIOSH lifting equation: recommended weight limit and lifting index (weight / limit). For
  * at most one lift in five minutes over at most an hour. T. R. Waters, V. Putz-Anderson, A. Garg,
  * Applications Manual for the Revised NIOSH Lifting Equation, DHHS (NIOSH) 94-110, revised 2021.

@@ -26,6 +26,7 @@ extern const struct command command_import;
 extern const struct command command_new;
 extern const struct command command_put;
 extern const struct command command_quit;
+extern const struct command command_reading;
 extern const struct command command_receive;
 extern const struct command command_remove;
 extern const struct command command_restore;

@@ -31,6 +31,7 @@ struct cared {
 	struct known_length ended; /* web that the life before had run */
 	const char **questions;    /* what looks like a slip: recorded all the same */
 	size_t question_count;
+	const char *lost;    /* that a roll has lost more than the shop's limit since new, or NULL */
 	const char *note;    /* what was taken for granted, a sentence; or NULL */
 	const char *caution; /* for hands and eyes, or NULL; as room's own for handling */
 };

@@ -99,6 +99,7 @@ void cared_write(struct call *call, const struct cared *cared)
 		trend_write(answer, &cared->wear);
 	}
 	questions_write(answer, cared->questions, cared->question_count);
+	answer_word(answer, "lost", cared->lost);
 	answer_word(answer, "note", cared->note);
 	answer_word(answer, "caution", cared->caution);
 	answer_object_close(answer);
@@ -198,6 +199,9 @@ void cared_say(struct call *call, const struct cared *cared, const char *said)
 	}
 	if (cared->note != NULL) {
 		answer_line(answer, MARK_PLAIN, "  %s", cared->note);
+	}
+	if (cared->lost != NULL) {
+		answer_line(answer, MARK_CAUTION, "  caution: %s", cared->lost);
 	}
 	questions_say(answer, cared->questions, cared->question_count);
 	if (cared->caution != NULL) {

@@ -225,6 +225,37 @@ struct limits {
 /* ------------------------------------------------------- trend of wear */
 
 /*
+ * The Theil-Sen slope of y over x: the median of the slopes of all pairs that differ in x, of an
+ * even count the mean of the two in the middle; H. Theil, Proc. Kon. Ned. Akad. v. Wetensch. A 53
+ * (1950); P. K. Sen, JASA 63 (1968) 1379; the mean of two: R. O. Gilbert, Statistical Methods for
+ * Environmental Pollution Monitoring, Van Nostrand Reinhold 1987. `least` and `most`: Sen's
+ * interval, by the variance of Kendall's S counted down by ties; where so much is tied that none is
+ * left (interval_known false), the least and the greatest slope of all. Not known where no two x
+ * differ. Values in whole numbers, so that ties are ties; no two x further apart than 2^63, no y
+ * further than 2^60 from 0. About O(n log n) time; room from the arena.
+ */
+struct sen {
+	bool known, interval_known;
+	double slope, least, most;
+};
+struct sen sen_of(struct arena *arena, const int64_t *x, const int64_t *y, size_t count,
+                  double confidence);
+
+/*
+ * Kendall's S (pairs that rise less pairs that fall), tau-b, and the probability, two-sided, of one
+ * so far from 0 where there is no trend: M. G. Kendall, Rank Correlation Methods, 4th ed., Griffin
+ * 1970; H. B. Mann, Econometrica 13 (1945) 245. Exact where nothing is tied and there are at most
+ * 33 (or at most one pair stands otherwise than all the rest), else by the normal distribution. Not
+ * known, p 1, where all x or all y are equal.
+ */
+struct kendall {
+	bool known;
+	int64_t s;
+	double tau, p;
+};
+struct kendall kendall_of(struct arena *arena, const int64_t *x, const int64_t *y, size_t count);
+
+/*
  * A reading that speaks of wear: taken after cleaning, with the web that the roll had run by then
  * since its engraving.
  */

@@ -11,11 +11,12 @@ CREATE TABLE web_run (
 	id INTEGER PRIMARY KEY,                            -- number of the record
 	tool INTEGER NOT NULL REFERENCES tool (id),        -- what ran
 	life INTEGER NOT NULL,                             -- of the tool by then
-	job_run INTEGER NOT NULL REFERENCES job_run (id),  -- the run that it ran in
-	length INTEGER NOT NULL CHECK (length >= 0),       -- web, nm
+	job_run INTEGER REFERENCES job_run (id),           -- the run that it ran in; NULL: on a press not known, of the job that the entry is on
+	length INTEGER NOT NULL CHECK (length > 0),        -- web, nm
 	moment INTEGER NOT NULL,                           -- when the run ended
 	entry INTEGER NOT NULL REFERENCES ledger (number), -- the entry that finished it
-	UNIQUE (tool, job_run)
+	run_known INTEGER NOT NULL DEFAULT 1 CHECK (run_known IN (0, 1)), -- 0: what the tool had run before was not on record
+	UNIQUE (tool, entry)
 ) STRICT;
 CREATE INDEX web_run_of_tool ON web_run (tool, life, moment, length);
 CREATE INDEX web_run_of_entry ON web_run (entry);

@@ -327,7 +327,7 @@ enum outcome store_condition_set(struct store *store, const struct kind *kind, i
 /* Number of the ledger's last entry, within a transaction that has written one; else 0. */
 int64_t store_entry_last(const struct store *store);
 
-/* The ledger of one record, latest first. */
+/* The ledger of one record, latest first; of a tool with the jobs that it ran for. */
 struct ledger_entry {
 	int64_t number;
 	struct moment happened, recorded;
@@ -348,7 +348,7 @@ struct history_row {
 };
 /*
  * The whole ledger of a record, oldest first, one entry at a time: with that of a job's stations
- * and cuts, and of a roll's readings.
+ * and cuts, of a roll's readings, and of the jobs that a tool ran for.
  */
 enum outcome store_history(struct store *store, const struct kind *kind, int64_t id,
                            void (*each)(const struct history_row *row, void *context),
@@ -515,9 +515,9 @@ enum outcome store_undo_promise(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, const struct actor *actor,
                                 struct fault *fault);
 /*
- * start: the job's state as it stood, its run never was; finish: it runs again, and the promise
- * that ended with it holds again. Another job runs on its press, or has one of its tools, by now:
- * OUTCOME_NO.
+ * start: the job's state as it stood, its run never was; finish: it runs again, the promise that
+ * ended with it holds again, and its web is taken from the runs of its tools. Another job runs on
+ * its press, or has one of its tools, by now, or a tool's run has been told anew: OUTCOME_NO.
  */
 enum outcome store_undo_run(struct store *store, struct arena *arena,
                             const struct undo_entry *entry, const struct actor *actor,
@@ -788,14 +788,22 @@ enum outcome store_run_on_press(struct store *store, struct arena *arena, int64_
 /* All that runs, by job number. */
 enum outcome store_runs(struct store *store, struct arena *arena, struct job_running **out,
                         size_t *count, struct fault *fault);
+/* How a job ended. */
+struct run_end {
+	int64_t press; /* of a job that runs by its state alone, where it did; 0: not known */
+	struct known_length length; /* web that it took */
+	const char *by;             /* how that is known: given, quantity */
+};
 /*
  * `start`: the job's state becomes running, on that press; `finish`: finished, and its promise ends
- * by the same entry. The caller has looked whether it may.
+ * by the same entry, which tells press and length. The caller has looked whether it may, and lets
+ * the web reach the tools: store_run_reaches.
  */
 enum outcome store_job_start(struct store *store, struct arena *arena, int64_t job, int64_t press,
                              const struct actor *actor, struct fault *fault);
 enum outcome store_job_finish(struct store *store, struct arena *arena, int64_t job,
-                              const struct actor *actor, struct fault *fault);
+                              const struct run_end *end, const struct actor *actor,
+                              struct fault *fault);
 
 /* A job that planning looks at. */
 struct job_ahead {
@@ -841,7 +849,8 @@ enum outcome store_risks(struct store *store, struct arena *arena, struct moment
 enum outcome store_risk_count(struct store *store, struct moment now, int64_t *count,
                               struct fault *fault);
 /*
- * The last entry after `entry` about a record, a reading of a roll, a row of a job; `*out` 0: none.
+ * The last entry after `entry` about a record, a reading of a roll, a job that a tool ran for, a
+ * row of a job; `*out` 0: none.
  */
 enum outcome store_entry_about(struct store *store, int64_t entry, const struct kind *kind,
                                int64_t id, int64_t *out, struct fault *fault);
@@ -849,8 +858,8 @@ enum outcome store_entry_about(struct store *store, int64_t entry, const struct 
 enum outcome store_entry_read(struct store *store, struct arena *arena, int64_t number,
                               struct ledger_entry *out, const char **of, struct fault *fault);
 /*
- * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading or care of
- * a tool, a place, a press, the job or its rows, or a limit. Each once, by id.
+ * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading, care or a
+ * run of a tool, a place, a press, the job or its rows, or a limit. Each once, by id.
  */
 enum outcome store_promises_touched(struct store *store, struct arena *arena, int64_t entry,
                                     int64_t **jobs, size_t *count, struct fault *fault);
@@ -956,12 +965,14 @@ struct web_run {
 /* The runs of a tool in the life that runs, oldest first. */
 enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t tool,
                             struct web_run **out, size_t *count, struct fault *fault);
-/* What a tool has run since a moment, of the life that runs, and when the first of it was. */
+/* What a tool has run since a moment, that moment left out, of the life that runs. */
 enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
                              struct length *out, struct fault *fault);
 /*
- * The web of a job's run reaches these tools: each one's run grows, its revolutions with it. By the
- * entry `finish` just written; `by` is given or quantity. Within the caller's transaction.
+ * The web of a job's run is kept with it and reaches these tools, each named once: each one's run
+ * grows, its revolutions with it; one that was not known counts from 0. By the entry `finish` just
+ * written; `by` is given or quantity. Within the caller's transaction. OUTCOME_BAD where it is more
+ * than a run holds.
  */
 enum outcome store_run_reaches(struct store *store, int64_t job, struct length length,
                                const char *by, const int64_t *tools, size_t tool_count,

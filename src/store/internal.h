@@ -281,6 +281,11 @@ enum outcome ledger_write(struct store *store, const struct entry *entry, const 
 	" LEFT JOIN place f ON f.id = l.from_place LEFT JOIN place t ON t.id = l.to_place" \
 	" LEFT JOIN job j ON j.id = l.job"
 #define ENTRY_COLUMN_COUNT 11
+/* The same of the entries by which jobs gave web to tools (`w`): each is on its job. */
+#define WEB_ENTRY_SOURCES \
+	" FROM web_run w CROSS JOIN ledger l ON l.number = w.entry" \
+	" LEFT JOIN operator o ON o.id = l.operator LEFT JOIN place f ON f.id = l.from_place" \
+	" LEFT JOIN place t ON t.id = l.to_place LEFT JOIN job j ON j.id = l.subject"
 struct ledger_entry ledger_entry_read(struct arena *arena, sqlite3_stmt *stmt);
 
 /*

@@ -61,6 +61,7 @@ static void join(struct arena *arena, struct due_item *item, const struct due_as
 		row->least = reason->least;
 		row->most = reason->most;
 		row->left = reason->left;
+		row->left_most = reason->left_most;
 		item->left_share = reason->left_share;
 	}
 	row->overdue = row->overdue || reason->overdue;
@@ -94,6 +95,7 @@ void due_add(struct due_list *list, const struct due_asked *asked, const struct 
 				.least = reason->least,
 				.most = reason->most,
 				.left = reason->left,
+				.left_most = reason->left_most,
 				.text = reason->text,
 				.before_next_job = before_next_job(asked, reason),
 			},
@@ -109,6 +111,7 @@ bool due_by_web(const struct due_list *list, const struct due_asked *asked, stru
 	struct known_moment *least = &out->least;
 	double days;
 	out->left = (struct known_length){.known = true, .value = left};
+	out->left_most = out->left;
 	out->left_share = length_to_m(whole) > 0 ? length_to_m(left) / length_to_m(whole) : 0;
 	out->overdue = length_compare(left, length_from_nm(0)) <= 0;
 	least->known = days_of(left, asked->per_day, &days);

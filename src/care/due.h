@@ -34,7 +34,7 @@ struct due_reason {
 	const char *by; /* date, metres, forecast */
 	bool overdue;
 	struct known_moment least, most;
-	struct known_length left;
+	struct known_length left, left_most;
 	double left_share;
 	const char *text;
 };

@@ -187,6 +187,10 @@ static void ask_forecast(struct due_list *list, const struct due_asked *asked)
 		.known = forecast.days_known && forecast.most_known,
 		.value = forecast.date_most,
 	};
+	reason.left_most = (struct known_length){
+		.known = forecast.most_known,
+		.value = forecast.most,
+	};
 	reason.text = forecast_words(list, &forecast);
 	due_add(list, asked, &reason);
 }

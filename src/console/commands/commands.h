@@ -11,15 +11,21 @@ extern const struct command command_book;
 extern const struct command command_calc;
 extern const struct command command_check;
 extern const struct command command_choices;
+extern const struct command command_cleaned;
 extern const struct command command_clear;
 extern const struct command command_count_place;
 extern const struct command command_demo;
+<<<<<<< HEAD
 extern const struct command command_due;
+=======
+extern const struct command command_dirty;
+>>>>>>> next
 extern const struct command command_earliest;
 extern const struct command command_edit;
 extern const struct command command_export;
 extern const struct command command_find_records;
 extern const struct command command_finish;
+extern const struct command command_gauge;
 extern const struct command command_help;
 extern const struct command command_history;
 extern const struct command command_hold;
@@ -27,7 +33,10 @@ extern const struct command command_import;
 extern const struct command command_new;
 extern const struct command command_put;
 extern const struct command command_quit;
+extern const struct command command_reblade;
+extern const struct command command_reading;
 extern const struct command command_receive;
+extern const struct command command_regrind;
 extern const struct command command_remove;
 extern const struct command command_restore;
 extern const struct command command_scan;

@@ -937,8 +937,8 @@ struct wear_reading {
 enum outcome store_life_readings(struct store *store, struct arena *arena, int64_t tool,
                                  int64_t life, struct wear_reading **out, size_t *count,
                                  struct fault *fault);
-/* The life that a reading is of; 0: it was taken back. */
-enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life,
+/* The life that a reading is of (0: it was taken back), and whether that is the one that runs. */
+enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, bool *runs,
                                 struct fault *fault);
 /* When a tool was cleaned, oldest first. */
 enum outcome store_cleanings(struct store *store, struct arena *arena, int64_t tool,
@@ -946,6 +946,7 @@ enum outcome store_cleanings(struct store *store, struct arena *arena, int64_t t
 /* Readings put on record or corrected by the entries after `entry`, by roll and life. */
 struct reading_named {
 	int64_t id, tool, life;
+	bool life_runs;
 };
 enum outcome store_readings_since(struct store *store, struct arena *arena, int64_t entry,
                                   struct reading_named **out, size_t *count, struct fault *fault);

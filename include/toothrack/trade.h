@@ -207,6 +207,7 @@ struct limits {
 	struct length liner_match;
 	struct percent volume_tolerance;
 	struct percent volume_loss;
+	struct percent volume_rise; /* that readings scatter by: more is a rise */
 	double screen_ratio;
 	struct percent overs;
 	struct duration turnaround; /* in open hours of the calendar */

@@ -29,6 +29,7 @@ extern const struct command command_import;
 extern const struct command command_new;
 extern const struct command command_put;
 extern const struct command command_quit;
+extern const struct command command_reading;
 extern const struct command command_reblade;
 extern const struct command command_receive;
 extern const struct command command_regrind;

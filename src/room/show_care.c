@@ -3,7 +3,7 @@
 
 #define BANDS_SHOWN 8
 
-/* `100mm..120mm (2026-11-26T09:20), 0mm..20mm (2026-11-02T14:00)`, latest first */
+/* `100mm..120mm (2026-11-26T09:20: scored), 0mm..20mm (2026-11-02T14:00)`, latest first */
 static enum outcome tell_damage(struct telling *telling, struct fault *fault)
 {
 	struct care_row *rows;
@@ -16,8 +16,9 @@ static enum outcome tell_damage(struct telling *telling, struct fault *fault)
 	}
 	for (size_t i = 0; i < count && i < BANDS_SHOWN; i++) {
 		text_join(&text, ", ", tooling_words(telling, rows[i].band.from));
-		text_add_format(&text, "..%s (%s)", tooling_words(telling, rows[i].band.to),
-		                moment_text(rows[i].moment).bytes);
+		text_add_format(&text, "..%s (%s%s%s)", tooling_words(telling, rows[i].band.to),
+		                moment_text(rows[i].moment).bytes, rows[i].note != NULL ? ": " : "",
+		                rows[i].note != NULL ? rows[i].note : "");
 	}
 	text_add(&text, count > BANDS_SHOWN ? ", and more" : "");
 	tell_words(telling, "damage", NULL, text.bytes);

@@ -14,7 +14,7 @@ static enum outcome refuse_lived(const struct undo_entry *entry, const char *cal
 		entry->word, called, run ? "run" : "been read",
 		since->operator_name != NULL ? since->operator_name : since->login, since->terminal,
 		moment_text(since->happened).bytes);
-	fault_hint(fault, "Look with wear %s; what is wrong on record is put right with edit %s.",
+	fault_hint(fault, "Look with history %s; what is wrong on record is put right with edit %s.",
 	           called, called);
 	return OUTCOME_NO;
 }

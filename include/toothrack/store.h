@@ -331,7 +331,7 @@ enum outcome store_condition_set(struct store *store, const struct kind *kind, i
 /* Number of the ledger's last entry, within a transaction that has written one; else 0. */
 int64_t store_entry_last(const struct store *store);
 
-/* The ledger of one record, latest first. */
+/* The ledger of one record, latest first; of a tool with the jobs that it ran for. */
 struct ledger_entry {
 	int64_t number;
 	struct moment happened, recorded;
@@ -352,7 +352,7 @@ struct history_row {
 };
 /*
  * The whole ledger of a record, oldest first, one entry at a time: with that of a job's stations
- * and cuts, and of a roll's readings.
+ * and cuts, of a roll's readings, and of the jobs that a tool ran for.
  */
 enum outcome store_history(struct store *store, const struct kind *kind, int64_t id,
                            void (*each)(const struct history_row *row, void *context),
@@ -515,9 +515,9 @@ enum outcome store_undo_promise(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, const struct actor *actor,
                                 struct fault *fault);
 /*
- * start: the job's state as it stood, its run never was; finish: it runs again, and the promise
- * that ended with it holds again. Another job runs on its press, or has one of its tools, by now:
- * OUTCOME_NO.
+ * start: the job's state as it stood, its run never was; finish: it runs again, the promise that
+ * ended with it holds again, and its web is taken from the runs of its tools. Another job runs on
+ * its press, or has one of its tools, by now, or a tool's run has been told anew: OUTCOME_NO.
  */
 enum outcome store_undo_run(struct store *store, struct arena *arena,
                             const struct undo_entry *entry, const struct actor *actor,
@@ -679,15 +679,20 @@ enum outcome store_cylinder_lengths(struct store *store, struct arena *arena, st
                                     struct fault *fault);
 enum outcome store_gears(struct store *store, struct arena *arena, int64_t job, struct length least,
                          struct length most, struct gear **out, size_t *count, struct fault *fault);
-/* What a station asks of a roll, inclusive. */
+/*
+ * What a station asks of a roll, inclusive; the volumes of the end of a run that is at most so
+ * long (not known: of whatever length).
+ */
 struct roll_bounds {
 	struct screen screen_least, screen_most;
 	struct volume volume_least, volume_most;
+	struct known_length run_most;
 };
 /*
  * Rolls within any of the bounds, by id; a screen or volume that is not known is within. With a
- * face of at least so much, where that is not 0. A roll with a reading before its engraving may be
- * among them for that.
+ * face of at least so much, where that is not 0. A roll whose trend forecasts is within where it
+ * passes through the volumes on the run. For what it was when new, or was last read at, a roll may
+ * be among them too.
  */
 enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job,
                          const struct roll_bounds *bounds, size_t bounds_count, struct length face,
@@ -788,14 +793,22 @@ enum outcome store_run_on_press(struct store *store, struct arena *arena, int64_
 /* All that runs, by job number. */
 enum outcome store_runs(struct store *store, struct arena *arena, struct job_running **out,
                         size_t *count, struct fault *fault);
+/* How a job ended. */
+struct run_end {
+	int64_t press; /* of a job that runs by its state alone, where it did; 0: not known */
+	struct known_length length; /* web that it took */
+	const char *by;             /* how that is known: given, quantity */
+};
 /*
  * `start`: the job's state becomes running, on that press; `finish`: finished, and its promise ends
- * by the same entry. The caller has looked whether it may.
+ * by the same entry, which tells press and length. The caller has looked whether it may, and lets
+ * the web reach the tools: store_run_reaches.
  */
 enum outcome store_job_start(struct store *store, struct arena *arena, int64_t job, int64_t press,
                              const struct actor *actor, struct fault *fault);
 enum outcome store_job_finish(struct store *store, struct arena *arena, int64_t job,
-                              const struct actor *actor, struct fault *fault);
+                              const struct run_end *end, const struct actor *actor,
+                              struct fault *fault);
 
 /* A job that planning looks at. */
 struct job_ahead {
@@ -841,7 +854,8 @@ enum outcome store_risks(struct store *store, struct arena *arena, struct moment
 enum outcome store_risk_count(struct store *store, struct moment now, int64_t *count,
                               struct fault *fault);
 /*
- * The last entry after `entry` about a record, a reading of a roll, a row of a job; `*out` 0: none.
+ * The last entry after `entry` about a record, a reading of a roll, a job that a tool ran for, a
+ * row of a job; `*out` 0: none.
  */
 enum outcome store_entry_about(struct store *store, int64_t entry, const struct kind *kind,
                                int64_t id, int64_t *out, struct fault *fault);
@@ -849,8 +863,8 @@ enum outcome store_entry_about(struct store *store, int64_t entry, const struct 
 enum outcome store_entry_read(struct store *store, struct arena *arena, int64_t number,
                               struct ledger_entry *out, const char **of, struct fault *fault);
 /*
- * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading or care of
- * a tool, a place, a press, the job or its rows, or a limit. Each once, by id.
+ * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading, care or a
+ * run of a tool, a place, a press, the job or its rows, or a limit. Each once, by id.
  */
 enum outcome store_promises_touched(struct store *store, struct arena *arena, int64_t entry,
                                     int64_t **jobs, size_t *count, struct fault *fault);
@@ -989,18 +1003,20 @@ struct web_run {
 /* The runs of a tool in the life that runs, oldest first. */
 enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t tool,
                             struct web_run **out, size_t *count, struct fault *fault);
-/* What a tool has run since a moment, of the life that runs, and when the first of it was. */
+/* What a tool has run since a moment, that moment left out, of the life that runs. */
 enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
                              struct length *out, struct fault *fault);
 /*
- * The web of a job's run reaches these tools: each one's run grows, its revolutions with it. By the
- * entry `finish` just written; `by` is given or quantity. Within the caller's transaction.
+ * The web of a job's run is kept with it and reaches these tools, each named once: each one's run
+ * grows, its revolutions with it; one that was not known counts from 0. By the entry `finish` just
+ * written; `by` is given or quantity. Within the caller's transaction. OUTCOME_BAD where it is more
+ * than a run holds.
  */
 enum outcome store_run_reaches(struct store *store, int64_t job, struct length length,
                                const char *by, const int64_t *tools, size_t tool_count,
                                const struct actor *actor, struct fault *fault);
 
-/* What `due` looks at: every tool in use of a kind that care is of, with what is known of it. */
+/* What `due` looks at: every tool in use, with what is known of it. */
 struct due_tool {
 	int64_t id;
 	const struct kind *kind;
@@ -1009,29 +1025,43 @@ struct due_tool {
 	struct known_length run, face;
 	struct known_length around;     /* of a die or cylinder */
 	struct known_length blade_life; /* web */
+	const char *material;           /* of a blade, or NULL */
 	struct known_count die_life;    /* revolutions */
 	const char *die_build;          /* or NULL */
 	struct known_length runout;     /* of a cylinder */
+	struct known_moment gauged;     /* last, in this life */
 	struct known_volume volume;     /* of a roll, when new */
 	struct known_screen line_screen;
 	struct known_moment dirty;          /* marked since the last cleaning */
-	struct known_moment cleaned;        /* last */
-	struct length since_cleaned;        /* web since then; all of the life where never */
-	struct known_moment read, engraved; /* last reading of this life */
-	struct length since_read;
-	struct length recent;              /* web since the moment asked */
-	struct known_moment first_run;     /* of this life on record */
-	struct wear_kept wear;             /* of a roll */
-	const char *next_job, *next_press; /* booked from now on; NULL: none */
-	struct known_moment next_from;
+	struct known_moment cleaned;        /* last; a reading after cleaning tells of one, too */
+	struct length since_cleaned;        /* web since then; all on record of the life where never */
+	struct known_moment read, engraved; /* last reading after cleaning of this life */
+	struct length since_read;           /* web since then; all of the life where never */
+	struct length recent;               /* web since the moment asked */
+	struct known_moment first_run;      /* of this life on record */
+	struct wear_kept wear;              /* of a roll */
+	/* The first booking that has not ended by now; NULL and not known: there is none. */
+	const char *next_job, *next_press;
+	struct known_moment next_from, next_until;
+	/* What that job takes, as far as it is known: labels, side by side, around, its repeat. */
+	struct known_count next_quantity, next_across, next_around;
+	struct repeat next_repeat;
 };
 typedef enum outcome (*due_take)(const struct due_tool *tool, void *context);
 /*
- * Gives each to `take`, by kind and tag; texts last until the next. `recent_since`: from when the
+ * Gives each to `take`, kind by kind; texts last until the next. `recent_since`: from when the
  * recent use is counted.
  */
 enum outcome store_due(struct store *store, struct moment now, struct moment recent_since,
                        due_take take, void *context, struct fault *fault);
+
+/* How long blades of a material have run in this shop, by those that were taken off. */
+struct lives_run {
+	int64_t count;
+	struct length middle; /* the median; the mean of the two middle ones where they are even */
+};
+enum outcome store_blades_run(struct store *store, const char *material, struct lives_run *out,
+                              struct fault *fault);
 
 /* ------------------------------------------------------------------ copies and proof */
 

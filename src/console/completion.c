@@ -279,7 +279,10 @@ static void offer_value(struct console *console, struct completion *out, const s
 		}
 	}
 	for (size_t i = 0; topic != NULL && i < topic->key_count; i++) {
-		if (strcmp(topic->keys[i].name, key) == 0 && topic->keys[i].type == VALUE_YES_NO) {
+		const struct calc_key *one = &topic->keys[i];
+		if (strcmp(one->name, key) == 0 && one->choices != NULL) {
+			offer_words(out, one->choices, "");
+		} else if (strcmp(one->name, key) == 0 && one->type == VALUE_YES_NO) {
 			offer_words(out, yes_no, "");
 		}
 	}

@@ -1,7 +1,7 @@
 /* Taking back: the entry, what has happened since, and things as they stood before it. */
 #include <string.h>
 
-#include "record.h"
+#include "promise.h"
 
 STATEMENT(last_by_whom) =
 	{"last entry of somebody at a terminal",
@@ -101,7 +101,10 @@ enum outcome store_undo_since(struct store *store, struct arena *arena,
 		*out = ledger_entry_read(arena, stmt);
 	}
 	statement_done(stmt);
-	return outcome;
+	bool tool = entry->kind != NULL && entry->kind->tool;
+	return outcome == OUTCOME_DONE && out->number == 0 && tool
+	           ? web_since(store, arena, entry, out, fault)
+	           : outcome;
 }
 
 /* ---------------------------------------------------------------- the entry that does it */

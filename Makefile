@@ -237,6 +237,9 @@ build/junit/$(1)/%.xml: tests/%.py $$(DIR_$(1))/toothrack
 endef
 $(foreach flavour,$(FLAVOURS),$(eval $(call check_rules,$(flavour))))
 
+# The trend against scipy asks a program of its own beside the console.
+$(foreach flavour,$(FLAVOURS),$(eval build/junit/$(flavour)/trade/test_trend_scipy.xml: $(DIR_$(flavour))/tests/trade/answer_series))
+
 # The self-test of the layer check needs no program.
 build/junit/gcc/layers/%.xml: tests/layers/%.py
 	@mkdir -p $(@D)
@@ -288,7 +291,7 @@ check-long:
 	rm -rf build/tidy; \
 	TOOTHRACK_ORACLE_SHOPS=$(ORACLE_SHOPS_LONG) TOOTHRACK_TOGETHER_SHOPS=$(TOGETHER_SHOPS_LONG) TOOTHRACK_LP_SHOPS=60 TOOTHRACK_EXPORT_SHOPS=40 TOOTHRACK_KILLS=200 \
 		TOOTHRACK_SHIFT_PACE=100 TOOTHRACK_BENCH_KILLS=500 \
-		TOOTHRACK_READBACK_TAGS=1000 TOOTHRACK_JOINT_MODELS=20000 TOOTHRACK_EARLIEST_SHOPS=200 TOOTHRACK_UNIT_SECONDS=1200 \
+		TOOTHRACK_READBACK_TAGS=1000 TOOTHRACK_JOINT_MODELS=20000 TOOTHRACK_EARLIEST_SHOPS=200 TOOTHRACK_TREND_SERIES=10000 TOOTHRACK_UNIT_SECONDS=1200 \
 		$(MAKE) --no-print-directory check-parts \
 		TIDY_STATES=$(TIDY_STATES_LONG) ASAN_FOLDERS='dialogues shops' CHOSEN_asan= || status=1; \
 	exit $$status

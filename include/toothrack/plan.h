@@ -345,6 +345,19 @@ enum outcome plan_book(struct store *store, struct arena *arena, const struct bo
 enum outcome plan_unbook(struct store *store, struct arena *arena, const char *job,
                          const struct actor *actor, struct kept_promise *out, struct fault *fault);
 
+/* How it is known that a tool ran. */
+enum ran_by { RAN_SCANNED, RAN_AT_PRESS, RAN_BOOKED };
+/* A tool that ran for a job. */
+struct tool_ran {
+	union any_tool tool; /* as it was before */
+	const struct kind *kind;
+	enum ran_by by;    /* taken for it; booked for it and standing at the press; booked alone */
+	struct length run; /* web it has run by now, in this life */
+	bool revolutions_known; /* of a die, a plate cylinder or a magnetic cylinder */
+	int64_t revolutions;
+	const char *life_over; /* of a blade or die past its life by now: "1234m"; else NULL */
+};
+
 /* A job that was started or finished. */
 struct job_turned {
 	const char *job, *title;   /* title may be NULL */
@@ -352,8 +365,13 @@ struct job_turned {
 	struct known_moment since; /* finished: when it was started */
 	struct known_moment until; /* started: as on record of the job */
 	size_t tool_count;         /* promised to it */
-	const char **cautions;     /* started: what has broken its promise */
+	const char **cautions; /* started: what has broken its promise; finished: what is to be asked */
 	size_t caution_count;
+	/* Finished. */
+	struct known_length length; /* web that it took */
+	const char *length_by;      /* how that is known: given, quantity; NULL: not known */
+	struct tool_ran *ran;       /* the tools whose run it was added to */
+	size_t ran_count;
 };
 /*
  * `start`: the job runs, on that press; `press` NULL: that of its promise, else the only one that
@@ -362,9 +380,22 @@ struct job_turned {
 enum outcome plan_start(struct store *store, struct arena *arena, const char *job,
                         const char *press, const struct actor *actor, struct job_turned *out,
                         struct fault *fault);
-/* `finish`: it has run, its tools are no longer promised. OUTCOME_NO where it does not run. */
-enum outcome plan_finish(struct store *store, struct arena *arena, const char *job,
-                         const struct actor *actor, struct job_turned *out, struct fault *fault);
+/* What is asked of `finish`. */
+struct finish_request {
+	const char *job;            /* number or tag */
+	struct known_length length; /* web that ran; not known: what its quantity takes */
+	const struct actor *actor;
+	const struct limits *limits;
+};
+/*
+ * `finish`: it has run, its tools are no longer promised, and the web that it took is added to the
+ * run of each tool that ran. Where the length is not known none is, and a caution says so. Without
+ * `length` it is what the quantity takes at the repeat promised, else at the job's own. OUTCOME_NO
+ * where it does not run.
+ */
+enum outcome plan_finish(struct store *store, struct arena *arena,
+                         const struct finish_request *request, struct job_turned *out,
+                         struct fault *fault);
 
 /* What has broken a promise, and by which change. */
 struct promise_risk {

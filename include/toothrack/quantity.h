@@ -50,6 +50,9 @@ enum outcome length_parse_positive(const char *what, const char *text, struct le
                                    struct fault *fault);
 struct quantity_text length_text(struct length length, enum length_use use, enum units units);
 
+/* Web to whole metres or feet, half away from zero: nobody counts what tools run finer. */
+struct quantity_text web_text(struct length length, enum units units);
+
 struct length length_from_mm(double mm);  /* rounded to whole nm */
 struct length length_from_nm(int64_t nm); /* for the store, which keeps the number */
 int64_t length_to_nm(struct length length);

@@ -258,6 +258,11 @@ const char *room_summary(struct arena *arena, const struct record *record, enum 
  */
 enum outcome room_remark(struct store *store, struct arena *arena, const struct record *record,
                          const char **out, struct fault *fault);
+/*
+ * Revolutions that the run on record of a plate cylinder, die or magnetic cylinder made; false for
+ * other records, and where run or length around is not known.
+ */
+bool room_revolutions(const struct record *record, int64_t *out);
 /* Whether these words tell an attribute of the kind. */
 bool room_summary_tells(const struct kind *kind, const char *attribute);
 

@@ -314,8 +314,8 @@ enum outcome store_tool_was_away(struct store *store, int64_t tool, struct momen
 enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
                              const struct actor *actor, struct fault *fault);
 /*
- * Care of a tool that was done or is due, `cleaned` or `dirty`: a row of its own, and its ledger
- * entry. The life it is in is that of now.
+ * Care of a tool that was done or is due, `cleaned` or `dirty`: store_care_change without a record.
+ * What comes late (`actor->happened`) is of the life that ran by then.
  */
 enum outcome store_care_add(struct store *store, const struct kind *kind, int64_t tool,
                             const char *what, const struct actor *actor, struct fault *fault);
@@ -331,7 +331,7 @@ enum outcome store_condition_set(struct store *store, const struct kind *kind, i
 /* Number of the ledger's last entry, within a transaction that has written one; else 0. */
 int64_t store_entry_last(const struct store *store);
 
-/* The ledger of one record, latest first. */
+/* The ledger of one record, latest first; of a tool with the jobs that it ran for. */
 struct ledger_entry {
 	int64_t number;
 	struct moment happened, recorded;
@@ -352,7 +352,7 @@ struct history_row {
 };
 /*
  * The whole ledger of a record, oldest first, one entry at a time: with that of a job's stations
- * and cuts, and of a roll's readings.
+ * and cuts, of a roll's readings, and of the jobs that a tool ran for.
  */
 enum outcome store_history(struct store *store, const struct kind *kind, int64_t id,
                            void (*each)(const struct history_row *row, void *context),
@@ -499,10 +499,6 @@ enum outcome store_undo_since(struct store *store, struct arena *arena,
 enum outcome store_undo_movement(struct store *store, struct arena *arena,
                                  const struct undo_entry *entry, const struct actor *actor,
                                  struct fault *fault);
-/* cleaned, dirty: the row of that care goes. */
-enum outcome store_undo_care(struct store *store, struct arena *arena,
-                             const struct undo_entry *entry, const struct actor *actor,
-                             struct fault *fault);
 /* hold, clear, scrap: condition, reason and since as they stood. */
 enum outcome store_undo_condition(struct store *store, struct arena *arena,
                                   const struct undo_entry *entry, const struct actor *actor,
@@ -519,9 +515,9 @@ enum outcome store_undo_promise(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, const struct actor *actor,
                                 struct fault *fault);
 /*
- * start: the job's state as it stood, its run never was; finish: it runs again, and the promise
- * that ended with it holds again. Another job runs on its press, or has one of its tools, by now:
- * OUTCOME_NO.
+ * start: the job's state as it stood, its run never was; finish: it runs again, the promise that
+ * ended with it holds again, and its web is taken from the runs of its tools. Another job runs on
+ * its press, or has one of its tools, by now, or a tool's run has been told anew: OUTCOME_NO.
  */
 enum outcome store_undo_run(struct store *store, struct arena *arena,
                             const struct undo_entry *entry, const struct actor *actor,
@@ -683,15 +679,20 @@ enum outcome store_cylinder_lengths(struct store *store, struct arena *arena, st
                                     struct fault *fault);
 enum outcome store_gears(struct store *store, struct arena *arena, int64_t job, struct length least,
                          struct length most, struct gear **out, size_t *count, struct fault *fault);
-/* What a station asks of a roll, inclusive. */
+/*
+ * What a station asks of a roll, inclusive; the volumes of the end of a run that is at most so
+ * long (not known: of whatever length).
+ */
 struct roll_bounds {
 	struct screen screen_least, screen_most;
 	struct volume volume_least, volume_most;
+	struct known_length run_most;
 };
 /*
  * Rolls within any of the bounds, by id; a screen or volume that is not known is within. With a
- * face of at least so much, where that is not 0. A roll with a reading before its engraving may be
- * among them for that.
+ * face of at least so much, where that is not 0. A roll whose trend forecasts is within where it
+ * passes through the volumes on the run. For what it was when new, or was last read at, a roll may
+ * be among them too.
  */
 enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job,
                          const struct roll_bounds *bounds, size_t bounds_count, struct length face,
@@ -792,14 +793,22 @@ enum outcome store_run_on_press(struct store *store, struct arena *arena, int64_
 /* All that runs, by job number. */
 enum outcome store_runs(struct store *store, struct arena *arena, struct job_running **out,
                         size_t *count, struct fault *fault);
+/* How a job ended. */
+struct run_end {
+	int64_t press; /* of a job that runs by its state alone, where it did; 0: not known */
+	struct known_length length; /* web that it took */
+	const char *by;             /* how that is known: given, quantity */
+};
 /*
  * `start`: the job's state becomes running, on that press; `finish`: finished, and its promise ends
- * by the same entry. The caller has looked whether it may.
+ * by the same entry, which tells press and length. The caller has looked whether it may, and lets
+ * the web reach the tools: store_run_reaches.
  */
 enum outcome store_job_start(struct store *store, struct arena *arena, int64_t job, int64_t press,
                              const struct actor *actor, struct fault *fault);
 enum outcome store_job_finish(struct store *store, struct arena *arena, int64_t job,
-                              const struct actor *actor, struct fault *fault);
+                              const struct run_end *end, const struct actor *actor,
+                              struct fault *fault);
 
 /* A job that planning looks at. */
 struct job_ahead {
@@ -845,7 +854,8 @@ enum outcome store_risks(struct store *store, struct arena *arena, struct moment
 enum outcome store_risk_count(struct store *store, struct moment now, int64_t *count,
                               struct fault *fault);
 /*
- * The last entry after `entry` about a record, a reading of a roll, a row of a job; `*out` 0: none.
+ * The last entry after `entry` about a record, a reading of a roll, a job that a tool ran for, a
+ * row of a job; `*out` 0: none.
  */
 enum outcome store_entry_about(struct store *store, int64_t entry, const struct kind *kind,
                                int64_t id, int64_t *out, struct fault *fault);
@@ -853,8 +863,8 @@ enum outcome store_entry_about(struct store *store, int64_t entry, const struct 
 enum outcome store_entry_read(struct store *store, struct arena *arena, int64_t number,
                               struct ledger_entry *out, const char **of, struct fault *fault);
 /*
- * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading or care of
- * a tool, a place, a press, the job or its rows, or a limit. Each once, by id.
+ * Jobs whose promise the entries after `entry` may have touched: of a tool, a reading, care or a
+ * run of a tool, a place, a press, the job or its rows, or a limit. Each once, by id.
  */
 enum outcome store_promises_touched(struct store *store, struct arena *arena, int64_t entry,
                                     int64_t **jobs, size_t *count, struct fault *fault);
@@ -882,16 +892,26 @@ struct care_change {
 	bool new_life;      /* the tool's next life begins: its run goes back to 0 with the record's */
 	bool damaged;
 	struct damage_band band;
+	/* Put down as damage too: what lay outside of a usable band that nothing explained. */
+	struct damage_band outside[2];
+	size_t outside_count;
 	struct known_length diameter, runout; /* gauged: a row among those gauged too */
 	struct record *record;                /* with its values as they will stand, or NULL */
 };
 enum outcome store_care_change(struct store *store, struct arena *arena, const struct kind *kind,
                                int64_t tool, const struct care_change *change,
                                const struct actor *actor, struct fault *fault);
-/* gauge, reblade, regrind and damage: record, run, life as they stood; the rows of the care go. */
+/* cleaned, dirty, gauge, reblade, regrind: record, run, life as they stood; the rows go. */
 enum outcome store_undo_care_change(struct store *store, struct arena *arena,
                                     const struct undo_entry *entry, const struct actor *actor,
                                     struct fault *fault);
+/*
+ * What has happened in the life that such an entry began, latest: a reading of the roll, web that
+ * ran; `number` 0: nothing, or it began none. Taking it back would lose that.
+ */
+enum outcome store_undo_care_since(struct store *store, struct arena *arena,
+                                   const struct undo_entry *entry, struct ledger_entry *out,
+                                   struct fault *fault);
 /* A reading just put on record: it is of no life from now on, and counts nowhere. */
 enum outcome store_undo_reading(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, const struct actor *actor,
@@ -983,12 +1003,14 @@ struct web_run {
 /* The runs of a tool in the life that runs, oldest first. */
 enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t tool,
                             struct web_run **out, size_t *count, struct fault *fault);
-/* What a tool has run since a moment, of the life that runs, and when the first of it was. */
+/* What a tool has run since a moment, that moment left out, of the life that runs. */
 enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
                              struct length *out, struct fault *fault);
 /*
- * The web of a job's run reaches these tools: each one's run grows, its revolutions with it. By the
- * entry `finish` just written; `by` is given or quantity. Within the caller's transaction.
+ * The web of a job's run is kept with it and reaches these tools, each named once: each one's run
+ * grows, its revolutions with it; one that was not known counts from 0. By the entry `finish` just
+ * written; `by` is given or quantity. Within the caller's transaction. OUTCOME_BAD where it is more
+ * than a run holds.
  */
 enum outcome store_run_reaches(struct store *store, int64_t job, struct length length,
                                const char *by, const int64_t *tools, size_t tool_count,

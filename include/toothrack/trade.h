@@ -214,10 +214,42 @@ struct limits {
 	struct duration make_ready; /* from the end of one job to good labels of the next, open hours */
 	struct calendar calendar;
 	enum life_over life_over;
+	int64_t regrinds; /* of a solid die */
 	enum units units; /* for texts */
 };
 
 /* ------------------------------------------------------- trend of wear */
+
+/*
+ * The Theil-Sen slope of y over x: the median of the slopes of all pairs that differ in x, of an
+ * even count the mean of the two in the middle; H. Theil, Proc. Kon. Ned. Akad. v. Wetensch. A 53
+ * (1950); P. K. Sen, JASA 63 (1968) 1379; the mean of two: R. O. Gilbert, Statistical Methods for
+ * Environmental Pollution Monitoring, Van Nostrand Reinhold 1987. `least` and `most`: Sen's
+ * interval, by the variance of Kendall's S counted down by ties; where so much is tied that none is
+ * left (interval_known false), the least and the greatest slope of all. Not known where no two x
+ * differ. Values in whole numbers, so that ties are ties; no two x further apart than 2^63, no y
+ * further than 2^60 from 0. About O(n log n) time; room from the arena.
+ */
+struct sen {
+	bool known, interval_known;
+	double slope, least, most;
+};
+struct sen sen_of(struct arena *arena, const int64_t *x, const int64_t *y, size_t count,
+                  double confidence);
+
+/*
+ * Kendall's S (pairs that rise less pairs that fall), tau-b, and the probability, two-sided, of one
+ * so far from 0 where there is no trend: M. G. Kendall, Rank Correlation Methods, 4th ed., Griffin
+ * 1970; H. B. Mann, Econometrica 13 (1945) 245. Exact where nothing is tied and there are at most
+ * 33 (or at most one pair stands otherwise than all the rest), else by the normal distribution. Not
+ * known, p 1, where all x or all y are equal.
+ */
+struct kendall {
+	bool known;
+	int64_t s;
+	double tau, p;
+};
+struct kendall kendall_of(struct arena *arena, const int64_t *x, const int64_t *y, size_t count);
 
 /*
  * A reading that speaks of wear: taken after cleaning, with the web that the roll had run by then
@@ -332,6 +364,15 @@ struct lift {
 	struct angle asymmetry; /* either way: its size counts */
 	enum coupling coupling;
 };
+/*
+ * What each part of a lift leaves of the 23 kg that the equation begins with: 1 all, 0 nothing,
+ * where it is past what the equation covers (horizontal past 63 cm, vertical past 175 cm, travel
+ * past 175 cm, asymmetry past 135 degrees). Source as for lift_of.
+ */
+struct lift_multipliers {
+	double horizontal, vertical, travel, asymmetry, coupling;
+};
+void lift_multipliers_of(const struct lift *lift, struct lift_multipliers *out);
 /*
  * Revised NIOSH lifting equation: recommended weight limit and lifting index (weight / limit). For
  * at most one lift in five minutes over at most an hour. T. R. Waters, V. Putz-Anderson, A. Garg,
@@ -505,6 +546,13 @@ struct layout {
  */
 void layout_complete(struct layout *layout, struct known_count quantity, struct percent overs);
 
+/*
+ * No run of the job is longer, at whatever repeat its labels stand with gaps in their limits, nor
+ * at its own; 0 where it has no run. Not known where no limit bounds it.
+ */
+struct known_length layout_run_most(const struct layout *layout, struct known_count quantity,
+                                    struct percent overs);
+
 /* One station of the job, as asked. */
 struct station {
 	int64_t number;
@@ -642,10 +690,11 @@ enum suits press_takes_fit(const struct tool *tool, const struct press *press,
                            struct remarks *remarks);
 
 /*
- * Volume at the end of the run: volume now until wear is modelled. Not known where neither read nor
- * on record.
+ * Volume at the end of a run of so much web (not known: none, as of no job): what the roll's trend
+ * forecasts there, in whole 1e-6 cm3/m2 and never below nothing; where no trend forecasts the
+ * latest reading after cleaning, else the volume when new. Not known where there is none of these.
  */
-struct known_volume volume_at_end(const struct anilox *anilox);
+struct known_volume volume_at_end(const struct anilox *anilox, struct known_length run);
 /*
  * True where a roll was never read since it was engraved (readings after a run do not count), so
  * that its volume when new counts.
@@ -655,14 +704,18 @@ bool volume_never_read(const struct anilox *anilox);
  * abs(volume at end - asked)/asked in tenths of a percent, rounded half up; unknown 1000; nothing
  * asked 0.
  */
-int64_t volume_deviation(const struct anilox *anilox, const struct station *station);
+int64_t volume_deviation(const struct anilox *anilox, const struct station *station,
+                         struct known_length run);
 /*
  * The volumes at the end of the run that a station takes, to within two steps outside; all where it
  * asks none.
  */
 void volumes_taken(const struct station *station, const struct limits *limits, struct volume *least,
                    struct volume *most);
-/* Has it lost more than volume_loss since new? SUITS_DOUBTFUL, with the figures, or SUITS_YES. */
+/*
+ * Has it lost more than volume_loss since new, by its latest reading? SUITS_DOUBTFUL, with the
+ * figures, or SUITS_YES. Whatever job: anilox_suits asks the same of the end of its run.
+ */
 enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *limits,
                              struct remarks *remarks);
 /*
@@ -671,7 +724,10 @@ enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *l
  */
 enum suits volume_gain_suits(const struct anilox *anilox, const struct limits *limits,
                              struct remarks *remarks);
-/* Share of the volume when new that is gone; not known where one of the two is not. */
+/*
+ * Share of the volume when new that is gone by its latest reading; not known where one of the two
+ * is not.
+ */
 struct known_percent volume_lost(const struct anilox *anilox);
 /* Runout against the limit: SUITS_YES, SUITS_NOTED (not known) or SUITS_NOT. */
 enum suits runout_suits(const struct cylinder *cylinder, const struct limits *limits,

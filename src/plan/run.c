@@ -1,19 +1,7 @@
-/* `start`, `finish` and `unbook`: what becomes of a job, and of what was promised to it. */
+/* `start` and `unbook`: what becomes of a job, and of what was promised to it. */
 #include <string.h>
 
-#include "toothrack/plan.h"
-
-struct turning {
-	struct store *store;
-	struct arena *arena;
-	struct fault *fault;
-	const struct actor *actor;
-	const char *press_asked; /* or NULL */
-	struct job job;
-	struct kept_promise promise; /* `id` 0: none */
-	struct job_running run;      /* `job` 0: none */
-	struct job_turned *out;
-};
+#include "turn.h"
 
 static enum outcome read_job(struct turning *turning, const char *name)
 {
@@ -33,9 +21,8 @@ static enum outcome read_job(struct turning *turning, const char *name)
 	           : outcome;
 }
 
-/* In a transaction of its own, all of it or nothing. */
-static enum outcome turn(struct turning *turning, const char *where, const char *job,
-                         enum outcome (*work)(struct turning *turning))
+enum outcome job_turn(struct turning *turning, const char *where, const char *job,
+                      enum outcome (*work)(struct turning *turning))
 {
 	enum outcome outcome = store_begin(turning->store, where, turning->fault);
 	if (outcome != OUTCOME_DONE) {
@@ -54,7 +41,7 @@ static enum outcome turn(struct turning *turning, const char *where, const char 
 	return outcome;
 }
 
-static bool job_is(const struct turning *turning, const char *state)
+bool job_turning_is(const struct turning *turning, const char *state)
 {
 	return strcmp(turning->job.state, state) == 0;
 }
@@ -88,12 +75,12 @@ static enum outcome unbook(struct turning *turning)
 	const struct kept_promise *promise = &turning->promise;
 	if (promise->id == 0) {
 		fault_set(turning->fault, OUTCOME_NO, "job is not booked: %s", turning->job.number);
-		if (job_is(turning, "planned")) {
+		if (job_turning_is(turning, "planned")) {
 			fault_hint(turning->fault, "Type book %s to book it.", turning->job.number);
 		}
 		return OUTCOME_NO;
 	}
-	if (job_is(turning, "running")) {
+	if (job_turning_is(turning, "running")) {
 		return refuse_running(turning, "");
 	}
 	return store_promise_end(turning->store, turning->arena, turning->job.id,
@@ -108,7 +95,7 @@ enum outcome plan_unbook(struct store *store, struct arena *arena, const char *j
                          const struct actor *actor, struct kept_promise *out, struct fault *fault)
 {
 	struct turning turning = {.store = store, .arena = arena, .fault = fault, .actor = actor};
-	enum outcome outcome = turn(&turning, "plan_unbook", job, unbook);
+	enum outcome outcome = job_turn(&turning, "plan_unbook", job, unbook);
 	*out = turning.promise;
 	return outcome;
 }
@@ -118,10 +105,10 @@ enum outcome plan_unbook(struct store *store, struct arena *arena, const char *j
 static enum outcome refuse_state(const struct turning *turning)
 {
 	const struct job *job = &turning->job;
-	if (job_is(turning, "running")) {
+	if (job_turning_is(turning, "running")) {
 		return refuse_running(turning, " already");
 	}
-	if (job_is(turning, "planned")) {
+	if (job_turning_is(turning, "planned")) {
 		return OUTCOME_DONE;
 	}
 	fault_set(turning->fault, OUTCOME_NO, "job is %s: %s", job->state, job->number);
@@ -259,7 +246,7 @@ static enum outcome tell_risks(struct turning *turning)
 	return OUTCOME_DONE;
 }
 
-static void tell_job(struct turning *turning)
+void job_turned_tell(struct turning *turning)
 {
 	struct job_turned *out = turning->out;
 	out->job = turning->job.number;
@@ -282,7 +269,7 @@ static enum outcome start(struct turning *turning)
 		outcome = tell_risks(turning);
 	}
 	if (outcome == OUTCOME_DONE) {
-		tell_job(turning);
+		job_turned_tell(turning);
 		outcome = store_job_start(turning->store, turning->arena, turning->job.id, press,
 		                          turning->actor, turning->fault);
 	}
@@ -300,41 +287,5 @@ enum outcome plan_start(struct store *store, struct arena *arena, const char *jo
 	                          .press_asked = press,
 	                          .out = out};
 	*out = (struct job_turned){.job = NULL};
-	return turn(&turning, "plan_start", job, start);
-}
-
-/* ---------------------------------------------------------------- finish */
-
-static enum outcome finish(struct turning *turning)
-{
-	struct fault *fault = turning->fault;
-	const char *number = turning->job.number;
-	if (job_is(turning, "running")) {
-		tell_job(turning);
-		turning->out->press = turning->run.job != 0 ? turning->run.press_code : NULL;
-		turning->out->since = turning->run.started;
-		turning->out->since.known = turning->run.job != 0 && turning->run.started.known;
-		return store_job_finish(turning->store, turning->arena, turning->job.id, turning->actor,
-		                        fault);
-	}
-	if (job_is(turning, "finished")) {
-		return fault_set(fault, OUTCOME_NO, "job is finished already: %s", number);
-	}
-	fault_set(fault, OUTCOME_NO, "job is not running: %s, %s", number, turning->job.state);
-	if (job_is(turning, "planned")) {
-		fault_hint(fault, "Type start %s when it starts.", number);
-	}
-	return OUTCOME_NO;
-}
-
-enum outcome plan_finish(struct store *store, struct arena *arena, const char *job,
-                         const struct actor *actor, struct job_turned *out, struct fault *fault)
-{
-	struct turning turning = {.store = store,
-	                          .arena = arena,
-	                          .fault = fault,
-	                          .actor = actor,
-	                          .out = out};
-	*out = (struct job_turned){.job = NULL};
-	return turn(&turning, "plan_finish", job, finish);
+	return job_turn(&turning, "plan_start", job, start);
 }

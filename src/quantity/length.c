@@ -37,6 +37,15 @@ struct quantity_text length_text(struct length length, enum length_use use, enum
 	return measure_text(&length_measure, unit, length.nm);
 }
 
+struct quantity_text web_text(struct length length, enum units units)
+{
+	const int64_t step = units == UNITS_INCH ? INT64_C(304800000) : INT64_C(1000000000);
+	int64_t over = length.nm % step, whole = length.nm - over;
+	int64_t more = over >= step / 2 ? step : over <= -(step / 2) ? -step : 0;
+	bool room = more > 0 ? whole <= INT64_MAX - more : whole >= INT64_MIN - more;
+	return length_text((struct length){room ? whole + more : whole}, LENGTH_WEB, units);
+}
+
 /* What an int64 does not hold stays at its end; what is no number is nothing. */
 static struct length length_rounded(long double nm)
 {

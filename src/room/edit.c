@@ -129,12 +129,30 @@ static void tell_changes(struct arena *arena, const struct record *before, enum 
 	}
 }
 
+/* A job said to be finished so: nobody has told what web it took, nor which tools ran. */
+static void caution_finished(struct edit *edit, struct edited *out)
+{
+	const char *before = record_words(edit->before, "state");
+	const char *after = record_words(out->record, "state");
+	if (out->record->kind->id != KIND_JOB || strcmp(after, "finished") != 0 ||
+	    strcmp(before, "finished") == 0) {
+		return;
+	}
+	const char *number = record_words(out->record, "number");
+	bool ran = strcmp(before, "running") == 0;
+	out->caution = arena_format(edit->arena,
+	                            "no tool's run has grown by it; where it has run, type undo%s%s, "
+	                            "then finish %s",
+	                            ran ? "" : ", start ", ran ? "" : number, number);
+}
+
 /* A place that is retired while tools lie in it: they are still looked for there. */
 #define TOOLS_COUNTED 10000
 static enum outcome caution_of(struct edit *edit, struct edited *out, struct fault *fault)
 {
 	const struct record *record = out->record;
 	int64_t counts[KIND_COUNT], all = 0;
+	caution_finished(edit, out);
 	if (record->kind->id != KIND_PLACE || !record_value(out->record, "retired")->yes ||
 	    record_value(edit->before, "retired")->yes) {
 		return OUTCOME_DONE;

@@ -126,12 +126,9 @@ static void tell_face(struct telling *telling, const struct tool *tool)
 	tell_data(telling, "usable_face", value_of_length(VALUE_TOOLING, usable.known, usable.value));
 }
 
-/* To whole metres or feet: nobody counts a life finer. */
 static const char *web_words(struct telling *telling, struct length length)
 {
-	int64_t step = telling->units == UNITS_INCH ? NM_OF_INCH * 12 : NM_OF_MM * 1000;
-	return arena_copy(telling->arena,
-	                  length_text(length_stepped(length, step), LENGTH_WEB, telling->units).bytes);
+	return arena_copy(telling->arena, web_text(length, telling->units).bytes);
 }
 
 /* An attribute that is a length of web, so. */

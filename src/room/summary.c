@@ -78,3 +78,22 @@ const char *room_summary(struct arena *arena, const struct record *record, enum 
 	}
 	return text.bytes;
 }
+
+bool room_revolutions(const struct record *record, int64_t *out)
+{
+	enum kind_id kind = record->kind->id;
+	if (kind != KIND_CYLINDER && kind != KIND_DIE && kind != KIND_MAGNETIC_CYLINDER) {
+		return false;
+	}
+	const struct value *run = record_known(record, "run");
+	const struct value *teeth = record_known(record, "teeth");
+	const struct value *pitch = record_known(record, "pitch");
+	const struct value *plain = kind == KIND_CYLINDER ? record_known(record, "repeat") : NULL;
+	struct repeat own = {.known = false};
+	if (teeth != NULL && pitch != NULL) {
+		own = repeat_of_teeth(teeth->count, pitch->pitch);
+	} else if (plain != NULL) {
+		own = repeat_of_length(plain->length);
+	}
+	return run != NULL && revolutions_of(run->length, own, out);
+}

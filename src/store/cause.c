@@ -1,13 +1,15 @@
 /* The entry by which something came about: found among those of a change, and told. */
 #include "internal.h"
 
-/* The record itself, the readings of a roll, the rows of a job. */
+/* The record itself, the readings of a roll, the runs of a tool, the rows of a job. */
 STATEMENT(entry_about) = {
 	"last entry about a record",
 	"SELECT max(number) FROM (SELECT number FROM ledger WHERE subject_kind = :kind AND subject = :id"
 	" AND number > :entry UNION ALL SELECT l.number FROM reading r JOIN ledger l"
 	" ON l.subject_kind = 'reading' AND l.subject = r.id WHERE r.tool = :id AND :kind = 'anilox'"
-	" AND l.number > :entry UNION ALL SELECT number FROM ledger WHERE job = :id AND :kind = 'job'"
+	" AND l.number > :entry UNION ALL SELECT w.entry FROM tool t JOIN web_run w ON w.tool = t.id"
+	" AND w.entry > :entry WHERE t.id = :id AND t.kind = :kind"
+	" UNION ALL SELECT number FROM ledger WHERE job = :id AND :kind = 'job'"
 	" AND number > :entry)",
 	false};
 

@@ -23,33 +23,42 @@
 	" WHERE l.job = :id AND l.subject_kind <> :kind"
 #define HISTORY_ORDER " ORDER BY 2, 1"
 
+/* Jobs that a tool ran for: their entries `finish`, each on its job. */
+#define HISTORY_OF_RUNS " UNION ALL SELECT " HISTORY_COLUMNS WEB_ENTRY_SOURCES " WHERE w.tool = :id"
+
 STATEMENT(history_of_record) = {"history of a record", HISTORY_OF_ITSELF HISTORY_ORDER, false};
+STATEMENT(history_of_tool) = {"history of a tool", HISTORY_OF_ITSELF HISTORY_OF_RUNS HISTORY_ORDER,
+                              false};
 STATEMENT(history_of_job) = {"history of a job", HISTORY_OF_ITSELF HISTORY_OF_ROWS HISTORY_ORDER,
                              false};
 STATEMENT(last_of_job) = {"latest entries of a job",
                           HISTORY_OF_ITSELF HISTORY_OF_ROWS
                           " AND l.word <> 'new' ORDER BY 2 DESC, 1 DESC LIMIT :most",
                           false};
-STATEMENT(history_of_roll) = {"history of a roll",
-                              HISTORY_OF_ITSELF
-                              " UNION ALL SELECT " HISTORY_COLUMNS ENTRY_SOURCES
-                              " WHERE l.subject_kind = 'reading' AND l.subject IN"
-                              " (SELECT id FROM reading WHERE tool = :id)" HISTORY_ORDER,
-                              false};
+STATEMENT(history_of_roll) =
+	{"history of a roll",
+     HISTORY_OF_ITSELF " UNION ALL SELECT " HISTORY_COLUMNS ENTRY_SOURCES
+                       " WHERE l.subject_kind = 'reading' AND l.subject IN"
+                       " (SELECT id FROM reading WHERE tool = :id)" HISTORY_OF_RUNS HISTORY_ORDER,
+     false};
 
 static const struct statement *history_of(const struct kind *kind)
 {
 	if (kind->id == KIND_JOB) {
 		return &history_of_job;
 	}
-	return kind->id == KIND_ANILOX ? &history_of_roll : &history_of_record;
+	if (kind->id == KIND_ANILOX) {
+		return &history_of_roll;
+	}
+	return kind->tool ? &history_of_tool : &history_of_record;
 }
 
 /* `station 3`, `reading`; a row that was removed has no number any more. */
 static const char *row_named(struct arena *arena, sqlite3_stmt *stmt, const struct kind *kind)
 {
 	const char *of = (const char *)sqlite3_column_text(stmt, ENTRY_COLUMN_COUNT);
-	if (strcmp(of, kind->name) == 0) {
+	/* That a tool ran is told of its job, which the entry names anyhow. */
+	if (strcmp(of, kind->name) == 0 || (kind->tool && strcmp(of, kinds[KIND_JOB].name) == 0)) {
 		return NULL;
 	}
 	bool numbered = sqlite3_column_type(stmt, ENTRY_COLUMN_COUNT + 1) != SQLITE_NULL;

@@ -56,6 +56,7 @@ struct store {
 	int64_t ledger_before;    /* its last entry before those of the open transaction */
 	struct moment ledger_now; /* of who wrote the last one */
 	int savepoints;           /* open within the transaction */
+	bool keeps_wear;          /* the file is of this schema, so that trends are kept in it */
 	store_commit_watch watch; /* NULL: nobody is called */
 	void *watch_context;
 };
@@ -281,6 +282,11 @@ enum outcome ledger_write(struct store *store, const struct entry *entry, const 
 	" LEFT JOIN place f ON f.id = l.from_place LEFT JOIN place t ON t.id = l.to_place" \
 	" LEFT JOIN job j ON j.id = l.job"
 #define ENTRY_COLUMN_COUNT 11
+/* The same of the entries by which jobs gave web to tools (`w`): each is on its job. */
+#define WEB_ENTRY_SOURCES \
+	" FROM web_run w CROSS JOIN ledger l ON l.number = w.entry" \
+	" LEFT JOIN operator o ON o.id = l.operator LEFT JOIN place f ON f.id = l.from_place" \
+	" LEFT JOIN place t ON t.id = l.to_place LEFT JOIN job j ON j.id = l.subject"
 struct ledger_entry ledger_entry_read(struct arena *arena, sqlite3_stmt *stmt);
 
 /*

@@ -24,6 +24,13 @@ STATEMENT(entries_of) = {"ledger of a record",
                          " WHERE l.subject_kind = :kind AND l.subject = :subject"
                          " ORDER BY l.happened DESC, l.number DESC LIMIT :most",
                          false};
+/* With the jobs that it ran for. */
+STATEMENT(entries_of_tool) = {"ledger of a tool",
+                              "SELECT " ENTRY_COLUMNS ENTRY_SOURCES
+                              " WHERE l.subject_kind = :kind AND l.subject = :subject"
+                              " UNION ALL SELECT " ENTRY_COLUMNS WEB_ENTRY_SOURCES
+                              " WHERE w.tool = :subject ORDER BY 2 DESC, 1 DESC LIMIT :most",
+                              false};
 
 static enum outcome read_end(struct store *store, struct fault *fault)
 {
@@ -241,7 +248,7 @@ enum outcome store_ledger_of(struct store *store, struct arena *arena, const str
                              int64_t id, size_t most, struct ledger_entry **out, size_t *count,
                              struct fault *fault)
 {
-	sqlite3_stmt *stmt = statement_ready(store, &entries_of, fault);
+	sqlite3_stmt *stmt = statement_ready(store, kind->tool ? &entries_of_tool : &entries_of, fault);
 	enum outcome outcome = OUTCOME_STORE;
 	*count = 0;
 	if (stmt == NULL) {

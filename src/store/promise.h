@@ -29,4 +29,17 @@ enum outcome run_end_now(struct store *store, int64_t job, struct moment finishe
 enum outcome run_go_on(struct store *store, struct arena *arena, int64_t entry,
                        struct fault *fault);
 
+/*
+ * The web that `entry` gave to tools is taken from their runs, as they stood before it. Told anew
+ * since, by a correction or a new life: OUTCOME_NO in one sentence.
+ */
+enum outcome web_take_back(struct store *store, struct arena *arena, int64_t entry,
+                           struct fault *fault);
+/*
+ * Of an entry that told a tool's run, a correction or a new life: the last `finish` after it that
+ * the run grew by. Else `*out` is left as it is.
+ */
+enum outcome web_since(struct store *store, struct arena *arena, const struct undo_entry *entry,
+                       struct ledger_entry *out, struct fault *fault);
+
 #endif

@@ -89,6 +89,8 @@ enum outcome prove_look(struct proving *proving, const struct statement *stateme
                         const char *where, void (*add)(struct proving *, sqlite3_stmt *));
 /* Bookings and promises against each other, runs against jobs, risks against promises. */
 enum outcome prove_promises(struct proving *proving);
+/* What tools ran against what runs were finished, and the sum of each. */
+enum outcome prove_runs(struct proving *proving);
 /* Every page, every index, and every reference from one record to another. */
 enum outcome prove_file(struct proving *proving);
 /* The chain; and, where `tables` are there, what it tells of every record. */

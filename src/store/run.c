@@ -1,5 +1,6 @@
 /* Jobs that run: since when, and on which press. */
 #include <assert.h>
+#include <string.h>
 
 #include "promise.h"
 
@@ -37,10 +38,16 @@ STATEMENT(end_run) = {"run ended",
                       " WHERE job = :job AND finished IS NULL",
                       false};
 STATEMENT(go_on) = {"run that goes on",
-                    "UPDATE job_run SET finished = NULL, finish_entry = NULL"
-                    " WHERE finish_entry = :entry",
+                    "UPDATE job_run SET finished = NULL, finish_entry = NULL, length = NULL,"
+                    " length_by = NULL WHERE finish_entry = :entry",
                     false};
 STATEMENT(forget_run) = {"run taken back", "DELETE FROM job_run WHERE start_entry = :entry", false};
+/* Of a job that ran by its state alone: when it began is not on record, so the same entry did. */
+STATEMENT(
+	whole_run) = {"run begun and ended",
+                  "INSERT INTO job_run (job, press, started, finished, start_entry, finish_entry)"
+                  " VALUES (:job, :press, :moment, :moment, :entry, :entry)",
+                  false};
 /* What runs by now on the press of a run that an entry ended. */
 STATEMENT(
 	runs_there) = {"run on the press of another",
@@ -149,9 +156,9 @@ static enum outcome words_of(struct store *store, struct arena *arena,
 	return outcome;
 }
 
-/* Entry, the state that stood before it, and the new one. `press` NULL: not known. */
+/* Entry, the state that stood before it, and the new one. `detail` NULL: none. */
 static enum outcome enter(struct store *store, struct arena *arena, int64_t job, const char *word,
-                          const char *state, const char *press, const struct actor *actor,
+                          const char *state, const char *detail, const struct actor *actor,
                           struct fault *fault)
 {
 	struct entry entry = {
@@ -159,10 +166,10 @@ static enum outcome enter(struct store *store, struct arena *arena, int64_t job,
 		.subject_kind = kinds[KIND_JOB].name,
 		.subject = job,
 		.happened = actor_moment(actor),
-		.detail = press != NULL ? arena_format(arena, "on %s", press) : NULL,
+		.detail = detail,
 	};
-	const char *before = NULL, *at = NULL;
-	enum outcome outcome = words_of(store, arena, &state_of_job, job, &before, &at, fault);
+	const char *before = NULL;
+	enum outcome outcome = words_of(store, arena, &state_of_job, job, &before, NULL, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = ledger_write(store, &entry, actor, fault);
 	}
@@ -206,7 +213,8 @@ enum outcome store_job_start(struct store *store, struct arena *arena, int64_t j
 		outcome = words_of(store, arena, &code_of_press, press, &code, NULL, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = enter(store, arena, job, "start", "running", code, actor, fault);
+		outcome = enter(store, arena, job, "start", "running", arena_format(arena, "on %s", code),
+		                actor, fault);
 	}
 	return outcome == OUTCOME_DONE ? write_run(store, job, press, actor, fault) : outcome;
 }
@@ -224,17 +232,52 @@ enum outcome run_end_now(struct store *store, int64_t job, struct moment finishe
 	return statement_run(store, stmt, "ending a run", fault);
 }
 
+/* `on P1, 12345m by its quantity`, as far as it is known. */
+static const char *finish_detail(struct arena *arena, const char *press, const struct run_end *end)
+{
+	struct text detail = text_start(arena);
+	if (press != NULL) {
+		text_add_format(&detail, "on %s", press);
+	}
+	if (end->length.known) {
+		text_join(&detail, ", ", length_text(end->length.value, LENGTH_WEB, UNITS_METRIC).bytes);
+		text_add(&detail, strcmp(end->by, "quantity") == 0 ? " by its quantity" : "");
+	}
+	return detail.length > 0 ? detail.bytes : NULL;
+}
+
+static enum outcome write_whole_run(struct store *store, int64_t job, int64_t press,
+                                    const struct actor *actor, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &whole_run, fault);
+	if (stmt == NULL) {
+		return OUTCOME_STORE;
+	}
+	bind_number(stmt, ":job", job);
+	bind_number(stmt, ":press", press);
+	bind_moment(stmt, ":moment", actor_moment(actor));
+	bind_number(stmt, ":entry", store->ledger_end.number);
+	return statement_run(store, stmt, "keeping a run", fault);
+}
+
 enum outcome store_job_finish(struct store *store, struct arena *arena, int64_t job,
-                              const struct actor *actor, struct fault *fault)
+                              const struct run_end *end, const struct actor *actor,
+                              struct fault *fault)
 {
 	const char *state = NULL, *press = NULL;
 	int64_t promise;
 	enum outcome outcome = words_of(store, arena, &state_of_job, job, &state, &press, fault);
-	if (outcome == OUTCOME_DONE) {
-		outcome = enter(store, arena, job, "finish", "finished", press, actor, fault);
+	bool by_state = press == NULL && end->press != 0;
+	if (outcome == OUTCOME_DONE && by_state) {
+		outcome = words_of(store, arena, &code_of_press, end->press, &press, NULL, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = run_end_now(store, job, actor_moment(actor), fault);
+		outcome = enter(store, arena, job, "finish", "finished", finish_detail(arena, press, end),
+		                actor, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = by_state ? write_whole_run(store, job, end->press, actor, fault)
+		                   : run_end_now(store, job, actor_moment(actor), fault);
 	}
 	return outcome == OUTCOME_DONE ? promise_end_now(store, job, &promise, fault) : outcome;
 }
@@ -282,6 +325,9 @@ enum outcome store_undo_run(struct store *store, struct arena *arena,
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = write_state(store, entry->subject, state, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = web_take_back(store, arena, entry->number, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = run_of_entry(store, &forget_run, entry->number, fault);

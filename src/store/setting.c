@@ -18,6 +18,8 @@ static const char practice[] = "common practice, no source";
 static const char runout_source[] =
 	"common practice; PrintWiki, \"Total Indicated Runout\", for a new roller";
 
+static const char regrinds_source[] = "Packaging Impressions: solid dies take about four regrinds";
+
 /*
  * The ranges are generous, common practice too: they catch what no shop can mean, such as a unit
  * mistyped, by which a caution of the check would be silently off.
@@ -57,6 +59,8 @@ const struct setting settings[] = {
 	{"closed", VALUE_TEXT, NULL, "none", NULL, NULL, "days on which no shift begins", NULL},
 	{"life_over", VALUE_CHOICE, life_over_words, "caution", NULL, NULL,
      "what a blade or die is whose life ends within the run", practice},
+	{"regrinds", VALUE_COUNT, NULL, "4", "0", "50", "how often a solid die is usually ground anew",
+     regrinds_source},
 	{"idle", VALUE_DURATION, NULL, "10min", "1min", "24h",
      "quiet at the scanning bench after which who scanned is signed off", practice},
 	{"x_least", VALUE_TOOLING, NULL, "0.19mm", "0.05mm", "5mm",
@@ -102,6 +106,7 @@ static const struct limit_field {
 	{"turnaround", offsetof(struct limits, turnaround)},
 	{"make_ready", offsetof(struct limits, make_ready)},
 	{"life_over", offsetof(struct limits, life_over)},
+	{"regrinds", offsetof(struct limits, regrinds)},
 	{"units", offsetof(struct limits, units)},
 };
 
@@ -369,6 +374,8 @@ static void apply(struct limits *limits, const struct setting *setting, const ch
 		*(struct percent *)field = value.percent;
 	} else if (setting->type == VALUE_DURATION) {
 		*(struct duration *)field = value.duration;
+	} else if (setting->type == VALUE_COUNT) {
+		*(int64_t *)field = value.count;
 	} else if (setting->type == VALUE_NUMBER) {
 		*(double *)field = value.number;
 	} else if (setting->choices == life_over_words) {

@@ -24,13 +24,14 @@
 	" UNION SELECT press FROM promise WHERE made > :entry" \
 	" UNION SELECT press FROM promise WHERE ended > :entry),"
 /*
- * Tools that changed themselves, or by what they are in; those that stand at such a press; those
- * that another job has, or had until then.
+ * Tools that changed themselves, or by what they ran or are in; those that stand at such a press;
+ * those that another job has, or had until then.
  */
 #define TOOLS \
 	"of_tool AS MATERIALIZED (" \
 	"SELECT t.id AS tool FROM entry e CROSS JOIN tool t ON t.id = e.id AND t.kind = e.kind" \
 	" UNION SELECT r.tool FROM entry e CROSS JOIN reading r ON r.id = e.id WHERE e.kind = 'reading'" \
+	" UNION SELECT tool FROM web_run WHERE entry > :entry" \
 	" UNION SELECT t.id FROM entry e CROSS JOIN tool t ON t.place = e.id WHERE e.kind = 'place'" \
 	" UNION SELECT t.id FROM at_press a CROSS JOIN place p ON p.press = a.press" \
 	" CROSS JOIN tool t ON t.place = p.id" \
@@ -53,7 +54,8 @@ STATEMENT(touched) = {"promises touched by entries",
 
 /*
  * A limit, or a shop that was restored, is about all of them. So may be a correction of where a job
- * ran by its state alone, which no run tells and whose presses may be others by now.
+ * ran by its state alone, which no run tells and whose presses may be others by now; and a `finish`
+ * taken back, after which nothing tells any more which tools had run.
  */
 STATEMENT(touches_all) =
 	{"entry about every promise",
@@ -64,7 +66,10 @@ STATEMENT(touches_all) =
      " CROSS JOIN entry_before b ON b.entry = o.number AND b.attribute IN ('press', 'state')"
      " CROSS JOIN job j ON j.id = l.subject WHERE l.number > :entry AND l.subject_kind = 'job'"
      " AND o.word = 'changed'"
-     " AND (l.word = 'undo' OR b.value = 'running' OR j.state = 'running'))",
+     " AND (l.word = 'undo' OR b.value = 'running' OR j.state = 'running'))"
+     " OR EXISTS (SELECT 1 FROM ledger l NOT INDEXED CROSS JOIN taken_back k"
+     " ON k.by_entry = l.number CROSS JOIN ledger o ON o.number = k.entry AND o.word = 'finish'"
+     " WHERE l.number > :entry AND l.word = 'undo')",
      false};
 STATEMENT(all_held) = {"jobs of all promises that hold",
                        "SELECT job FROM promise WHERE ended IS NULL ORDER BY job", true};

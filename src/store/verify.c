@@ -119,10 +119,12 @@ static enum outcome prove_all(struct proving *proving)
 	if (outcome == OUTCOME_DONE && !proving->torn) {
 		outcome = prove_records(proving);
 	}
-	/* An older copy has no promises. */
-	return outcome == OUTCOME_DONE && !proving->torn && !migration_is_due(proving->store)
-	           ? prove_promises(proving)
-	           : outcome;
+	/* An older copy has no promises, or no runs. */
+	bool new = !migration_is_due(proving->store);
+	if (outcome == OUTCOME_DONE && !proving->torn && new) {
+		outcome = prove_promises(proving);
+	}
+	return outcome == OUTCOME_DONE && !proving->torn && new ? prove_runs(proving) : outcome;
 }
 
 enum outcome store_verify(struct store *store, struct arena *arena, const struct watch *watch,

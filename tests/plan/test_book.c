@@ -254,10 +254,15 @@ static void plan_unbook__booked__tools_are_free_again(void **state)
 static enum outcome turn(struct shop *shop, bool start, const char *job, const char *press)
 {
 	struct job_turned turned;
+	const struct limits limits = default_limits();
 	fault_clear(&shop->fault);
 	return start ? plan_start(shop->store, shop->arena, job, press, &shop->actor, &turned,
 	                          &shop->fault)
-	             : plan_finish(shop->store, shop->arena, job, &shop->actor, &turned, &shop->fault);
+	             : plan_finish(shop->store, shop->arena,
+	                           &(struct finish_request){.job = job,
+	                                                    .actor = &shop->actor,
+	                                                    .limits = &limits},
+	                           &turned, &shop->fault);
 }
 
 static void plan_start__what_may_not__one_sentence(void **state)

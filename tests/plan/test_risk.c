@@ -250,9 +250,14 @@ static void plan_promises_watch__station_held__told(void **state)
 static void turn(struct shop *shop, bool start, const char *job)
 {
 	struct job_turned turned;
+	const struct limits limits = default_limits();
 	enum outcome outcome =
 		start ? plan_start(shop->store, shop->arena, job, NULL, &shop->actor, &turned, &shop->fault)
-			  : plan_finish(shop->store, shop->arena, job, &shop->actor, &turned, &shop->fault);
+			  : plan_finish(shop->store, shop->arena,
+	                        &(struct finish_request){.job = job,
+	                                                 .actor = &shop->actor,
+	                                                 .limits = &limits},
+	                        &turned, &shop->fault);
 	assert_string_equal(shop->fault.sentence, "");
 	assert_int_equal(outcome, OUTCOME_DONE);
 }

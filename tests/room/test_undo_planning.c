@@ -63,8 +63,8 @@ static void start(struct shop *shop, const char *job)
 static void finish(struct shop *shop, const char *job)
 {
 	begin(shop);
-	ended(shop,
-	      store_job_finish(shop->store, shop->arena, id_of(shop, job), &shop->actor, &shop->fault));
+	ended(shop, store_job_finish(shop->store, shop->arena, id_of(shop, job),
+	                             &(struct run_end){.press = 0}, &shop->actor, &shop->fault));
 }
 
 static void furnish(struct shop *shop)

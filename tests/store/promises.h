@@ -93,7 +93,8 @@ static inline void start(struct shop *shop, int64_t job, int64_t press)
 static inline void finish(struct shop *shop, int64_t job)
 {
 	begin(shop);
-	assert_int_equal(store_job_finish(shop->store, shop->arena, job, &shop->actor, &shop->fault),
+	assert_int_equal(store_job_finish(shop->store, shop->arena, job, &(struct run_end){.press = 0},
+	                                  &shop->actor, &shop->fault),
 	                 OUTCOME_DONE);
 	commit(shop);
 }

@@ -129,6 +129,19 @@ static size_t columns_of(const struct finding *finding, const char *out[COLUMNS_
 	return count;
 }
 
+/* What was asked of a record: of what runs round, its run in revolutions too. */
+static const char *asked_cell(const struct finding *finding, struct arena *arena,
+                              const struct record *record, const char *attribute)
+{
+	const struct value *value = record_known(record, attribute);
+	const char *text = value != NULL ? value_text(arena, value, finding->call->units) : NULL;
+	int64_t revolutions;
+	if (text != NULL && strcmp(attribute, "run") == 0 && room_revolutions(record, &revolutions)) {
+		return arena_format(arena, "%s, %lld revolutions", text, (long long)revolutions);
+	}
+	return text;
+}
+
 static void row_say(struct finding *finding, struct arena *arena, const struct record *record)
 {
 	const char *cells[COLUMNS_MOST];
@@ -139,8 +152,7 @@ static void row_say(struct finding *finding, struct arena *arena, const struct r
 	}
 	cells[count++] = room_summary(arena, record, finding->call->units);
 	for (size_t i = 0; i < finding->asked_count; i++) {
-		const struct value *value = record_known(record, finding->asked[i]);
-		cells[count++] = value != NULL ? value_text(arena, value, finding->call->units) : NULL;
+		cells[count++] = asked_cell(finding, arena, record, finding->asked[i]);
 	}
 	if (place_heading(finding) != NULL) {
 		cells[count++] = place_of(finding, record);
@@ -187,12 +199,25 @@ static void row_write_common(struct finding *finding, struct arena *arena,
 	answer_word(answer, "condition", condition_of(record));
 }
 
+/* In JSON alone: CSV has the attributes that `import` takes. */
+static void revolutions_write(struct answer *answer, const struct record *record)
+{
+	int64_t revolutions;
+	if (room_revolutions(record, &revolutions)) {
+		answer_count(answer, "revolutions", revolutions);
+	} else if (record->kind->id == KIND_CYLINDER || record->kind->id == KIND_DIE ||
+	           record->kind->id == KIND_MAGNETIC_CYLINDER) {
+		answer_null(answer, "revolutions");
+	}
+}
+
 static void row_write(struct finding *finding, struct arena *arena, const struct record *record)
 {
 	struct answer *answer = finding->call->answer;
 	answer_object_open(answer, NULL);
 	if (answer_form(answer) == FORM_JSON) {
 		record_write(answer, record);
+		revolutions_write(answer, record);
 	} else if (finding->kind_count > 1) {
 		row_write_common(finding, arena, record);
 	} else {

@@ -1,0 +1,369 @@
+/*
+ * The k-th slope of all pairs, without listing them all.
+ *
+ * Drawn over a slope t, the points have the heights y - t x. As t rises from below all slopes to
+ * above them, each pair changes places in the order of heights once, at its own slope: so the
+ * slopes between two values are the pairs that stand otherwise in the two orders, counted by a
+ * merge sort, sampled and listed by another. A sample tells two slopes between which the wanted one
+ * lies in all likelihood; counting makes sure; again, until what is left can be listed. The sample
+ * is drawn by a fixed sequence, and only how long it takes hangs on it. Source: M. B. Dillencourt,
+ * D. M. Mount, N. S. Netanyahu, "A randomized algorithm for slope selection", Int. J. Comput.
+ * Geometry & Applications 2 (1992) 1-27; J. Matousek, "Randomized optimal algorithm for slope
+ * selection", Information Processing Letters 39 (1991) 183-187.
+ */
+#include <math.h>
+#include <string.h>
+
+#include "slopes.h"
+
+/* How many of a sample: more cost more to draw, fewer leave more to list. */
+#define SAMPLE 8192
+/* How far the sample may mislead, in square roots of its size: three standard deviations. */
+#define DOUBT 1.5
+
+/* A slope, or an end of all: how the points stand just before and just after it. */
+struct edge {
+	double slope;
+	int64_t below;            /* slopes less than it */
+	int64_t up_to;            /* and those equal to it */
+	uint32_t *before, *after; /* places in the series, lowest height first */
+};
+
+struct selection {
+	const struct series *series;
+	struct keyed *items;        /* twice as many as points */
+	uint32_t *sequence, *spare; /* as many as points */
+	uint32_t *from, *to;        /* the sample: places, from lower x to higher */
+	double *slopes, *shuffled;  /* and its slopes */
+	double *listed;             /* listed_most */
+	uint64_t state;             /* of the fixed sequence */
+};
+
+/* xorshift64*; S. Vigna, ACM Transactions on Mathematical Software 42 (2016) 30. */
+static uint64_t draw(struct selection *selection, uint64_t limit)
+{
+	selection->state ^= selection->state >> 12;
+	selection->state ^= selection->state << 25;
+	selection->state ^= selection->state >> 27;
+	return (selection->state * UINT64_C(2685821657736338717)) % limit;
+}
+
+/* ------------------------------------------------ pairs that stand otherwise */
+
+struct taking;
+/* Is told the pairs that stand otherwise in lots: one point against `many` others. */
+typedef void (*take_lot)(struct taking *taking, uint32_t one, const uint32_t *others,
+                         uint32_t many);
+struct taking {
+	struct selection *selection;
+	take_lot take;
+	const uint32_t *place; /* in the series, of each number in the sequence */
+	int64_t inside;        /* pairs there are */
+	int64_t passed;        /* of them told so far */
+	size_t taken;
+	size_t sampled; /* so many are wanted */
+	int64_t next;   /* which of all is sampled next */
+};
+
+static void list_lot(struct taking *taking, uint32_t one, const uint32_t *others, uint32_t many)
+{
+	const struct series *series = taking->selection->series;
+	double *listed = taking->selection->listed;
+	uint32_t a = taking->place[one];
+	for (uint32_t i = 0; i < many; i++) {
+		uint32_t b = taking->place[others[i]];
+		listed[taking->taken++] = a < b ? slope_between(series, a, b) : slope_between(series, b, a);
+	}
+}
+
+/* One of each of `sampled` equal lots, so that the sample is spread over all. */
+static int64_t next_sampled(const struct taking *taking)
+{
+	if (taking->taken >= taking->sampled) {
+		return taking->inside;
+	}
+	wide start = (wide)taking->inside * (wide)taking->taken / (wide)taking->sampled;
+	wide end = (wide)taking->inside * ((wide)taking->taken + 1) / (wide)taking->sampled;
+	return (int64_t)start + (int64_t)draw(taking->selection, (uint64_t)(end - start));
+}
+
+static void sample_lot(struct taking *taking, uint32_t one, const uint32_t *others, uint32_t many)
+{
+	struct selection *selection = taking->selection;
+	while (taking->next < taking->passed + many) {
+		uint32_t a = taking->place[one];
+		uint32_t b = taking->place[others[taking->next - taking->passed]];
+		selection->from[taking->taken] = a < b ? a : b;
+		selection->to[taking->taken] = a < b ? b : a;
+		taking->taken++;
+		taking->next = next_sampled(taking);
+	}
+	taking->passed += many;
+}
+
+/* Merges two sorted parts of the sequence, telling who was passed by whom. */
+static void merge_telling(struct taking *taking, const uint32_t *from, uint32_t middle,
+                          uint32_t count, uint32_t *to)
+{
+	if (middle >= count || from[middle - 1] < from[middle]) {
+		memcpy(to, from, count * sizeof(*from));
+		return;
+	}
+	uint32_t left = 0;
+	uint32_t right = middle;
+	while (left < middle && right < count) {
+		if (from[right] < from[left]) {
+			taking->take(taking, from[right], from + left, middle - left);
+			*to++ = from[right++];
+		} else {
+			*to++ = from[left++];
+		}
+	}
+	memcpy(to, from + left, (middle - left) * sizeof(*from));
+	memcpy(to + (middle - left), from + right, (count - right) * sizeof(*from));
+}
+
+static void tell_pairs(struct taking *taking, const struct edge *low, const struct edge *high)
+{
+	struct selection *selection = taking->selection;
+	uint32_t count = selection->series->count;
+	uint32_t *from = selection->sequence;
+	uint32_t *to = selection->spare;
+	/* Where each stands in the later order, told in the earlier. */
+	for (uint32_t i = 0; i < count; i++) {
+		to[high->before[i]] = i;
+	}
+	for (uint32_t i = 0; i < count; i++) {
+		from[i] = to[low->after[i]];
+	}
+	taking->place = high->before;
+	for (uint32_t width = 1; width < count; width *= 2) {
+		for (uint32_t start = 0; start < count; start += 2 * width) {
+			uint32_t left = count - start;
+			uint32_t both = left < 2 * width ? left : 2 * width;
+			merge_telling(taking, from + start, width < both ? width : both, both, to + start);
+		}
+		uint32_t *other = from;
+		from = to;
+		to = other;
+	}
+}
+
+/* ------------------------------------------------ edges */
+
+static struct edge edge_new(struct selection *selection)
+{
+	size_t count = selection->series->count;
+	struct arena *arena = selection->series->arena;
+	return (struct edge){
+		.before = arena_take(arena, count, sizeof(uint32_t)),
+		.after = arena_take(arena, count, sizeof(uint32_t)),
+	};
+}
+
+/* Those of one x, by rising y, stand so before and after every slope. */
+static uint32_t same_x_end(const struct series *series, const uint32_t *order, uint32_t start,
+                           uint32_t end)
+{
+	uint32_t at = start + 1;
+	while (at < end && series->x[order[at]] == series->x[order[start]]) {
+		at++;
+	}
+	return at;
+}
+
+/* Turns a run of one height around, which its pairs' slope does; returns how many pairs those are.
+ */
+static int64_t turn_run(const struct series *series, const uint32_t *before, uint32_t *after,
+                        uint32_t start, uint32_t end)
+{
+	int64_t pairs = 0;
+	for (uint32_t from = start; from < end;) {
+		uint32_t until = same_x_end(series, before, from, end);
+		memcpy(after + (start + end - until), before + from, (until - from) * sizeof(*before));
+		pairs += (int64_t)(until - from) * (from - start);
+		from = until;
+	}
+	return pairs;
+}
+
+/* Before all slopes the points stand by x; after them the other way. */
+static struct edge edge_first(struct selection *selection)
+{
+	struct edge edge = edge_new(selection);
+	for (uint32_t i = 0; i < selection->series->count; i++) {
+		edge.before[i] = i;
+		edge.after[i] = i;
+	}
+	return edge;
+}
+
+static struct edge edge_last(struct selection *selection, const struct edge *first)
+{
+	struct edge edge = edge_new(selection);
+	turn_run(selection->series, first->after, edge.before, 0, selection->series->count);
+	edge.below = selection->series->pairs;
+	edge.up_to = edge.below;
+	return edge;
+}
+
+/* The edge at the slope of two points, which is more than that of `low`. */
+static struct edge edge_at(struct selection *selection, const struct edge *low, uint32_t from,
+                           uint32_t to)
+{
+	const struct series *series = selection->series;
+	struct edge edge = edge_new(selection);
+	wide across = (wide)series->x[to] - series->x[from];
+	wide up = (wide)series->y[to] - series->y[from];
+	for (uint32_t i = 0; i < series->count; i++) {
+		uint32_t at = low->after[i];
+		/* From the first x, so that the products fit. */
+		wide x = (wide)series->x[at] - series->x[0];
+		selection->items[i] = (struct keyed){.key = series->y[at] * across - x * up, .index = at};
+	}
+	edge.slope = slope_between(series, from, to);
+	edge.below =
+		low->up_to + keyed_sort(selection->items, selection->items + series->count, series->count);
+	for (uint32_t i = 0; i < series->count; i++) {
+		edge.before[i] = selection->items[i].index;
+	}
+	edge.up_to = edge.below;
+	for (uint32_t start = 0; start < series->count;) {
+		uint32_t end = start + 1;
+		while (end < series->count && selection->items[end].key == selection->items[start].key) {
+			end++;
+		}
+		edge.up_to += turn_run(series, edge.before, edge.after, start, end);
+		start = end;
+	}
+	return edge;
+}
+
+/* ------------------------------------------------ narrowing down */
+
+static void list_all(struct selection *selection, const struct edge *low, const struct edge *high,
+                     const int64_t *ranks, size_t count, double *out)
+{
+	struct taking taking = {.selection = selection, .take = list_lot};
+	tell_pairs(&taking, low, high);
+	for (size_t i = 0; i < count; i++) {
+		out[i] = number_at(selection->listed, taking.taken, (size_t)(ranks[i] - low->up_to));
+	}
+}
+
+/* Slopes of the sample; returns how many. */
+static size_t draw_sample(struct selection *selection, const struct edge *low,
+                          const struct edge *high)
+{
+	int64_t inside = high->below - low->up_to;
+	struct taking taking = {
+		.selection = selection,
+		.take = sample_lot,
+		.inside = inside,
+		.sampled = inside < SAMPLE ? (size_t)inside : SAMPLE,
+	};
+	taking.next = next_sampled(&taking);
+	tell_pairs(&taking, low, high);
+	for (size_t i = 0; i < taking.taken; i++) {
+		selection->slopes[i] =
+			slope_between(selection->series, selection->from[i], selection->to[i]);
+	}
+	return taking.taken;
+}
+
+/*
+ * Where in the sorted sample to cut, so that each rank lies between two cuts that are near to it in
+ * all likelihood; rising, returns how many, at least one.
+ */
+static size_t cuts_of(const struct edge *low, const struct edge *high, size_t sampled,
+                      const int64_t *ranks, size_t count, size_t *cuts)
+{
+	double many = (double)sampled;
+	double doubt = DOUBT * sqrt(many) + 1;
+	double inside = (double)(high->below - low->up_to);
+	double ends[2 * SLOPE_RANKS];
+	size_t end_count = 0;
+	for (size_t i = 0; i < count; i++) {
+		double at = ((double)(ranks[i] - low->up_to) + 0.5) / inside * many;
+		if (end_count > 0 && at - doubt <= ends[end_count - 1]) {
+			end_count--;
+		} else {
+			ends[end_count++] = floor(at - doubt);
+		}
+		ends[end_count++] = ceil(at + doubt);
+	}
+	size_t cut_count = 0;
+	for (size_t i = 0; i < end_count; i++) {
+		if (ends[i] >= 0 && ends[i] < many) {
+			cuts[cut_count++] = (size_t)ends[i];
+		}
+	}
+	if (cut_count == 0) {
+		cuts[cut_count++] = sampled / 2;
+	}
+	return cut_count;
+}
+
+/* The edge at the sample's slope that is `cut` among them. */
+static struct edge edge_of_cut(struct selection *selection, const struct edge *low, size_t sampled,
+                               size_t cut)
+{
+	memcpy(selection->shuffled, selection->slopes, sampled * sizeof(double));
+	double slope = number_at(selection->shuffled, sampled, cut);
+	size_t at = 0;
+	while (selection->slopes[at] < slope || selection->slopes[at] > slope) {
+		at++;
+	}
+	return edge_at(selection, low, selection->from[at], selection->to[at]);
+}
+
+static void narrow(struct selection *selection, const struct edge *low, const struct edge *high,
+                   const int64_t *ranks, size_t count, double *out)
+{
+	if (high->below - low->up_to <= selection->series->listed_most) {
+		list_all(selection, low, high, ranks, count, out);
+		return;
+	}
+	size_t cuts[2 * SLOPE_RANKS];
+	struct edge edges[2 * SLOPE_RANKS + 1];
+	size_t sampled = draw_sample(selection, low, high);
+	size_t cut_count = cuts_of(low, high, sampled, ranks, count, cuts);
+	for (size_t i = 0; i < cut_count; i++) {
+		edges[i] = edge_of_cut(selection, low, sampled, cuts[i]);
+	}
+	edges[cut_count] = *high;
+	const struct edge *start = low;
+	size_t done = 0;
+	for (size_t i = 0; i <= cut_count && done < count; start = &edges[i++]) {
+		size_t first = done;
+		while (done < count && ranks[done] < edges[i].below) {
+			done++;
+		}
+		if (done > first) {
+			narrow(selection, start, &edges[i], ranks + first, done - first, out + first);
+		}
+		while (done < count && ranks[done] < edges[i].up_to) {
+			out[done++] = edges[i].slope;
+		}
+	}
+}
+
+void slopes_at(const struct series *series, const int64_t *ranks, size_t count, double *out)
+{
+	struct arena *arena = series->arena;
+	struct selection selection = {
+		.series = series,
+		.items = arena_take(arena, 2 * (size_t)series->count, sizeof(struct keyed)),
+		.sequence = arena_take(arena, series->count, sizeof(uint32_t)),
+		.spare = arena_take(arena, series->count, sizeof(uint32_t)),
+		.from = arena_take(arena, SAMPLE, sizeof(uint32_t)),
+		.to = arena_take(arena, SAMPLE, sizeof(uint32_t)),
+		.slopes = arena_take(arena, SAMPLE, sizeof(double)),
+		.shuffled = arena_take(arena, SAMPLE, sizeof(double)),
+		.listed = arena_take(arena, (size_t)series->listed_most, sizeof(double)),
+		.state = UINT64_C(88172645463325252),
+	};
+	struct edge first = edge_first(&selection);
+	struct edge last = edge_last(&selection, &first);
+	narrow(&selection, &first, &last, ranks, count, out);
+}

@@ -1,0 +1,153 @@
+/* The trend of a roll's volume over the web that it has run. */
+#include <math.h>
+
+#include "slopes.h"
+#include "toothrack/trade.h"
+
+#define CONFIDENCE 0.9
+/* Two-sided: less than so likely where there is no trend, and it is one. */
+#define NO_TREND_MOST 0.1
+
+/* From 1e-6 cm3/m2 a nanometre to cm3/m2 a million metres. */
+#define SLOPE_UNIT 1e9
+
+static double run_in_millions(struct length run)
+{
+	return length_to_m(run) / 1e6;
+}
+
+/* What the points are in the trend's units. */
+struct plain {
+	double *run, *volume;
+	size_t count;
+};
+
+static struct plain plain_of(struct arena *arena, const struct trend_point *points, size_t count)
+{
+	struct plain plain = {
+		.run = arena_take(arena, count + 1, sizeof(double)),
+		.volume = arena_take(arena, count + 1, sizeof(double)),
+		.count = count,
+	};
+	for (size_t i = 0; i < count; i++) {
+		plain.run[i] = run_in_millions(points[i].run);
+		plain.volume[i] = volume_to_cm3_m2(points[i].volume);
+	}
+	return plain;
+}
+
+static double median_left(struct arena *arena, const struct plain *plain, double slope)
+{
+	double *left = arena_take(arena, plain->count, sizeof(*left));
+	for (size_t i = 0; i < plain->count; i++) {
+		left[i] = plain->volume[i] - slope * plain->run[i];
+	}
+	double upper = number_at(left, plain->count, plain->count / 2);
+	if (plain->count % 2 == 1) {
+		return upper;
+	}
+	return (number_at(left, plain->count, plain->count / 2 - 1) + upper) / 2;
+}
+
+/* Sums about the means. */
+struct squares {
+	double mean_run, mean_volume;
+	double run, volume, both;
+};
+
+static struct squares squares_of(const struct plain *plain)
+{
+	struct squares sum = {0};
+	for (size_t i = 0; i < plain->count; i++) {
+		sum.mean_run += plain->run[i] / (double)plain->count;
+		sum.mean_volume += plain->volume[i] / (double)plain->count;
+	}
+	for (size_t i = 0; i < plain->count; i++) {
+		double run = plain->run[i] - sum.mean_run;
+		double volume = plain->volume[i] - sum.mean_volume;
+		sum.run += run * run;
+		sum.volume += volume * volume;
+		sum.both += run * volume;
+	}
+	return sum;
+}
+
+/* About the line of least squares, whose scatter has a known distribution. */
+static struct scatter own_scatter(const struct squares *squares, size_t count)
+{
+	struct scatter own = {.freedom = (double)count - 2};
+	double left = squares->volume - squares->both * squares->both / squares->run;
+	if (squares->mean_volume > 0) {
+		own.share = sqrt(fmax(left, 0) / own.freedom) / squares->mean_volume;
+	}
+	return own;
+}
+
+/*
+ * Moderated by what is known of the shop's other rolls, each by the freedom behind it: G. K. Smyth,
+ * Statistical Applications in Genetics and Molecular Biology 3 (2004) article 3.
+ */
+static struct scatter moderated(struct scatter own, const struct scatter *shop)
+{
+	if (shop == NULL || !(shop->freedom > 0) || !(shop->share >= 0)) {
+		return own;
+	}
+	double freedom = own.freedom + shop->freedom;
+	double square =
+		(own.freedom * own.share * own.share + shop->freedom * shop->share * shop->share) / freedom;
+	return (struct scatter){.share = sqrt(square), .freedom = freedom};
+}
+
+static enum trend_says what_it_says(const struct trend *trend)
+{
+	if (trend->p > NO_TREND_MOST || trend->kendall_s == 0) {
+		return TREND_NONE;
+	}
+	return trend->kendall_s < 0 ? TREND_FALLS : TREND_RISES;
+}
+
+static struct series series_of_points(struct arena *arena, const struct trend_point *points,
+                                      size_t count)
+{
+	int64_t *x = arena_take(arena, count + 1, sizeof(*x));
+	int64_t *y = arena_take(arena, count + 1, sizeof(*y));
+	for (size_t i = 0; i < count; i++) {
+		x[i] = length_to_nm(points[i].run);
+		y[i] = volume_to_micro(points[i].volume);
+	}
+	return series_of(arena, x, y, count);
+}
+
+void trend_of(struct arena *arena, const struct trend_point *points, size_t count,
+              const struct scatter *shop, struct trend *out)
+{
+	*out = (struct trend){.says = TREND_TOO_FEW, .count = count, .p = 1};
+	if (count < TREND_POINTS_LEAST) {
+		return;
+	}
+	struct series series = series_of_points(arena, points, count);
+	struct sen sen = sen_of_series(&series, CONFIDENCE);
+	if (!sen.known) {
+		return;
+	}
+	struct plain plain = plain_of(arena, points, count);
+	struct squares squares = squares_of(&plain);
+	struct kendall kendall = kendall_of_series(&series);
+	out->slope = sen.slope * SLOPE_UNIT;
+	out->slope_least = sen.least * SLOPE_UNIT;
+	out->slope_most = sen.most * SLOPE_UNIT;
+	out->at_zero = median_left(arena, &plain, out->slope);
+	out->mean_run = squares.mean_run;
+	out->squares = squares.run;
+	out->own = own_scatter(&squares, count);
+	out->used = moderated(out->own, shop);
+	out->kendall_s = kendall.s;
+	out->tau = kendall.tau;
+	out->p = kendall.p;
+	out->says = what_it_says(out);
+}
+
+bool trend_forecasts(const struct trend *trend)
+{
+	return trend->says == TREND_FALLS && trend->slope < 0;
+}

@@ -17,7 +17,7 @@ struct cared_change {
 struct cared {
 	const struct kind *kind;
 	const char *tag;        /* as shown */
-	const char *what;       /* "anilox roll, 360lpi"; the console fills it: room tells that */
+	const char *what;       /* "anilox roll, 360lpi" */
 	struct record *record;  /* the tool as it is now */
 	struct record *reading; /* the reading just put on record, or NULL */
 	struct wear_kept wear;  /* of a roll: its trend as it is now */
@@ -76,8 +76,8 @@ enum outcome care_gauge(struct store *store, struct arena *arena, const char *ta
                         const struct actor *actor, struct cared *out, struct fault *fault);
 /* `cleaned TAG...`, `dirty TAG...`: `what` is that word; all or none. */
 enum outcome care_cleaning(struct store *store, struct arena *arena, const char *const *tags,
-                           size_t count, const char *what, const struct actor *actor,
-                           struct cared *out, struct fault *fault);
+                           size_t count, const char *what, enum units units,
+                           const struct actor *actor, struct cared *out, struct fault *fault);
 /*
  * `reblade TAG key=value...`: a new blade is in the assembly; its attributes may be given, `fitted`
  * is today where it is not. `regrind TAG key=value...`: a die ground anew, or a roll engraved anew

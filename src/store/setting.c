@@ -18,7 +18,7 @@ static const char practice[] = "common practice, no source";
 static const char runout_source[] =
 	"common practice; PrintWiki, \"Total Indicated Runout\", for a new roller";
 
-static const char regrinds_source[] = "Packaging Impressions: solid dies take about four regrinds";
+static const char regrinds_source[] = "Packaging Impressions, for solid dies";
 
 /*
  * The ranges are generous, common practice too: they catch what no shop can mean, such as a unit

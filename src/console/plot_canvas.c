@@ -257,8 +257,8 @@ void canvas_label(struct arena *arena, struct canvas *canvas, const struct plot_
                   size_t number, const char *name)
 {
 	size_t length = strlen(name), run = 0;
-	double y = canvas_y(canvas, line->count > 0 ? line->points[0].y : NAN);
-	if (!plot_is_level(line) || !(y >= -0.5 && y < (double)canvas->down - 0.5)) {
+	double y = plot_is_level(line) ? canvas_y(canvas, line->points[0].y) : -1;
+	if (!(y >= -0.5 && y < (double)canvas->down - 0.5)) {
 		return;
 	}
 	size_t row = (size_t)llround(y) / (canvas->braille ? 4 : 1);

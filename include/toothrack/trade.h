@@ -214,7 +214,7 @@ struct limits {
 	struct duration make_ready; /* from the end of one job to good labels of the next, open hours */
 	struct calendar calendar;
 	enum life_over life_over;
-	int64_t regrinds; /* of a solid die */
+	int64_t regrinds;           /* of a solid die */
 	struct duration recent;     /* over which a tool's recent use is taken */
 	struct length clean_every;  /* web between two cleanings of a roll; 0: not asked */
 	struct duration read_every; /* between two readings of a roll that runs; 0: not asked */

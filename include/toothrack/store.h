@@ -954,6 +954,12 @@ enum outcome store_life_readings(struct store *store, struct arena *arena, int64
 /* The life that a reading is of (0: it was taken back), and whether that is the one that runs. */
 enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, bool *runs,
                                 struct fault *fault);
+/*
+ * What a roll had run by a moment, of the life that runs: what is on record less what jobs have run
+ * since. Not known before the roll, or its life, was put on record.
+ */
+enum outcome store_run_at(struct store *store, int64_t tool, struct moment moment,
+                          struct known_length *out, struct fault *fault);
 /* When a tool was cleaned, oldest first. */
 enum outcome store_cleanings(struct store *store, struct arena *arena, int64_t tool,
                              struct moment **out, size_t *count, struct fault *fault);

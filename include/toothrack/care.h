@@ -172,6 +172,7 @@ struct due_row {
 	bool overdue;
 	struct known_moment least, most; /* when; not known: no date can be told */
 	struct known_length left;        /* web left; below 0: over */
+	struct known_length left_most;   /* of a forecast; not known: no end. Of a count the same */
 	const char *text;                /* why, in one sentence */
 	bool before_next_job;            /* it will be due by the end of the next job that needs it */
 };

@@ -61,6 +61,7 @@ static void join(struct arena *arena, struct due_item *item, const struct due_as
 		row->least = reason->least;
 		row->most = reason->most;
 		row->left = reason->left;
+		row->left_most = reason->left_most;
 		item->left_share = reason->left_share;
 	}
 	row->overdue = row->overdue || reason->overdue;
@@ -94,6 +95,7 @@ void due_add(struct due_list *list, const struct due_asked *asked, const struct 
 				.least = reason->least,
 				.most = reason->most,
 				.left = reason->left,
+				.left_most = reason->left_most,
 				.text = reason->text,
 				.before_next_job = before_next_job(asked, reason),
 			},
@@ -109,6 +111,7 @@ bool due_by_web(const struct due_list *list, const struct due_asked *asked, stru
 	struct known_moment *least = &out->least;
 	double days;
 	out->left = (struct known_length){.known = true, .value = left};
+	out->left_most = out->left;
 	out->left_share = length_to_m(whole) > 0 ? length_to_m(left) / length_to_m(whole) : 0;
 	out->overdue = length_compare(left, length_from_nm(0)) <= 0;
 	least->known = days_of(left, asked->per_day, &days);
@@ -197,21 +200,6 @@ static int compare(const void *a, const void *b)
 	return order != 0 ? order : (int)x->what - (int)y->what;
 }
 
-static enum outcome read_regrinds(struct due_list *list, struct fault *fault)
-{
-	const struct setting *setting = setting_find("regrinds");
-	struct setting_state state;
-	list->regrinds = -1;
-	if (setting == NULL) {
-		return OUTCOME_DONE;
-	}
-	enum outcome outcome = store_setting_read(list->store, list->arena, setting, &state, fault);
-	if (outcome == OUTCOME_DONE) {
-		list->regrinds = strtoll(state.value, NULL, 10);
-	}
-	return outcome;
-}
-
 enum outcome care_due(struct store *store, struct arena *arena, int64_t days, enum units units,
                       struct moment now, struct due_row **out, size_t *count, struct fault *fault)
 {
@@ -220,9 +208,6 @@ enum outcome care_due(struct store *store, struct arena *arena, int64_t days, en
 	*out = NULL;
 	*count = 0;
 	list.limits.units = units;
-	if (outcome == OUTCOME_DONE) {
-		outcome = read_regrinds(&list, fault);
-	}
 	if (outcome == OUTCOME_DONE) {
 		list.until = moment_add(now, duration_of_days((double)days));
 		struct moment since = moment_add(now, duration_of_days(-days_in(list.limits.recent)));

@@ -20,7 +20,6 @@ struct due_list {
 	struct store *store;
 	struct arena *arena; /* of the rows */
 	struct limits limits;
-	int64_t regrinds; /* that a solid die takes; below 0: the shop does not say */
 	struct moment now, until;
 	struct material_run materials[3];
 	struct due_item *items;
@@ -34,7 +33,7 @@ struct due_reason {
 	const char *by; /* date, metres, forecast */
 	bool overdue;
 	struct known_moment least, most;
-	struct known_length left;
+	struct known_length left, left_most;
 	double left_share;
 	const char *text;
 };

@@ -16,6 +16,7 @@ extern const struct command command_clear;
 extern const struct command command_count_place;
 extern const struct command command_demo;
 extern const struct command command_dirty;
+extern const struct command command_due;
 extern const struct command command_earliest;
 extern const struct command command_edit;
 extern const struct command command_export;

@@ -890,6 +890,7 @@ struct care_change {
 	const char *detail; /* of the entry, or NULL */
 	const char *note;   /* kept with the care, or NULL */
 	bool new_life;      /* the tool's next life begins: its run goes back to 0 with the record's */
+	struct known_moment since; /* when that was, where not now: what was read since is of it */
 	bool damaged;
 	struct damage_band band;
 	/* Put down as damage too: what lay outside of a usable band that nothing explained. */

@@ -128,6 +128,36 @@ static void plan_finish__more_scanned_than_booked__all_of_them_ran(void **state)
 	assert_string_equal(ran(shop, &turned, KIND_ANILOX), "AN000001-R scanned, AN000002-P scanned");
 }
 
+/* Two stations, of which one is scanned out: of the two booked rolls one, that at the press first.
+ */
+static void plan_finish__fewer_scanned_than_booked__filled_up_with_those_booked(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = job_by_screen(shop, "J1", "190/cm", "210/cm");
+	shop_add(shop, KIND_STATION,
+	         WORDS("job", "J1", "station", "2", "ink", "Black", "process", "flexo", "register",
+	               "yes", "plate", "1.702mm", "base", "0.127mm", "tape", "0.381mm", "plates",
+	               "ready", "screen_min", "190/cm", "screen_max", "210/cm"));
+	roll_of_screen(shop, "200/cm");
+	int64_t second = roll_of_screen(shop, "200/cm"), other = roll_of_screen(shop, "300/cm");
+	booked_for(shop, "J1", 8, 10);
+	started(shop, "J1");
+	take_out(shop, job, other);
+	struct job_turned turned = finished(shop, "J1", NULL);
+	assert_string_equal(ran(shop, &turned, KIND_ANILOX), "AN000001-R booked, AN000003-N scanned");
+	assert_string_equal(ran(shop, &turned, KIND_CYLINDER), "PC000001-H booked, PC000002-F booked");
+	struct undo_entry entry;
+	assert_int_equal(store_begin(shop->store, "test", &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_undo_find(shop->store, shop->arena, &shop->actor, &entry, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_undo_run(shop->store, shop->arena, &entry, &shop->actor, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_commit(shop->store, &shop->fault), OUTCOME_DONE);
+	put_at(shop, second, "P1-2");
+	turned = finished(shop, "J1", NULL);
+	assert_string_equal(ran(shop, &turned, KIND_ANILOX), "AN000002-P at press, AN000003-N scanned");
+}
+
 /* It stands there from an earlier job, and is booked: nobody need scan it out. */
 static void plan_finish__booked_one_stands_at_the_press__ran_beside_what_was_scanned(void **state)
 {
@@ -353,6 +383,7 @@ int main(void)
 		BOOKING_TEST(plan_finish__none_scanned__those_booked_ran_by_the_quantity),
 		BOOKING_TEST(plan_finish__another_scanned_out__that_ran_and_not_the_booked_one),
 		BOOKING_TEST(plan_finish__more_scanned_than_booked__all_of_them_ran),
+		BOOKING_TEST(plan_finish__fewer_scanned_than_booked__filled_up_with_those_booked),
 		BOOKING_TEST(plan_finish__booked_one_stands_at_the_press__ran_beside_what_was_scanned),
 		BOOKING_TEST(plan_finish__booked_one_is_elsewhere__did_not_run),
 		BOOKING_TEST(plan_finish__not_booked__what_was_scanned_alone),

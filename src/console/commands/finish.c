@@ -82,18 +82,20 @@ static void finished_say(struct call *call, const struct job_turned *turned)
 	answer_line(call->answer, MARK_PLAIN, "%s", line.bytes);
 }
 
+/* What was worked out is told to whole metres or feet, what was given as it was. */
 static void length_say(struct call *call, const struct job_turned *turned)
 {
-	const char *length = length_text(turned->length.value, LENGTH_WEB, call->units).bytes;
+	const struct length *length = &turned->length.value;
 	if (!turned->length.known) {
 		return;
 	}
 	if (strcmp(turned->length_by, "quantity") == 0) {
 		answer_line(call->answer, MARK_PLAIN,
 		            "%s by its quantity; if it was another, type undo, then finish %s length=...",
-		            length, turned->job);
+		            web_text(*length, call->units).bytes, turned->job);
 	} else {
-		answer_line(call->answer, MARK_PLAIN, "%s as given", length);
+		answer_line(call->answer, MARK_PLAIN, "%s as given",
+		            length_text(*length, LENGTH_WEB, call->units).bytes);
 	}
 }
 

@@ -119,8 +119,8 @@ static void tools_say(struct call *call, const struct job_turned *turned)
 		if (ran->revolutions_known) {
 			text_add_format(&run, ", %lld revolutions", (long long)ran->revolutions);
 		}
-		const char *cells[] = {ran->kind->title, tag_shown(ran->tool.tool.tag).bytes, run.bytes,
-		                       by[ran->by]};
+		const char *tag = arena_copy(call->arena, tag_shown(ran->tool.tool.tag).bytes);
+		const char *cells[] = {ran->kind->title, tag, run.bytes, by[ran->by]};
 		answer_table_row(call->answer, ran->life_over != NULL ? MARK_CAUTION : MARK_PLAIN, cells);
 	}
 	answer_table_close(call->answer);

@@ -1013,6 +1013,9 @@ enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t to
 /* What a tool has run since a moment, that moment left out, of the life that runs. */
 enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
                              struct length *out, struct fault *fault);
+/* How many tools an entry `finish` gave web to. */
+enum outcome store_web_reached(struct store *store, int64_t entry, int64_t *tools,
+                               struct fault *fault);
 /* The web of the last finished run of a job that it is known of; `*by`: given, quantity. */
 enum outcome store_ran_of_job(struct store *store, struct arena *arena, int64_t job,
                               struct known_length *out, const char **by, struct fault *fault);

@@ -174,9 +174,13 @@ CASES = (
     ("start J2601 press=P2", 1, "job is to run on P1: J2601, press=P2", "Type edit J2601 press=P2 first, if it is to run there."),
     ("start J2601 press=R1", 2, "code is a place, not a press: R1", ""),
     # finish
-    ("finish", 2, "job not given", "Type: finish JOB"),
+    ("finish", 2, "job not given", "Type: finish JOB [length=LENGTH]"),
     ("finish J99", 2, "job not known: J99", "Type find job for all on record."),
     ("finish J2601", 1, "job is not running: J2601, planned", "Type start J2601 when it starts."),
+    ("finish J2601 length=12345", 2, "length without a unit: 12345", "Type 12345m or 12345ft."),
+    ("finish J2601 length=", 2, "length is blank", "Type length=12345m, or leave it out: then it is what the job's quantity takes."),
+    ("finish J2601 length=-5m", 2, "length is less than nothing: -5m", "Type a length of web such as 12.5m or 40ft."),
+    ("finish J2601 length=9kg", 2, "unit of length not known: 9kg", "Type the number and then mm, cm, m, um, nm, in or ft."),
     # at_risk
     ("at_risk J2601", 2, "word not expected: J2601", "Type: at_risk"),
     # earliest

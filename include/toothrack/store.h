@@ -314,8 +314,8 @@ enum outcome store_tool_was_away(struct store *store, int64_t tool, struct momen
 enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
                              const struct actor *actor, struct fault *fault);
 /*
- * Care of a tool that was done or is due, `cleaned` or `dirty`: a row of its own, and its ledger
- * entry. The life it is in is that of now.
+ * Care of a tool that was done or is due, `cleaned` or `dirty`: store_care_change without a record.
+ * What comes late (`actor->happened`) is of the life that ran by then.
  */
 enum outcome store_care_add(struct store *store, const struct kind *kind, int64_t tool,
                             const char *what, const struct actor *actor, struct fault *fault);
@@ -499,10 +499,6 @@ enum outcome store_undo_since(struct store *store, struct arena *arena,
 enum outcome store_undo_movement(struct store *store, struct arena *arena,
                                  const struct undo_entry *entry, const struct actor *actor,
                                  struct fault *fault);
-/* cleaned, dirty: the row of that care goes. */
-enum outcome store_undo_care(struct store *store, struct arena *arena,
-                             const struct undo_entry *entry, const struct actor *actor,
-                             struct fault *fault);
 /* hold, clear, scrap: condition, reason and since as they stood. */
 enum outcome store_undo_condition(struct store *store, struct arena *arena,
                                   const struct undo_entry *entry, const struct actor *actor,
@@ -896,16 +892,26 @@ struct care_change {
 	bool new_life;      /* the tool's next life begins: its run goes back to 0 with the record's */
 	bool damaged;
 	struct damage_band band;
+	/* Put down as damage too: what lay outside of a usable band that nothing explained. */
+	struct damage_band outside[2];
+	size_t outside_count;
 	struct known_length diameter, runout; /* gauged: a row among those gauged too */
 	struct record *record;                /* with its values as they will stand, or NULL */
 };
 enum outcome store_care_change(struct store *store, struct arena *arena, const struct kind *kind,
                                int64_t tool, const struct care_change *change,
                                const struct actor *actor, struct fault *fault);
-/* gauge, reblade, regrind and damage: record, run, life as they stood; the rows of the care go. */
+/* cleaned, dirty, gauge, reblade, regrind: record, run, life as they stood; the rows go. */
 enum outcome store_undo_care_change(struct store *store, struct arena *arena,
                                     const struct undo_entry *entry, const struct actor *actor,
                                     struct fault *fault);
+/*
+ * What has happened in the life that such an entry began, latest: a reading of the roll, web that
+ * ran; `number` 0: nothing, or it began none. Taking it back would lose that.
+ */
+enum outcome store_undo_care_since(struct store *store, struct arena *arena,
+                                   const struct undo_entry *entry, struct ledger_entry *out,
+                                   struct fault *fault);
 /* A reading just put on record: it is of no life from now on, and counts nowhere. */
 enum outcome store_undo_reading(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, const struct actor *actor,
@@ -945,8 +951,8 @@ struct wear_reading {
 enum outcome store_life_readings(struct store *store, struct arena *arena, int64_t tool,
                                  int64_t life, struct wear_reading **out, size_t *count,
                                  struct fault *fault);
-/* The life that a reading is of; 0: it was taken back. */
-enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life,
+/* The life that a reading is of (0: it was taken back), and whether that is the one that runs. */
+enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, bool *runs,
                                 struct fault *fault);
 /* When a tool was cleaned, oldest first. */
 enum outcome store_cleanings(struct store *store, struct arena *arena, int64_t tool,
@@ -954,6 +960,7 @@ enum outcome store_cleanings(struct store *store, struct arena *arena, int64_t t
 /* Readings put on record or corrected by the entries after `entry`, by roll and life. */
 struct reading_named {
 	int64_t id, tool, life;
+	bool life_runs;
 };
 enum outcome store_readings_since(struct store *store, struct arena *arena, int64_t entry,
                                   struct reading_named **out, size_t *count, struct fault *fault);
@@ -999,6 +1006,9 @@ enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t to
 /* What a tool has run since a moment, that moment left out, of the life that runs. */
 enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
                              struct length *out, struct fault *fault);
+/* The web of the last finished run of a job that it is known of; `*by`: given, quantity. */
+enum outcome store_ran_of_job(struct store *store, struct arena *arena, int64_t job,
+                              struct known_length *out, const char **by, struct fault *fault);
 /*
  * The web of a job's run is kept with it and reaches these tools, each named once: each one's run
  * grows, its revolutions with it; one that was not known counts from 0. By the entry `finish` just
@@ -1009,7 +1019,7 @@ enum outcome store_run_reaches(struct store *store, int64_t job, struct length l
                                const char *by, const int64_t *tools, size_t tool_count,
                                const struct actor *actor, struct fault *fault);
 
-/* What `due` looks at: every tool in use of a kind that care is of, with what is known of it. */
+/* What `due` looks at: every tool in use, with what is known of it. */
 struct due_tool {
 	int64_t id;
 	const struct kind *kind;
@@ -1018,29 +1028,43 @@ struct due_tool {
 	struct known_length run, face;
 	struct known_length around;     /* of a die or cylinder */
 	struct known_length blade_life; /* web */
+	const char *material;           /* of a blade, or NULL */
 	struct known_count die_life;    /* revolutions */
 	const char *die_build;          /* or NULL */
 	struct known_length runout;     /* of a cylinder */
+	struct known_moment gauged;     /* last, in this life */
 	struct known_volume volume;     /* of a roll, when new */
 	struct known_screen line_screen;
 	struct known_moment dirty;          /* marked since the last cleaning */
-	struct known_moment cleaned;        /* last */
-	struct length since_cleaned;        /* web since then; all of the life where never */
-	struct known_moment read, engraved; /* last reading of this life */
-	struct length since_read;
-	struct length recent;              /* web since the moment asked */
-	struct known_moment first_run;     /* of this life on record */
-	struct wear_kept wear;             /* of a roll */
-	const char *next_job, *next_press; /* booked from now on; NULL: none */
-	struct known_moment next_from;
+	struct known_moment cleaned;        /* last; a reading after cleaning tells of one, too */
+	struct length since_cleaned;        /* web since then; all on record of the life where never */
+	struct known_moment read, engraved; /* last reading after cleaning of this life */
+	struct length since_read;           /* web since then; all of the life where never */
+	struct length recent;               /* web since the moment asked */
+	struct known_moment first_run;      /* of this life on record */
+	struct wear_kept wear;              /* of a roll */
+	/* The first booking that has not ended by now; NULL and not known: there is none. */
+	const char *next_job, *next_press;
+	struct known_moment next_from, next_until;
+	/* What that job takes, as far as it is known: labels, side by side, around, its repeat. */
+	struct known_count next_quantity, next_across, next_around;
+	struct repeat next_repeat;
 };
 typedef enum outcome (*due_take)(const struct due_tool *tool, void *context);
 /*
- * Gives each to `take`, by kind and tag; texts last until the next. `recent_since`: from when the
+ * Gives each to `take`, kind by kind; texts last until the next. `recent_since`: from when the
  * recent use is counted.
  */
 enum outcome store_due(struct store *store, struct moment now, struct moment recent_since,
                        due_take take, void *context, struct fault *fault);
+
+/* How long blades of a material have run in this shop, by those that were taken off. */
+struct lives_run {
+	int64_t count;
+	struct length middle; /* the median; the mean of the two middle ones where they are even */
+};
+enum outcome store_blades_run(struct store *store, const char *material, struct lives_run *out,
+                              struct fault *fault);
 
 /* ------------------------------------------------------------------ copies and proof */
 

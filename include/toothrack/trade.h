@@ -207,12 +207,20 @@ struct limits {
 	struct length liner_match;
 	struct percent volume_tolerance;
 	struct percent volume_loss;
+	struct percent volume_rise; /* that readings scatter by: more is a rise */
 	double screen_ratio;
 	struct percent overs;
 	struct duration turnaround; /* in open hours of the calendar */
 	struct duration make_ready; /* from the end of one job to good labels of the next, open hours */
 	struct calendar calendar;
 	enum life_over life_over;
+	int64_t regrinds; /* of a solid die */
+	struct duration recent;     /* over which a tool's recent use is taken */
+	struct length clean_every;  /* web between two cleanings of a roll; 0: not asked */
+	struct duration read_every; /* between two readings of a roll that runs; 0: not asked */
+	struct percent uneven;      /* of a roll, left, centre, right */
+	struct length life_steel, life_coated, life_polymer; /* of a blade, web; 0: not known */
+	struct duration due_days;
 	enum units units; /* for texts */
 };
 
@@ -362,6 +370,15 @@ struct lift {
 	struct angle asymmetry; /* either way: its size counts */
 	enum coupling coupling;
 };
+/*
+ * What each part of a lift leaves of the 23 kg that the equation begins with: 1 all, 0 nothing,
+ * where it is past what the equation covers (horizontal past 63 cm, vertical past 175 cm, travel
+ * past 175 cm, asymmetry past 135 degrees). Source as for lift_of.
+ */
+struct lift_multipliers {
+	double horizontal, vertical, travel, asymmetry, coupling;
+};
+void lift_multipliers_of(const struct lift *lift, struct lift_multipliers *out);
 /*
  * Revised NIOSH lifting equation: recommended weight limit and lifting index (weight / limit). For
  * at most one lift in five minutes over at most an hour. T. R. Waters, V. Putz-Anderson, A. Garg,

@@ -1,6 +1,8 @@
 /* What the commands of care answer with. */
 #include "cared_answer.h"
 
+#include <string.h>
+
 #include "records.h"
 
 /* ---------------------------------------------------------------- as data */
@@ -51,6 +53,34 @@ void questions_write(struct answer *answer, const char *const *questions, size_t
 	answer_array_close(answer);
 }
 
+/* Attributes of the tool as they are now, and what changed of it by this. */
+static void told_write(struct answer *answer, const struct cared *cared)
+{
+	if (cared->told == NULL) {
+		return;
+	}
+	for (const char *const *name = cared->told; *name != NULL; name++) {
+		if (kind_attribute_find(cared->kind, *name) != SIZE_MAX) {
+			answer_value(answer, *name, record_value(cared->record, *name));
+		}
+	}
+	if (cared->usable != NULL) {
+		struct value left = {.type = VALUE_TOOLING, .known = true};
+		left.length = length_subtract(record_value(cared->record, "face_to")->length,
+		                              record_value(cared->record, "face_from")->length);
+		answer_value(answer, "usable_face", &left);
+	}
+	answer_array_open(answer, "changes");
+	for (size_t i = 0; i < cared->change_count; i++) {
+		answer_object_open(answer, NULL);
+		answer_word(answer, "attribute", cared->changes[i].attribute);
+		answer_word(answer, "before", cared->changes[i].before);
+		answer_word(answer, "after", cared->changes[i].after);
+		answer_object_close(answer);
+	}
+	answer_array_close(answer);
+}
+
 void cared_write(struct call *call, const struct cared *cared)
 {
 	struct answer *answer = call->answer;
@@ -65,6 +95,7 @@ void cared_write(struct call *call, const struct cared *cared)
 	if (cared->new_life) {
 		answer_value(answer, "ended", &ended);
 	}
+	told_write(answer, cared);
 	if (cared->reading != NULL) {
 		answer_object_open(answer, "reading");
 		record_write(answer, cared->reading);
@@ -74,6 +105,7 @@ void cared_write(struct call *call, const struct cared *cared)
 		trend_write(answer, &cared->wear);
 	}
 	questions_write(answer, cared->questions, cared->question_count);
+	answer_word(answer, "lost", cared->lost);
 	answer_word(answer, "note", cared->note);
 	answer_word(answer, "caution", cared->caution);
 	answer_object_close(answer);
@@ -83,16 +115,33 @@ void cared_write(struct call *call, const struct cared *cared)
 
 static void life_say(struct call *call, const struct cared *cared)
 {
+	if (cared->new_life) {
+		answer_line(call->answer, MARK_PLAIN, "  %s%s",
+		            cared->ended.known ? "the life before had run "
+		                               : "what the life before had run is not known",
+		            cared->ended.known
+		                ? length_text(cared->ended.value, LENGTH_WEB, call->units).bytes
+		                : "");
+	}
+}
+
+/* What became of the face is told as a whole, and the run by that of the life before. */
+static void changes_say(struct call *call, const struct cared *cared)
+{
 	struct text line = text_start(call->arena);
-	if (!cared->new_life) {
-		return;
+	for (size_t i = 0; i < cared->change_count; i++) {
+		const struct cared_change *change = &cared->changes[i];
+		bool edge = strncmp(change->attribute, "face_", 5) == 0;
+		if (edge || strcmp(change->attribute, "run") == 0) {
+			continue;
+		}
+		text_join(&line, "; ", change->attribute);
+		text_add_format(&line, " %s -> %s", change->before != NULL ? change->before : "not known",
+		                change->after != NULL ? change->after : "not known");
 	}
-	text_add_format(&line, "life %lld begins", (long long)cared->life);
-	if (cared->ended.known) {
-		text_add_format(&line, ", the one before had run %s",
-		                length_text(cared->ended.value, LENGTH_WEB, call->units).bytes);
+	if (line.length > 0) {
+		answer_line(call->answer, MARK_PLAIN, "  %s", line.bytes);
 	}
-	answer_line(call->answer, MARK_PLAIN, "  %s", line.bytes);
 }
 
 /* To 0.01: what a reading is good for. */
@@ -147,11 +196,18 @@ void cared_say(struct call *call, const struct cared *cared, const char *said)
 	}
 	answer_line(answer, MARK_PLAIN, "%s  %s: %s", cared->tag, cared->what, said);
 	life_say(call, cared);
+	changes_say(call, cared);
+	if (cared->usable != NULL) {
+		answer_line(answer, MARK_PLAIN, "  %s", cared->usable);
+	}
 	if (cared->wear.known) {
 		trend_say(call, &cared->wear);
 	}
 	if (cared->note != NULL) {
 		answer_line(answer, MARK_PLAIN, "  %s", cared->note);
+	}
+	if (cared->lost != NULL) {
+		answer_line(answer, MARK_CAUTION, "  caution: %s", cared->lost);
 	}
 	questions_say(answer, cared->questions, cared->question_count);
 	if (cared->caution != NULL) {

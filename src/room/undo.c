@@ -4,6 +4,7 @@
 #include "entry.h"
 #include "job_row.h"
 #include "move.h"
+#include "undo_care.h"
 
 struct undo {
 	struct store *store;
@@ -235,8 +236,8 @@ static enum outcome undo_setting(struct undo *undo, struct fault *fault)
 
 static enum outcome undo_care(struct undo *undo, struct fault *fault)
 {
-	undo->out->result = "not recorded any more";
-	return store_undo_care(undo->store, undo->arena, &undo->entry, undo->actor, fault);
+	return undo_care_entry(undo->store, undo->arena, &undo->entry, undo->out->called, undo->actor,
+	                       &undo->out->result, fault);
 }
 
 /* What was measured is an event: it stays in the history, but counts nowhere any more. */
@@ -389,7 +390,8 @@ static enum outcome undo_by_word(struct undo *undo, struct fault *fault)
 		{"hold", undo_condition}, {"clear", undo_condition}, {"scrap", undo_condition},
 		{"cleaned", undo_care},   {"dirty", undo_care},      {"book", undo_promise},
 		{"move", undo_promise},   {"unbook", undo_promise},  {"start", undo_run},
-		{"finish", undo_run},
+		{"finish", undo_run},     {"gauge", undo_care},      {"reblade", undo_care},
+		{"regrind", undo_care},
 	};
 	const struct undo_entry *entry = &undo->entry;
 	if (strcmp(entry->word, "new") == 0) {

@@ -54,19 +54,21 @@ STATEMENT(of_life) = {"readings of a life of a roll",
                       "SELECT id, moment, volume, method, after = 'clean', run FROM reading"
                       " WHERE tool = :tool AND life = :life",
                       false};
-STATEMENT(life_of_reading) = {"life of a reading", "SELECT life FROM reading WHERE id = :id",
+STATEMENT(life_of_reading) = {"life of a reading",
+                              "SELECT r.life, r.life = t.life FROM reading r"
+                              " JOIN tool t ON t.id = r.tool WHERE r.id = :id",
                               false};
 STATEMENT(cleanings) = {"cleanings of a tool",
                         "SELECT moment FROM care WHERE tool = :tool AND what = 'cleaned'"
                         " ORDER BY moment",
                         false};
 /* Whatever became of them since; one that was taken back is of no roll any more. */
-STATEMENT(since_entry) =
-	{"readings put on record since an entry",
-     "SELECT DISTINCT r.id, r.tool, r.life FROM ledger l CROSS JOIN reading r ON r.id = l.subject"
-     " WHERE l.number > :entry AND l.subject_kind = 'reading' AND r.life > 0"
-     " ORDER BY r.tool, r.life, r.id",
-     false};
+STATEMENT(since_entry) = {
+	"readings put on record since an entry",
+	"SELECT DISTINCT r.id, r.tool, r.life, r.life = t.life FROM ledger l"
+	" CROSS JOIN reading r ON r.id = l.subject CROSS JOIN tool t ON t.id = r.tool WHERE l.number > :entry AND l.subject_kind = 'reading' AND r.life > 0"
+	" ORDER BY r.tool, r.life, r.id",
+	false};
 STATEMENT(rolls_of_serial) = {"rolls by their maker's serial",
                               "SELECT id FROM tool WHERE maker_serial = :serial"
                               " AND kind = 'anilox' ORDER BY tag LIMIT :most",
@@ -126,17 +128,20 @@ enum outcome store_reading_find(struct store *store, int64_t tool, struct moment
 	return store_readings_at(store, tool, moment, method, after, id, 1, &count, fault);
 }
 
-enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, struct fault *fault)
+enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, bool *runs,
+                                struct fault *fault)
 {
 	sqlite3_stmt *stmt = statement_ready(store, &life_of_reading, fault);
 	enum outcome outcome = OUTCOME_STORE;
 	*life = 0;
+	*runs = false;
 	if (stmt == NULL) {
 		return outcome;
 	}
 	bind_number(stmt, ":id", id);
 	if (statement_row(store, stmt, &outcome, fault)) {
 		*life = sqlite3_column_int64(stmt, 0);
+		*runs = sqlite3_column_int64(stmt, 1) != 0;
 	}
 	statement_done(stmt);
 	return outcome;
@@ -233,6 +238,7 @@ enum outcome store_readings_since(struct store *store, struct arena *arena, int6
 			.id = sqlite3_column_int64(stmt, 0),
 			.tool = sqlite3_column_int64(stmt, 1),
 			.life = sqlite3_column_int64(stmt, 2),
+			.life_runs = sqlite3_column_int64(stmt, 3) != 0,
 		};
 	}
 	statement_done(stmt);

@@ -46,12 +46,6 @@ STATEMENT(restore_tool_condition) = {"condition of a tool taken back", RESTORE_C
 STATEMENT(restore_place_condition) = {"condition of a place taken back", RESTORE_CONDITION("place"),
                                       false};
 
-STATEMENT(
-	remove_care) = {"care taken back",
-                    "DELETE FROM care WHERE id = (SELECT CAST(value AS INTEGER) FROM entry_before"
-                    " WHERE entry = :entry AND attribute = 'care')",
-                    false};
-
 STATEMENT(no_life) = {"reading taken back", "UPDATE reading SET life = 0 WHERE id = :id", false};
 
 /* ---------------------------------------------------------------- which entry */
@@ -178,21 +172,6 @@ enum outcome store_undo_condition(struct store *store, struct arena *arena,
 	bind_number(stmt, ":entry", entry->number);
 	bind_number(stmt, ":id", entry->subject);
 	enum outcome outcome = statement_run(store, stmt, "taking a condition back", fault);
-	struct entry taking = {.subject_kind = entry->kind->name, .subject = entry->subject};
-	return outcome == OUTCOME_DONE ? undo_write(store, arena, entry, &taking, NULL, actor, fault)
-	                               : outcome;
-}
-
-enum outcome store_undo_care(struct store *store, struct arena *arena,
-                             const struct undo_entry *entry, const struct actor *actor,
-                             struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, &remove_care, fault);
-	if (stmt == NULL) {
-		return OUTCOME_STORE;
-	}
-	bind_number(stmt, ":entry", entry->number);
-	enum outcome outcome = statement_run(store, stmt, "taking care back", fault);
 	struct entry taking = {.subject_kind = entry->kind->name, .subject = entry->subject};
 	return outcome == OUTCOME_DONE ? undo_write(store, arena, entry, &taking, NULL, actor, fault)
 	                               : outcome;

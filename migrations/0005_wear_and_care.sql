@@ -2,9 +2,12 @@
 
 -- Web that a roll had run when it was read, as told by who read it. NULL: what the runs of jobs tell.
 -- A reading that was taken back has life 0: it is of no life, and counts nowhere.
-ALTER TABLE reading ADD COLUMN run INTEGER CHECK (run >= 0);
+ALTER TABLE reading ADD COLUMN run INTEGER CHECK (run >= 0) /* web of the life by then, nm; NULL: what the runs of jobs tell */;
 DROP INDEX reading_of_tool;
 CREATE INDEX reading_of_tool ON reading (tool, life, after, moment, id, volume, method, run);
+
+-- A device's list of readings may name its rolls by their makers' numbers.
+CREATE INDEX tool_maker_serial ON tool (maker_serial) WHERE maker_serial IS NOT NULL;
 
 -- Web that a tool has run, one a tool and run of a job. The sum of a life, with what was on record before, is the tool's run.
 CREATE TABLE web_run (
@@ -22,13 +25,13 @@ CREATE INDEX web_run_of_tool ON web_run (tool, life, moment, length);
 CREATE INDEX web_run_of_entry ON web_run (entry);
 
 -- Web that a run took, as it was finished, and how that is known.
-ALTER TABLE job_run ADD COLUMN length INTEGER CHECK (length >= 0);
-ALTER TABLE job_run ADD COLUMN length_by TEXT CHECK (length_by IN ('given', 'quantity'));
+ALTER TABLE job_run ADD COLUMN length INTEGER CHECK (length >= 0) /* web that it took, nm; NULL: not known */;
+ALTER TABLE job_run ADD COLUMN length_by TEXT CHECK (length_by IN ('given', 'quantity')) /* how that is known */;
 
 -- Web that a tool had run by then: of care that begins a life, what the life before had run. NULL: not known.
-ALTER TABLE care ADD COLUMN run INTEGER CHECK (run >= 0);
+ALTER TABLE care ADD COLUMN run INTEGER CHECK (run >= 0) /* web that the tool had run by then, nm */;
 -- Of a new blade: what the blade before was of.
-ALTER TABLE care ADD COLUMN material TEXT CHECK (material IN ('steel', 'coated', 'polymer'));
+ALTER TABLE care ADD COLUMN material TEXT CHECK (material IN ('steel', 'coated', 'polymer')) /* of the blade taken out */;
 CREATE INDEX care_material ON care (material, run) WHERE material IS NOT NULL;
 
 -- Diameters and runouts gauged, oldest first by moment; the latest stand in cylinder too.
@@ -74,7 +77,7 @@ CREATE TABLE wear (
 	uneven INTEGER,                                    -- left, centre, right of the latest one read across: 1e-6 of their mean
 	gave_back INTEGER,                                 -- what the last cleaning gave back, 1e-6 cm3/m2; NULL: not read before and after
 	gave_back_moment INTEGER,                          -- of the reading after that cleaning
-	worked_out INTEGER NOT NULL                        -- number among all trends worked out: the latest is the highest
+	worked_out INTEGER NOT NULL                        -- the ledger's last entry by then: the latest is the highest
 ) STRICT;
 CREATE INDEX wear_scatter ON wear (method, worked_out DESC, own_share, own_freedom) WHERE own_freedom >= 2;
 
@@ -91,10 +94,12 @@ BEGIN INSERT OR IGNORE INTO wear_stale VALUES (OLD.tool); END;
 CREATE TRIGGER wear_run AFTER UPDATE OF run, life ON tool
 WHEN NEW.kind = 'anilox' AND (NEW.run IS NOT OLD.run OR NEW.life <> OLD.life)
 BEGIN INSERT OR IGNORE INTO wear_stale VALUES (NEW.id); END;
+CREATE TRIGGER wear_engraved AFTER UPDATE OF engraved ON anilox WHEN NEW.engraved IS NOT OLD.engraved
+BEGIN INSERT OR IGNORE INTO wear_stale VALUES (NEW.tool); END;
 INSERT INTO wear_stale SELECT DISTINCT tool FROM reading;
 
 -- What the trend of a roll tells by now, so that of many rolls only those of a volume are looked at.
-ALTER TABLE anilox ADD COLUMN forecast REAL;           -- the line at the run on record, 1e-6 cm3/m2; NULL: no trend that forecasts
-ALTER TABLE anilox ADD COLUMN forecast_slope REAL;     -- 1e-6 cm3/m2 a metre
+ALTER TABLE anilox ADD COLUMN forecast REAL /* the line at the run on record, 1e-6 cm3/m2; NULL: no trend that forecasts */;
+ALTER TABLE anilox ADD COLUMN forecast_slope REAL /* 1e-6 cm3/m2 a metre */;
 DROP INDEX anilox_line_screen;
 CREATE INDEX anilox_line_screen ON anilox (line_screen, volume, read_volume, forecast, forecast_slope);

@@ -9,19 +9,30 @@
 
 /* ------------------------------------------------------------------ logging */
 
+/* An attribute of the tool that changed by it, in the units asked; NULL: not known. */
+struct cared_change {
+	const char *attribute, *before, *after;
+};
 /* What a logging did, for the answer. */
 struct cared {
 	const struct kind *kind;
 	const char *tag;        /* as shown */
-	const char *what;       /* "anilox roll, 360lpi" */
+	const char *what;       /* "anilox roll, 360lpi"; the console fills it: room tells that */
 	struct record *record;  /* the tool as it is now */
 	struct record *reading; /* the reading just put on record, or NULL */
 	struct wear_kept wear;  /* of a roll: its trend as it is now */
+	struct cared_change *changes;
+	size_t change_count;
+	const char *const
+		*told;          /* attributes of the record that are its data; ends with NULL; or NULL */
+	const char *usable; /* after damage: "usable face 120mm to 330mm, 210mm of 330mm"; or NULL */
 	bool new_life;
 	int64_t life;              /* the one that runs now */
 	struct known_length ended; /* web that the life before had run */
 	const char **questions;    /* what looks like a slip: recorded all the same */
 	size_t question_count;
+	const char *lost;    /* that a roll has lost more than the shop's limit since new, or NULL */
+	const char *note;    /* what was taken for granted, a sentence; or NULL */
 	const char *caution; /* for hands and eyes, or NULL; as room's own for handling */
 };
 
@@ -54,7 +65,11 @@ struct gauge_asked {
 };
 /*
  * Diameter and runout are of plate cylinders (diameter of rolls too), damage of every tool with a
- * face. After damage the widest band that is left becomes the usable one; OUTCOME_NO where none is.
+ * face; of the two edges of a damaged band one may be open (not known). After damage the widest
+ * band that none of this life has touched becomes the usable one; a usable band on record that the
+ * damages do not explain counts as damage outside of it. Refused: OUTCOME_NO where nothing is left,
+ * or the face is not known. Questioned: runout above the shop's limit, a diameter that its teeth
+ * and undercut do not make, one that has grown.
  */
 enum outcome care_gauge(struct store *store, struct arena *arena, const char *tag,
                         const struct gauge_asked *asked, enum units units,
@@ -71,10 +86,12 @@ enum outcome care_cleaning(struct store *store, struct arena *arena, const char 
  */
 enum outcome care_reblade(struct store *store, struct arena *arena, const char *tag,
                           const char *const *keys, const char *const *values, size_t count,
-                          const struct actor *actor, struct cared *out, struct fault *fault);
+                          enum units units, const struct actor *actor, struct cared *out,
+                          struct fault *fault);
 enum outcome care_regrind(struct store *store, struct arena *arena, const char *tag,
                           const char *const *keys, const char *const *values, size_t count,
-                          const struct actor *actor, struct cared *out, struct fault *fault);
+                          enum units units, const struct actor *actor, struct cared *out,
+                          struct fault *fault);
 
 /* ------------------------------------------------------------------ wear */
 

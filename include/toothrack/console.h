@@ -29,7 +29,8 @@ enum argument_type {
 	ARGUMENT_SETTING_VALUE,
 	ARGUMENT_TOPIC, /* of calc */
 	ARGUMENT_COMMAND,
-	ARGUMENT_ATTRIBUTES, /* key=value of the kind named before, or of the calc topic */
+	ARGUMENT_ATTRIBUTES, /* key=value of the kind named before, or of the calc topic; `choices`: of
+	                        these attributes alone, and all may be left out */
 };
 struct argument {
 	const char *name;

@@ -239,9 +239,15 @@ struct plot_face {
 };
 /*
  * Tick values for an axis: round numbers (1, 2 or 5 times a power of ten apart) within it, at most
- * `room`, at least two where it has an extent. `digits` becomes the places behind the point.
+ * `room`, at least two where it has an extent and there is room. `digits` becomes the places behind
+ * the point. 0: no extent.
  */
 size_t plot_ticks(double least, double most, double *out, size_t room, int *digits);
+/* A tick as it is written, with so many places; `largest` is that of the axis without its sign:
+ * what is very large or small is told by its power of ten, `1.2e8`. In the arena. */
+const char *plot_tick_text(struct arena *arena, double value, double largest, int digits);
+/* Is it a number that is drawn? What is none, or beyond 1e300, is left out. */
+bool plot_shows(double value);
 /* Least and most of what is drawn on an axis that gives none, with a little room; for both
  * drawings. */
 void plot_extent(const struct plot_face *face, double *x_least, double *x_most, double *y_least,

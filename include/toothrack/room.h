@@ -169,7 +169,7 @@ struct undone {
 /*
  * `undo`: takes back this actor's last entry at this terminal that stands, as a new entry. Refused
  * (OUTCOME_NO): nothing to take back; something has happened to the record since; what was put on
- * record new.
+ * record new, readings excepted.
  */
 enum outcome room_undo(struct store *store, struct arena *arena, const struct actor *actor,
                        struct undone *out, struct fault *fault);

@@ -203,12 +203,16 @@ enum outcome store_record_brief(struct store *store, struct arena *arena, const 
 enum outcome store_job_row_find(struct store *store, const struct kind *kind, int64_t job,
                                 int64_t number, int64_t *id, struct fault *fault);
 /*
- * The reading of a tool at a moment, by that method (NULL: not on record) and after that; `*id` 0
- * where there is none.
+ * The reading of a tool at a moment, by that method (NULL: not on record) and after that (NULL
+ * counts as a run); `*id` 0 where there is none. One that was taken back counts for none here.
  */
 enum outcome store_reading_find(struct store *store, int64_t tool, struct moment moment,
                                 const char *method, const char *after, int64_t *id,
                                 struct fault *fault);
+/* All of them, oldest first by when they were put on record: at most `most` into `ids`. */
+enum outcome store_readings_at(struct store *store, int64_t tool, struct moment moment,
+                               const char *method, const char *after, int64_t *ids, size_t most,
+                               size_t *count, struct fault *fault);
 /* The latest readings of a tool, latest first: at most `most` into `ids`. */
 enum outcome store_readings_latest(struct store *store, int64_t tool, int64_t *ids, size_t most,
                                    size_t *count, struct fault *fault);
@@ -310,8 +314,8 @@ enum outcome store_tool_was_away(struct store *store, int64_t tool, struct momen
 enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
                              const struct actor *actor, struct fault *fault);
 /*
- * Care of a tool that was done or is due, `cleaned` or `dirty`: a row of its own, and its ledger
- * entry. The life it is in is that of now.
+ * Care of a tool that was done or is due, `cleaned` or `dirty`: store_care_change without a record.
+ * What comes late (`actor->happened`) is of the life that ran by then.
  */
 enum outcome store_care_add(struct store *store, const struct kind *kind, int64_t tool,
                             const char *what, const struct actor *actor, struct fault *fault);
@@ -495,10 +499,6 @@ enum outcome store_undo_since(struct store *store, struct arena *arena,
 enum outcome store_undo_movement(struct store *store, struct arena *arena,
                                  const struct undo_entry *entry, const struct actor *actor,
                                  struct fault *fault);
-/* cleaned, dirty: the row of that care goes. */
-enum outcome store_undo_care(struct store *store, struct arena *arena,
-                             const struct undo_entry *entry, const struct actor *actor,
-                             struct fault *fault);
 /* hold, clear, scrap: condition, reason and since as they stood. */
 enum outcome store_undo_condition(struct store *store, struct arena *arena,
                                   const struct undo_entry *entry, const struct actor *actor,
@@ -679,15 +679,20 @@ enum outcome store_cylinder_lengths(struct store *store, struct arena *arena, st
                                     struct fault *fault);
 enum outcome store_gears(struct store *store, struct arena *arena, int64_t job, struct length least,
                          struct length most, struct gear **out, size_t *count, struct fault *fault);
-/* What a station asks of a roll, inclusive. */
+/*
+ * What a station asks of a roll, inclusive; the volumes of the end of a run that is at most so
+ * long (not known: of whatever length).
+ */
 struct roll_bounds {
 	struct screen screen_least, screen_most;
 	struct volume volume_least, volume_most;
+	struct known_length run_most;
 };
 /*
  * Rolls within any of the bounds, by id; a screen or volume that is not known is within. With a
- * face of at least so much, where that is not 0. A roll with a reading before its engraving may be
- * among them for that.
+ * face of at least so much, where that is not 0. A roll whose trend forecasts is within where it
+ * passes through the volumes on the run. For what it was when new, or was last read at, a roll may
+ * be among them too.
  */
 enum outcome store_rolls(struct store *store, struct arena *arena, int64_t job,
                          const struct roll_bounds *bounds, size_t bounds_count, struct length face,
@@ -887,16 +892,26 @@ struct care_change {
 	bool new_life;      /* the tool's next life begins: its run goes back to 0 with the record's */
 	bool damaged;
 	struct damage_band band;
+	/* Put down as damage too: what lay outside of a usable band that nothing explained. */
+	struct damage_band outside[2];
+	size_t outside_count;
 	struct known_length diameter, runout; /* gauged: a row among those gauged too */
 	struct record *record;                /* with its values as they will stand, or NULL */
 };
 enum outcome store_care_change(struct store *store, struct arena *arena, const struct kind *kind,
                                int64_t tool, const struct care_change *change,
                                const struct actor *actor, struct fault *fault);
-/* gauge, reblade, regrind and damage: record, run, life as they stood; the rows of the care go. */
+/* cleaned, dirty, gauge, reblade, regrind: record, run, life as they stood; the rows go. */
 enum outcome store_undo_care_change(struct store *store, struct arena *arena,
                                     const struct undo_entry *entry, const struct actor *actor,
                                     struct fault *fault);
+/*
+ * What has happened in the life that such an entry began, latest: a reading of the roll, web that
+ * ran; `number` 0: nothing, or it began none. Taking it back would lose that.
+ */
+enum outcome store_undo_care_since(struct store *store, struct arena *arena,
+                                   const struct undo_entry *entry, struct ledger_entry *out,
+                                   struct fault *fault);
 /* A reading just put on record: it is of no life from now on, and counts nowhere. */
 enum outcome store_undo_reading(struct store *store, struct arena *arena,
                                 const struct undo_entry *entry, const struct actor *actor,
@@ -929,6 +944,29 @@ struct wear_reading {
 		run;      /* web of this life by then; not known: it lies before what is on record */
 	bool counted; /* in the trend */
 };
+/*
+ * All of a roll's in one of its lives, oldest first; `run` is what was given with it alone,
+ * `across` and `counted` are left out.
+ */
+enum outcome store_life_readings(struct store *store, struct arena *arena, int64_t tool,
+                                 int64_t life, struct wear_reading **out, size_t *count,
+                                 struct fault *fault);
+/* The life that a reading is of (0: it was taken back), and whether that is the one that runs. */
+enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, bool *runs,
+                                struct fault *fault);
+/* When a tool was cleaned, oldest first. */
+enum outcome store_cleanings(struct store *store, struct arena *arena, int64_t tool,
+                             struct moment **out, size_t *count, struct fault *fault);
+/* Readings put on record or corrected by the entries after `entry`, by roll and life. */
+struct reading_named {
+	int64_t id, tool, life;
+	bool life_runs;
+};
+enum outcome store_readings_since(struct store *store, struct arena *arena, int64_t entry,
+                                  struct reading_named **out, size_t *count, struct fault *fault);
+/* Rolls by the number that their maker gave them, of which there may be several; by tag. */
+enum outcome store_rolls_of_serial(struct store *store, const char *serial, int64_t *ids,
+                                   size_t most, size_t *count, struct fault *fault);
 /* Oldest first. */
 enum outcome store_wear_readings(struct store *store, struct arena *arena, int64_t tool,
                                  struct wear_reading **out, size_t *count, struct fault *fault);

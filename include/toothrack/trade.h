@@ -207,6 +207,7 @@ struct limits {
 	struct length liner_match;
 	struct percent volume_tolerance;
 	struct percent volume_loss;
+	struct percent volume_rise; /* that readings scatter by: more is a rise */
 	double screen_ratio;
 	struct percent overs;
 	struct duration turnaround; /* in open hours of the calendar */
@@ -219,6 +220,7 @@ struct limits {
 	struct percent uneven;      /* of a roll, left, centre, right */
 	struct length life_steel, life_coated, life_polymer; /* of a blade, web; 0: not known */
 	struct duration due_days;
+	int64_t regrinds; /* of a solid die */
 	enum units units; /* for texts */
 };
 
@@ -334,9 +336,10 @@ struct volume volume_at_limit(struct volume when_new, const struct limits *limit
 struct percent across_unevenness(struct across across);
 
 /*
- * Is a volume one that rolls of this screen have? The bands are published for some screens (Harper
- * Corporation of America, anilox tables) and drawn out between them; false in `known` where none
- * is.
+ * The volumes that rolls of a screen have when new, both included. Harper Corporation of America,
+ * anilox tables: least and most at 360, 500 and 1000 lpi, drawn out between them on paper that is
+ * logarithmic both ways; coarser and finer all that the tables give for any work done with such a
+ * screen, from 180 to 1200 lpi; else not known.
  */
 struct volume_band {
 	bool known;
@@ -367,6 +370,15 @@ struct lift {
 	struct angle asymmetry; /* either way: its size counts */
 	enum coupling coupling;
 };
+/*
+ * What each part of a lift leaves of the 23 kg that the equation begins with: 1 all, 0 nothing,
+ * where it is past what the equation covers (horizontal past 63 cm, vertical past 175 cm, travel
+ * past 175 cm, asymmetry past 135 degrees). Source as for lift_of.
+ */
+struct lift_multipliers {
+	double horizontal, vertical, travel, asymmetry, coupling;
+};
+void lift_multipliers_of(const struct lift *lift, struct lift_multipliers *out);
 /*
  * Revised NIOSH lifting equation: recommended weight limit and lifting index (weight / limit). For
  * at most one lift in five minutes over at most an hour. T. R. Waters, V. Putz-Anderson, A. Garg,
@@ -540,6 +552,13 @@ struct layout {
  */
 void layout_complete(struct layout *layout, struct known_count quantity, struct percent overs);
 
+/*
+ * No run of the job is longer, at whatever repeat its labels stand with gaps in their limits, nor
+ * at its own; 0 where it has no run. Not known where no limit bounds it.
+ */
+struct known_length layout_run_most(const struct layout *layout, struct known_count quantity,
+                                    struct percent overs);
+
 /* One station of the job, as asked. */
 struct station {
 	int64_t number;
@@ -677,10 +696,11 @@ enum suits press_takes_fit(const struct tool *tool, const struct press *press,
                            struct remarks *remarks);
 
 /*
- * Volume at the end of the run: volume now until wear is modelled. Not known where neither read nor
- * on record.
+ * Volume at the end of a run of so much web (not known: none, as of no job): what the roll's trend
+ * forecasts there, in whole 1e-6 cm3/m2 and never below nothing; where no trend forecasts the
+ * latest reading after cleaning, else the volume when new. Not known where there is none of these.
  */
-struct known_volume volume_at_end(const struct anilox *anilox);
+struct known_volume volume_at_end(const struct anilox *anilox, struct known_length run);
 /*
  * True where a roll was never read since it was engraved (readings after a run do not count), so
  * that its volume when new counts.
@@ -690,14 +710,18 @@ bool volume_never_read(const struct anilox *anilox);
  * abs(volume at end - asked)/asked in tenths of a percent, rounded half up; unknown 1000; nothing
  * asked 0.
  */
-int64_t volume_deviation(const struct anilox *anilox, const struct station *station);
+int64_t volume_deviation(const struct anilox *anilox, const struct station *station,
+                         struct known_length run);
 /*
  * The volumes at the end of the run that a station takes, to within two steps outside; all where it
  * asks none.
  */
 void volumes_taken(const struct station *station, const struct limits *limits, struct volume *least,
                    struct volume *most);
-/* Has it lost more than volume_loss since new? SUITS_DOUBTFUL, with the figures, or SUITS_YES. */
+/*
+ * Has it lost more than volume_loss since new, by its latest reading? SUITS_DOUBTFUL, with the
+ * figures, or SUITS_YES. Whatever job: anilox_suits asks the same of the end of its run.
+ */
 enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *limits,
                              struct remarks *remarks);
 /*
@@ -706,7 +730,10 @@ enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *l
  */
 enum suits volume_gain_suits(const struct anilox *anilox, const struct limits *limits,
                              struct remarks *remarks);
-/* Share of the volume when new that is gone; not known where one of the two is not. */
+/*
+ * Share of the volume when new that is gone by its latest reading; not known where one of the two
+ * is not.
+ */
 struct known_percent volume_lost(const struct anilox *anilox);
 /* Runout against the limit: SUITS_YES, SUITS_NOTED (not known) or SUITS_NOT. */
 enum suits runout_suits(const struct cylinder *cylinder, const struct limits *limits,

@@ -200,21 +200,6 @@ static int compare(const void *a, const void *b)
 	return order != 0 ? order : (int)x->what - (int)y->what;
 }
 
-static enum outcome read_regrinds(struct due_list *list, struct fault *fault)
-{
-	const struct setting *setting = setting_find("regrinds");
-	struct setting_state state;
-	list->regrinds = -1;
-	if (setting == NULL) {
-		return OUTCOME_DONE;
-	}
-	enum outcome outcome = store_setting_read(list->store, list->arena, setting, &state, fault);
-	if (outcome == OUTCOME_DONE) {
-		list->regrinds = strtoll(state.value, NULL, 10);
-	}
-	return outcome;
-}
-
 enum outcome care_due(struct store *store, struct arena *arena, int64_t days, enum units units,
                       struct moment now, struct due_row **out, size_t *count, struct fault *fault)
 {
@@ -223,9 +208,6 @@ enum outcome care_due(struct store *store, struct arena *arena, int64_t days, en
 	*out = NULL;
 	*count = 0;
 	list.limits.units = units;
-	if (outcome == OUTCOME_DONE) {
-		outcome = read_regrinds(&list, fault);
-	}
 	if (outcome == OUTCOME_DONE) {
 		list.until = moment_add(now, duration_of_days((double)days));
 		struct moment since = moment_add(now, duration_of_days(-days_in(list.limits.recent)));

@@ -20,7 +20,6 @@ struct due_list {
 	struct store *store;
 	struct arena *arena; /* of the rows */
 	struct limits limits;
-	int64_t regrinds; /* that a solid die takes; below 0: the shop does not say */
 	struct moment now, until;
 	struct material_run materials[3];
 	struct due_item *items;

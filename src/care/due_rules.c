@@ -310,10 +310,10 @@ static const char *die_words(const struct due_list *list, const struct due_tool 
 	if (!is_build(tool, "solid")) {
 		return "build not known: a solid die is ground, a flexible one replaced";
 	}
-	if (list->regrinds >= 0 && ground >= list->regrinds) {
+	if (ground >= list->limits.regrinds) {
 		return arena_format(list->arena,
 		                    "ground %" PRId64 " times, %" PRId64 " at most: order a new one",
-		                    ground, list->regrinds);
+		                    ground, list->limits.regrinds);
 	}
 	*what = DUE_REGRIND;
 	return ground == 0 ? "not ground yet"

@@ -3,14 +3,16 @@
 
 #include "arguments.h"
 #include "calc.h"
+#include "help.h"
 
 /* No gear and no layout counts further; what is larger was typed wrongly. */
 #define COUNT_MOST 1000000
 
 const struct calc_topic *const calc_topics[] = {
-	&calc_repeat,          &calc_teeth, &calc_distortion, &calc_undercut, &calc_buildup,
-	&calc_around,          &calc_web,   &calc_volume,     &calc_screen,   &calc_cell,
-	&calc_check_character,
+	&calc_repeat,  &calc_teeth,  &calc_distortion, &calc_undercut,
+	&calc_buildup, &calc_around, &calc_web,        &calc_volume,
+	&calc_screen,  &calc_cell,   &calc_drawdown,   &calc_check_character,
+	&calc_lift,
 };
 const size_t calc_topic_count = COUNT_OF(calc_topics);
 
@@ -44,8 +46,8 @@ enum outcome calc_refuse_missing(struct call *call, const struct calc_topic *top
                                  const struct calc_key *key)
 {
 	fault_set(call->fault, OUTCOME_BAD, "%s not given", key->name);
-	fault_hint(call->fault, "Type %s= and %s, as in: %s", key->name, value_spelling(key->type),
-	           topic->example);
+	fault_hint(call->fault, "Type %s= and %s, as in: %s", key->name,
+	           value_written(call->arena, key->type, key->choices, REFER_NONE), topic->example);
 	return OUTCOME_BAD;
 }
 
@@ -57,7 +59,7 @@ static enum outcome value_read(struct call *call, const struct calc_key *key, co
 		return count_parse(key->name, text, 1, COUNT_MOST, &out->count, call->fault);
 	}
 	enum outcome outcome =
-		value_parse(call->arena, key->name, key->type, NULL, NULL, text, out, call->fault);
+		value_parse(call->arena, key->name, key->type, key->choices, NULL, text, out, call->fault);
 	if (outcome == OUTCOME_DONE && out->known && key->positive && value_to_stored(out) == 0) {
 		fault_set(call->fault, OUTCOME_BAD, "%s is nothing: %s", key->name, text);
 		fault_hint(call->fault, "Type %s.", value_spelling(key->type));

@@ -11,6 +11,7 @@ struct calc_key {
 	bool optional; /* the topic itself says when it is needed */
 	bool positive; /* nothing at all is refused too */
 	const char *meaning;
+	const char *const *choices; /* words it may be, ends with NULL; or NULL */
 };
 
 struct calc_topic {
@@ -27,7 +28,8 @@ extern const size_t calc_topic_count;
 const struct calc_topic *calc_topic_find(const char *name); /* NULL where there is none */
 
 extern const struct calc_topic calc_repeat, calc_teeth, calc_distortion, calc_undercut,
-	calc_buildup, calc_around, calc_web, calc_volume, calc_screen, calc_cell, calc_check_character;
+	calc_buildup, calc_around, calc_web, calc_volume, calc_screen, calc_cell, calc_drawdown,
+	calc_check_character, calc_lift;
 
 /*
  * Reads what the call gives for a topic; `given` has room for all its keys. OUTCOME_BAD: a key

@@ -1,4 +1,4 @@
-/* Anilox rolls: units of volume and of screen, and the shape of a cell. */
+/* Anilox rolls: units of volume and of screen, the shape of a cell, and what a drawdown tells. */
 #include "calc.h"
 
 static enum outcome volume_run(struct call *call, const struct value *given)
@@ -88,4 +88,38 @@ const struct calc_topic calc_cell = {
 	.key_count = COUNT_OF(cell_keys),
 	.example = "calc cell screen=360lpi wall=5um depth=18um",
 	.run = cell_run,
+};
+
+enum { DRAWDOWN_LIQUID, DRAWDOWN_AREA };
+
+static enum outcome drawdown_run(struct call *call, const struct value *given)
+{
+	struct value volume = {.type = VALUE_VOLUME, .known = true};
+	if (!drawdown_of(given[DRAWDOWN_LIQUID].liquid, given[DRAWDOWN_AREA].area, &volume.volume)) {
+		fault_set(call->fault, OUTCOME_BAD, "liquid is too much for the area: %s",
+		          value_text(call->arena, &given[DRAWDOWN_LIQUID], call->units));
+		fault_hint(call->fault, "Type less liquid, or a larger area.");
+		return OUTCOME_BAD;
+	}
+	return volume_run(call, &volume);
+}
+
+static const struct calc_key drawdown_keys[] = {
+	[DRAWDOWN_LIQUID] = {.name = "liquid",
+                         .type = VALUE_LIQUID,
+                         .positive = true,
+                         .meaning = "that was drawn down"},
+	[DRAWDOWN_AREA] = {.name = "area",
+                       .type = VALUE_AREA,
+                       .positive = true,
+                       .meaning = "that it covered"},
+};
+
+const struct calc_topic calc_drawdown = {
+	.name = "drawdown",
+	.summary = "volume of a roll from a measured drop and the area that it covered",
+	.keys = drawdown_keys,
+	.key_count = COUNT_OF(drawdown_keys),
+	.example = "calc drawdown liquid=10ul area=16cm2",
+	.run = drawdown_run,
 };

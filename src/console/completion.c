@@ -279,7 +279,10 @@ static void offer_value(struct console *console, struct completion *out, const s
 		}
 	}
 	for (size_t i = 0; topic != NULL && i < topic->key_count; i++) {
-		if (strcmp(topic->keys[i].name, key) == 0 && topic->keys[i].type == VALUE_YES_NO) {
+		const struct calc_key *one = &topic->keys[i];
+		if (strcmp(one->name, key) == 0 && one->choices != NULL) {
+			offer_words(out, one->choices, "");
+		} else if (strcmp(one->name, key) == 0 && one->type == VALUE_YES_NO) {
 			offer_words(out, yes_no, "");
 		}
 	}
@@ -300,13 +303,25 @@ static bool is_never_changed(const struct kind *kind, const char *name)
 	       (!kind->tagged && (strcmp(name, "job") == 0 || strcmp(name, kind->name) == 0));
 }
 
+/* Of a command that takes some of the attributes alone. */
+static bool is_taken(const struct command *command, const char *name)
+{
+	for (size_t i = 0; i < command->argument_count; i++) {
+		const struct argument *argument = &command->arguments[i];
+		if (argument->type == ARGUMENT_ATTRIBUTES && argument->choices != NULL) {
+			return is_choice(argument, name);
+		}
+	}
+	return true;
+}
+
 static void offer_attribute_keys(struct completion *out, const struct call *call,
                                  const struct kind *kind)
 {
 	bool of_record = is_of_record(call->command);
 	for (size_t i = 0; i < kind_attribute_count(kind); i++) {
 		const char *name = kind_attribute(kind, i)->name;
-		if (!of_record || !is_never_changed(kind, name)) {
+		if ((!of_record || !is_never_changed(kind, name)) && is_taken(call->command, name)) {
 			offer_key(out, call, name);
 		}
 	}

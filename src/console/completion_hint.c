@@ -69,9 +69,10 @@ static const char *hint_of_key(struct console *console, struct arena *arena,
 		               value_written(arena, one->type, one->choices, one->reference));
 	}
 	for (size_t i = 0; topic != NULL && i < topic->key_count; i++) {
-		if (strcmp(topic->keys[i].name, key) == 0) {
-			return hint_of(arena, what, topic->keys[i].meaning,
-			               value_written(arena, topic->keys[i].type, NULL, REFER_NONE));
+		const struct calc_key *one = &topic->keys[i];
+		if (strcmp(one->name, key) == 0) {
+			return hint_of(arena, what, one->meaning,
+			               value_written(arena, one->type, one->choices, REFER_NONE));
 		}
 	}
 	return arena_format(arena, "%s", command_usage(arena, call->command));

@@ -77,7 +77,7 @@ void help_topic(struct call *call, const struct calc_topic *topic)
 	values_open(call, "keys");
 	for (size_t i = 0; i < topic->key_count; i++) {
 		const struct calc_key *key = &topic->keys[i];
-		const char *written = value_written(call->arena, key->type, NULL, REFER_NONE);
+		const char *written = value_written(call->arena, key->type, key->choices, REFER_NONE);
 		value_say(call, key->name, written, !key->optional, key->meaning);
 	}
 	values_close(call);

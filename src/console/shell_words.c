@@ -120,11 +120,17 @@ static void keys_add(struct arena *arena, struct text *script)
 		struct text keys = text_start(arena);
 		for (size_t j = 0; j < commands[i]->argument_count; j++) {
 			const struct argument *argument = &commands[i]->arguments[j];
+			const char *const *some =
+				argument->type == ARGUMENT_ATTRIBUTES ? argument->choices : NULL;
 			if (argument->keyed) {
 				text_add_format(&keys, " %s=", argument->name);
+			} else if (argument->type == ARGUMENT_ATTRIBUTES && some == NULL) {
+				text_add(&keys, " @attributes");
+			}
+			for (; some != NULL && *some != NULL; some++) {
+				text_add_format(&keys, " %s=", *some);
 			}
 		}
-		text_add(&keys, takes_attributes(commands[i]) ? " @attributes" : "");
 		if (keys.length > 0) {
 			text_add_format(script, "\t%s) echo%s ;;\n", commands[i]->name, keys.bytes);
 		}

@@ -95,8 +95,8 @@ const char *command_usage(struct arena *arena, const struct command *command)
 	text_add(&usage, command->name);
 	for (size_t i = 0; i < command->argument_count;) {
 		const struct argument *argument = &command->arguments[i];
-		if (argument->type == ARGUMENT_ATTRIBUTES &&
-		    command->arguments[0].type == ARGUMENT_KIND_OR_WORD) {
+		bool of_find = command->arguments[0].type == ARGUMENT_KIND_OR_WORD;
+		if (argument->type == ARGUMENT_ATTRIBUTES && (of_find || argument->choices != NULL)) {
 			text_add_format(&usage, " [%s]", argument_usage(arena, argument));
 			i++;
 			continue;

@@ -53,6 +53,12 @@ struct whole_shelf {
 	} * numbers;    /* by id */
 	int64_t *lives; /* lengths of web that blades have left, each once, in order */
 	size_t life_count;
+	/*
+	 * Before each place in the index of rolls, and behind the last: so many whose trend forecasts.
+	 * How these suit hangs on the length of the run itself.
+	 */
+	size_t *forecasts;
+	bool unknown_forecasts; /* some of those whose line screen is not known */
 };
 
 /* ---------------------------------------------------------------- presses and jobs */
@@ -198,6 +204,10 @@ struct tool *resource_tool(const struct horizon *horizon, uint32_t resource);
 uint32_t resource_of_tool(const struct horizon *horizon, int64_t id);
 /* The figure of a tool in the index of its kind; false where it is not known. */
 bool index_key(const struct shelf *tools, enum tool_kind kind, size_t item, int64_t *key);
+/* Does a trend forecast the volume of some roll that a station could be asked about? */
+bool some_roll_forecasts(const struct whole_shelf *shelf, const struct station *station);
+/* Where in the index of rolls those lie whose screens a station takes: rather too many. */
+void roll_keys_of(const struct station *station, int64_t *least, int64_t *most);
 /* Where in an index the keys from `least` to `most` stand. */
 void index_range(const struct shelf_index *index, int64_t least, int64_t most, size_t *begin,
                  size_t *end);

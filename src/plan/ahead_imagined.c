@@ -176,7 +176,8 @@ static bool imagine_roll(const struct asked_for *asked, struct imagined *out)
 	                                                : all.volume;
 	roll->volume =
 		(struct known_volume){.known = all.volume_known, .value = volume_from_micro(volume)};
-	out->words = words_of_roll(asked->horizon->arena, roll, limits->units);
+	out->words =
+		words_of_roll(asked->horizon->arena, roll, asked->question.layout.run, limits->units);
 	return true;
 }
 

@@ -92,6 +92,10 @@ static void key_of_rolls(const struct horizon *horizon, struct key_maker *maker,
 	                          .percent = station->volume_tolerance.value};
 	key_add(maker, station->volume_tolerance.known ? value_to_stored(&tolerance) : INT64_MIN);
 	key_add_length(maker, question->layout.printed_width);
+	/* What a roll that wears holds at the end of the run, and so how well it suits. */
+	if (some_roll_forecasts(&horizon->shelf, station)) {
+		key_add_length(maker, question->layout.run);
+	}
 }
 
 /* Of dies little is shared between jobs, but much between the presses of one. */

@@ -183,6 +183,45 @@ void index_range(const struct shelf_index *index, int64_t least, int64_t most, s
 	*end = *end < *begin ? *begin : *end;
 }
 
+/* ---------------------------------------------------------------- rolls that wear */
+
+#define SCREEN_STEPS 1000.0
+
+void roll_keys_of(const struct station *station, int64_t *least, int64_t *most)
+{
+	*least = station->screen_min.known
+	             ? (int64_t)(screen_to_per_cm(station->screen_min.value) * SCREEN_STEPS) - 1
+	             : 0;
+	*most = station->screen_max.known
+	            ? (int64_t)(screen_to_per_cm(station->screen_max.value) * SCREEN_STEPS) + 2
+	            : INT64_MAX;
+}
+
+bool some_roll_forecasts(const struct whole_shelf *shelf, const struct station *station)
+{
+	int64_t least, most;
+	size_t begin, end;
+	roll_keys_of(station, &least, &most);
+	index_range(&shelf->index[TOOL_ROLL], least, most, &begin, &end);
+	return shelf->unknown_forecasts || shelf->forecasts[end] > shelf->forecasts[begin];
+}
+
+static void forecasts_take(struct horizon *horizon)
+{
+	struct whole_shelf *shelf = &horizon->shelf;
+	const struct shelf_index *index = &shelf->index[TOOL_ROLL];
+	const struct anilox *rolls = shelf->tools.rolls;
+	shelf->forecasts = arena_take(horizon->arena, index->count + 1, sizeof *shelf->forecasts);
+	for (size_t i = 0; i < index->count; i++) {
+		shelf->forecasts[i + 1] =
+			shelf->forecasts[i] + (rolls[index->items[i]].forecast.known ? 1 : 0);
+	}
+	for (size_t i = 0; i < index->unknown_count; i++) {
+		shelf->unknown_forecasts =
+			shelf->unknown_forecasts || rolls[index->unknown[i]].forecast.known;
+	}
+}
+
 /* ---------------------------------------------------------------- loading */
 
 static enum outcome load_by_length(struct horizon *horizon)
@@ -363,6 +402,7 @@ enum outcome whole_shelf_load(struct horizon *horizon)
 		index_make(horizon, (enum tool_kind)kind);
 		arena_reset(horizon->scratch);
 	}
+	forecasts_take(horizon);
 	lives_take(horizon);
 	number_resources(horizon);
 	return OUTCOME_DONE;

@@ -130,7 +130,6 @@ static void consider(const struct question *question, enum joint_group group, si
 
 /* A length kept in whole nanometres may be half of one beside what teeth and pitch come to. */
 #define HAIR_NM 1000
-#define SCREEN_STEPS 1000.0
 
 static void cylinder_bounds(const struct question *question, size_t row, int64_t *least,
                             int64_t *most)
@@ -147,16 +146,6 @@ static void cylinder_bounds(const struct question *question, size_t row, int64_t
 		*least = repeat - match;
 		*most = repeat + match;
 	}
-}
-
-static void roll_bounds(const struct station *station, int64_t *least, int64_t *most)
-{
-	*least = station->screen_min.known
-	             ? (int64_t)(screen_to_per_cm(station->screen_min.value) * SCREEN_STEPS) - 1
-	             : 0;
-	*most = station->screen_max.known
-	            ? (int64_t)(screen_to_per_cm(station->screen_max.value) * SCREEN_STEPS) + 2
-	            : INT64_MAX;
 }
 
 static void die_bounds(const struct question *question, int64_t *least, int64_t *most)
@@ -193,7 +182,7 @@ static void consider_all(const struct horizon *horizon, const struct question *q
 	if (group == JOINT_CYLINDERS) {
 		cylinder_bounds(question, row, &ways->least, &ways->most);
 	} else if (group == JOINT_ROLLS) {
-		roll_bounds(&question->printing[row], &ways->least, &ways->most);
+		roll_keys_of(&question->printing[row], &ways->least, &ways->most);
 	} else {
 		die_bounds(question, &ways->least, &ways->most);
 	}

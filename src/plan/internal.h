@@ -363,7 +363,10 @@ void shelf_near(const struct question *question, const struct shelf *whole, stru
  * only rolls and blades.
  */
 void question_narrow(struct question *question, bool repeat_judged);
-/* The same for rolls and blades alone, which the repeat does not matter to. */
+/*
+ * The same for rolls and blades alone. Of a question whose repeat is yet to come: those that suit
+ * at some length of its run.
+ */
 void question_narrow_rolls(struct question *question);
 /* And for cylinders, gears, dies and magnetic cylinders. */
 void question_narrow_by_repeat(struct question *question);

@@ -6,11 +6,39 @@
 
 /* ---------------------------------------------------------------- rolls and blades */
 
+/* Does a roll that wears pass through the volumes that a station takes on some run of the job? */
+static bool passes_through(const struct question *question, const struct station *station,
+                           const struct anilox *roll)
+{
+	const struct known_length none = {.known = false};
+	const struct known_length run =
+		layout_run_most(&question->layout, question->job->quantity, question->limits->overs);
+	struct volume least, most;
+	volumes_taken(station, question->limits, &least, &most);
+	return volume_to_micro(volume_at_end(roll, none).value) >= volume_to_micro(least) &&
+	       (!run.known || volume_to_micro(volume_at_end(roll, run).value) <= volume_to_micro(most));
+}
+
+/* How long the run is hangs on the repeat: where that is yet to come no one volume is asked of a
+ * roll that wears. */
+static bool roll_suits_at_some_run(const struct question *question, const struct station *station,
+                                   const struct anilox *roll)
+{
+	struct anilox judged = *roll;
+	if (roll->forecast.known && !question->layout.run.known) {
+		if (!passes_through(question, station, roll)) {
+			return false;
+		}
+		judged.forecast.known = judged.reading.now.known = judged.volume.known = false;
+	}
+	return anilox_suits(&judged, station, &question->layout, &question->press->press,
+	                    question->limits, NULL) != SUITS_NOT;
+}
+
 static bool roll_suits_some(const struct question *question, const struct anilox *roll)
 {
 	for (size_t row = 0; row < question->printing_count; row++) {
-		if (anilox_suits(roll, &question->printing[row], &question->layout, &question->press->press,
-		                 question->limits, NULL) != SUITS_NOT) {
+		if (roll_suits_at_some_run(question, &question->printing[row], roll)) {
 			return true;
 		}
 	}

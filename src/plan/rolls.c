@@ -63,7 +63,8 @@ static bool asks_the_same(const struct question *question, size_t item, size_t o
 
 static int64_t deviation(const struct question *question, size_t row, size_t item)
 {
-	return volume_deviation(&question->shelf->rolls[item], &question->printing[row]);
+	return volume_deviation(&question->shelf->rolls[item], &question->printing[row],
+	                        question->layout.run);
 }
 
 const struct group_rules roll_rules = {

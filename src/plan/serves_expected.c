@@ -122,7 +122,7 @@ static const char *words_of(const struct question *question, const struct group_
 	}
 	if (rules == &roll_rules) {
 		return companion ? words_of_blade(arena, &shelf->blades[index], units)
-		                 : words_of_roll(arena, &shelf->rolls[index], units);
+		                 : words_of_roll(arena, &shelf->rolls[index], question->layout.run, units);
 	}
 	return companion ? words_of_magnetic_cylinder(arena, &shelf->magnetic_cylinders[index], units)
 	                 : words_of_die(arena, &shelf->dies[index], units);

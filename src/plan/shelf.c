@@ -214,7 +214,7 @@ static enum outcome load_gears(struct asking *asking, const struct question *que
 /* ---------------------------------------------------------------- rolls and blades */
 
 static struct roll_bounds roll_bounds(const struct station *station, const struct limits *limits,
-                                      bool near_too)
+                                      struct known_length run, bool near_too)
 {
 	double near = near_too ? NEAR_SCREEN : 0;
 	double least = station->screen_min.known ? screen_to_per_cm(station->screen_min.value) : 0;
@@ -226,6 +226,7 @@ static struct roll_bounds roll_bounds(const struct station *station, const struc
 		.screen_most = screen_from_per_cm(most * (1 + near) + HAIR_SCREEN),
 		.volume_least = volume_from_micro(0),
 		.volume_most = volume_from_micro(INT64_MAX),
+		.run_most = run,
 	};
 	if (!near_too) {
 		volumes_taken(station, limits, &bounds.volume_least, &bounds.volume_most);
@@ -250,12 +251,14 @@ enum outcome shelf_load_rolls(struct asking *asking, const struct question *ques
 {
 	bool near_too = asking->loaded.near_rolls;
 	size_t count = 0;
+	struct known_length run =
+		layout_run_most(&question->layout, question->job->quantity, question->limits->overs);
 	struct length face = length_from_nm(0);
 	struct roll_bounds *bounds =
 		arena_take(asking->arena, question->printing_count, sizeof *bounds);
 	for (size_t i = 0; i < question->printing_count; i++) {
 		struct roll_bounds of_station =
-			roll_bounds(&question->printing[i], question->limits, near_too);
+			roll_bounds(&question->printing[i], question->limits, run, near_too);
 		if (near_too && count > 0) {
 			bounds_join(&bounds[0], &of_station);
 		} else {

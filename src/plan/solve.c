@@ -304,8 +304,8 @@ static void answer_roll(const struct question *question, const struct group *gro
 		return;
 	}
 	const struct anilox *roll = &question->shelf->rolls[item];
-	out->anilox = chosen_tool(&roll->tool, words_of_roll(arena, roll, units));
-	out->volume = volume_at_end(roll);
+	out->anilox = chosen_tool(&roll->tool, words_of_roll(arena, roll, question->layout.run, units));
+	out->volume = volume_at_end(roll, question->layout.run);
 	if (companion != ASSIGNED_NONE) {
 		const struct blade *blade = &question->shelf->blades[companion];
 		out->blade = chosen_tool(&blade->tool, words_of_blade(arena, blade, units));

@@ -109,10 +109,11 @@ const char *words_of_gear(struct arena *arena, const struct gear *gear)
 	return text.bytes;
 }
 
-const char *words_of_roll(struct arena *arena, const struct anilox *roll, enum units units)
+const char *words_of_roll(struct arena *arena, const struct anilox *roll, struct known_length run,
+                          enum units units)
 {
 	struct text text = text_start(arena);
-	struct known_volume volume = volume_at_end(roll);
+	struct known_volume volume = volume_at_end(roll, run);
 	if (roll->line_screen.known) {
 		text_add(&text, screen_text(roll->line_screen.value, units).bytes);
 	}
@@ -121,6 +122,9 @@ const char *words_of_roll(struct arena *arena, const struct anilox *roll, enum u
 		text_join(&text, ", ", "");
 		text_add_format(&text, inch ? "%.2fbcm" : "%.2fcm3/m2",
 		                inch ? volume_to_bcm(volume.value) : volume_to_cm3_m2(volume.value));
+		if (roll->forecast.known && run.known) {
+			text_add(&text, " at the end of the run");
+		}
 	}
 	add_length(&text, "face ", usable_face(&roll->tool), units);
 	return text.bytes;

@@ -24,7 +24,9 @@ bool list_has(const char *list, const char *word);
 const char *words_of_cylinder(struct arena *arena, const struct cylinder *cylinder,
                               enum units units);
 const char *words_of_gear(struct arena *arena, const struct gear *gear);
-const char *words_of_roll(struct arena *arena, const struct anilox *roll, enum units units);
+/* `run`: of the job it is looked at for */
+const char *words_of_roll(struct arena *arena, const struct anilox *roll, struct known_length run,
+                          enum units units);
 const char *words_of_blade(struct arena *arena, const struct blade *blade, enum units units);
 const char *words_of_die(struct arena *arena, const struct die *die, enum units units);
 const char *words_of_magnetic_cylinder(struct arena *arena,

@@ -29,25 +29,11 @@ static void size_choose(struct flow *flow, struct pen *pen, const struct board_f
 	}
 }
 
-static cairo_status_t draw(const struct flow *flow, struct text *out)
+static void draw_page(struct pen *pen, int64_t page, void *context)
 {
-	struct pen *pen = flow->pen;
-	double width = PAGE_WIDTH_MM * POINTS_PER_MM, height = PAGE_HEIGHT_MM * POINTS_PER_MM;
-	cairo_surface_t *file =
-		pen->form == FILE_PDF
-			? lib.cairo_pdf_surface_create_for_stream(pen_take_bytes, out, width, height)
-			: lib.cairo_svg_surface_create_for_stream(pen_take_bytes, out, width, height);
-	pen->cairo = lib.cairo_create(file);
-	for (int64_t page = 0; page < flow->pages; page++) {
-		board_draw_page(flow, page);
-		lib.cairo_show_page(pen->cairo);
-	}
-	cairo_status_t status = lib.cairo_status(pen->cairo);
-	lib.cairo_destroy(pen->cairo);
-	lib.cairo_surface_finish(file);
-	status = status == CAIRO_STATUS_SUCCESS ? lib.cairo_surface_status(file) : status;
-	lib.cairo_surface_destroy(file);
-	return status;
+	const struct flow *flow = context;
+	(void)pen;
+	board_draw_page(flow, page);
 }
 
 static enum outcome draw_bytes(struct pen *pen, const struct board_face *face, struct text *bytes,
@@ -58,14 +44,7 @@ static enum outcome draw_bytes(struct pen *pen, const struct board_face *face, s
 	*out = (struct board_drawn){.pages = flow.pages,
 	                            .boxes_left = flow.boxes_left,
 	                            .notes_left = flow.notes_left};
-	if (draw(&flow, bytes) != CAIRO_STATUS_SUCCESS) {
-		return fault_set(fault, OUTCOME_STORE, "memory is full, the board was not drawn");
-	}
-	if (pen->form == FILE_SVG) {
-		*bytes = svg_with_text(pen->arena, length_from_mm(PAGE_WIDTH_MM),
-		                       length_from_mm(PAGE_HEIGHT_MM), bytes, &pen->svg);
-	}
-	return OUTCOME_DONE;
+	return page_bytes(pen, &sheet_across, flow.pages, draw_page, &flow, "board", bytes, fault);
 }
 
 enum outcome print_board(struct arena *arena, const struct board_face *face, enum file_form form,

@@ -5,12 +5,7 @@
 #ifndef TOOTHRACK_PRINT_BOARD_H
 #define TOOTHRACK_PRINT_BOARD_H
 
-#include "libraries.h"
-
-/* A4 across: ISO 216. */
-#define PAGE_WIDTH_MM 297.
-#define PAGE_HEIGHT_MM 210.
-#define POINTS_PER_MM (72 / 25.4)
+#include "page.h"
 
 /* Sizes of the page's parts: common practice, no source. */
 #define MARGIN 26.      /* about 9 mm, which office printers reach */
@@ -19,8 +14,7 @@
 #define FOOT_HEIGHT 16. /* legend and number of the page */
 #define BOX_GAP 1.5
 #define BOX_PAD 3.
-#define BOX_POINT 5.     /* how far the point stands out of a box that goes on */
-#define LINE_TO_LINE 1.2 /* of the em */
+#define BOX_POINT 5. /* how far the point stands out of a box that goes on */
 
 /* Of what stands in the boxes; smaller than the least nobody reads it. Points. */
 #define LETTERS_LEAST 6.0

@@ -8,7 +8,6 @@
 #define RULE_STRONG 1.0
 #define BORDER 0.6
 #define BORDER_SHORT 1.8
-#define PI 3.14159265358979323846
 
 #define TITLE_EM 17.
 #define SUM_EM 10.
@@ -17,92 +16,17 @@
 
 static double page_width(void)
 {
-	return PAGE_WIDTH_MM * POINTS_PER_MM;
+	return sheet_across.width_mm * POINTS_PER_MM;
 }
 
 static double page_height(void)
 {
-	return PAGE_HEIGHT_MM * POINTS_PER_MM;
+	return sheet_across.height_mm * POINTS_PER_MM;
 }
 
 static double column_end(const struct flow *flow)
 {
 	return flow_column_x(flow, BOARD_COLUMNS);
-}
-
-/* Puts a text in so much room; the width that it takes. */
-static double put(const struct flow *flow, size_t step, const char *text, double x, double baseline,
-                  double width)
-{
-	struct set_line set = text_set(flow->pen, step, text, width);
-	text_put(flow->pen, &set, x, baseline);
-	return set.width;
-}
-
-static void put_right(const struct flow *flow, size_t step, const char *text, double right,
-                      double baseline, double width)
-{
-	struct set_line set = text_set(flow->pen, step, text, width);
-	text_put(flow->pen, &set, right - set.width, baseline);
-}
-
-static void rule(const struct flow *flow, double x, double y, double to_x, double to_y,
-                 double width)
-{
-	cairo_t *cairo = flow->pen->cairo;
-	lib.cairo_new_path(cairo);
-	lib.cairo_set_line_width(cairo, width);
-	lib.cairo_move_to(cairo, x, y);
-	lib.cairo_line_to(cairo, to_x, to_y);
-	lib.cairo_stroke(cairo);
-}
-
-/* ---------------------------------------------------------------- marks */
-
-static void ring(cairo_t *cairo, double x, double y, double radius)
-{
-	lib.cairo_arc(cairo, x, y, radius, 0, 2 * PI);
-	lib.cairo_close_path(cairo);
-}
-
-/* A mark as large as its letters, around a middle. */
-static void draw_mark(const struct flow *flow, enum board_mark mark, double x, double y, double em)
-{
-	cairo_t *cairo = flow->pen->cairo;
-	double half = em * 0.36;
-	lib.cairo_new_path(cairo);
-	lib.cairo_set_line_width(cairo, em * 0.16);
-	switch (mark) {
-	case BOARD_DISC:
-		ring(cairo, x, y, half);
-		lib.cairo_fill(cairo);
-		return;
-	case BOARD_TRIANGLE:
-		lib.cairo_move_to(cairo, x, y - half);
-		lib.cairo_line_to(cairo, x + half * 1.1, y + half);
-		lib.cairo_line_to(cairo, x - half * 1.1, y + half);
-		lib.cairo_close_path(cairo);
-		lib.cairo_stroke(cairo);
-		return;
-	case BOARD_CROSS:
-		lib.cairo_set_line_width(cairo, em * 0.22);
-		lib.cairo_move_to(cairo, x - half, y - half);
-		lib.cairo_line_to(cairo, x + half, y + half);
-		lib.cairo_move_to(cairo, x - half, y + half);
-		lib.cairo_line_to(cairo, x + half, y - half);
-		lib.cairo_stroke(cairo);
-		return;
-	case BOARD_RING:
-		ring(cairo, x, y, half * 0.9);
-		lib.cairo_stroke(cairo);
-		return;
-	case BOARD_ARROW:
-		lib.cairo_move_to(cairo, x - half * 0.9, y - half * 1.1);
-		lib.cairo_line_to(cairo, x + half * 1.1, y);
-		lib.cairo_line_to(cairo, x - half * 0.9, y + half * 1.1);
-		lib.cairo_close_path(cairo);
-		lib.cairo_fill(cairo);
-	}
 }
 
 /* ---------------------------------------------------------------- boxes */
@@ -145,11 +69,11 @@ static double draw_title(const struct flow *flow, const struct board_box *box, d
 {
 	size_t length = flow_title_length(flow, box);
 	const char *rest = box->title + length + strspn(box->title + length, " ");
-	put(flow, flow->step, arena_copy_bytes(flow->pen->arena, box->title, length), x, baseline,
-	    width);
+	page_put(flow->pen, flow->step, arena_copy_bytes(flow->pen->arena, box->title, length), x,
+	         baseline, width);
 	if (*rest != '\0') {
 		baseline += flow->line;
-		put(flow, flow->step, rest, x, baseline, width);
+		page_put(flow->pen, flow->step, rest, x, baseline, width);
 	}
 	return baseline + flow->line;
 }
@@ -160,19 +84,19 @@ static void draw_box(const struct flow *flow, const struct board_box *box, size_
 	double width = room.right - room.left, number_x = room.left + 1.5 * flow->em;
 	double baseline = y + BOX_PAD + flow->em * 0.95;
 	draw_border(flow, box, column, y, flow_box_height(flow, box));
-	draw_mark(flow, box->mark, room.left + flow->em / 2, baseline - flow->em * 0.36, flow->em);
-	put(flow, flow->number_step, box->number, number_x, baseline, room.right - number_x);
+	page_mark(flow->pen, box->mark, room.left + flow->em / 2, baseline - flow->em * 0.36, flow->em);
+	page_put(flow->pen, flow->number_step, box->number, number_x, baseline, room.right - number_x);
 	if (flow_box_is_tall(flow, box)) {
 		baseline += flow->line;
-		put(flow, flow->step, box->time, room.left, baseline, width);
+		page_put(flow->pen, flow->step, box->time, room.left, baseline, width);
 	} else {
-		put_right(flow, flow->step, box->time, room.right, baseline, width);
+		page_put_right(flow->pen, flow->step, box->time, room.right, baseline, width);
 	}
 	baseline += flow->line;
 	if (box->title != NULL) {
 		baseline = draw_title(flow, box, room.left, baseline, width);
 	}
-	put(flow, flow->step, box->verdict, room.left, baseline, width);
+	page_put(flow->pen, flow->step, box->verdict, room.left, baseline, width);
 }
 
 /* ---------------------------------------------------------------- bands */
@@ -197,14 +121,15 @@ static void draw_label(const struct flow *flow, const struct band *band)
 	double baseline = band->y + BOX_GAP + flow->em * 1.2;
 	double width = LABEL_WIDTH - BOX_GAP;
 	const char *rest = band->continued ? "continued" : line->note != NULL ? line->note : "";
-	put(flow, flow->step + 4, line->name, MARGIN, baseline, width);
+	page_put(flow->pen, flow->step + 4, line->name, MARGIN, baseline, width);
 	while (*rest != '\0') {
 		size_t length = flow_line_length(flow, rest, width);
 		const char *next = rest + length + strspn(rest + length, " ");
 		baseline += flow->line;
 		bool last = baseline + flow->line > band->y + band->height;
-		put(flow, flow->step, last ? rest : arena_copy_bytes(flow->pen->arena, rest, length),
-		    MARGIN, baseline, width);
+		page_put(flow->pen, flow->step,
+		         last ? rest : arena_copy_bytes(flow->pen->arena, rest, length), MARGIN, baseline,
+		         width);
 		rest = last ? "" : next;
 	}
 }
@@ -216,13 +141,13 @@ static void draw_columns(const struct flow *flow, const struct band *band)
 		draw_closed(flow, band);
 	}
 	if (band->first) {
-		rule(flow, MARGIN, band->y, column_end(flow), band->y, RULE_STRONG);
+		page_rule(flow->pen, MARGIN, band->y, column_end(flow), band->y, RULE_STRONG);
 		draw_label(flow, band);
 	}
 	for (size_t i = 0; i <= BOARD_COLUMNS; i++) {
 		double x = flow_column_x(flow, i);
 		if (!across || i == 0 || i == BOARD_COLUMNS) {
-			rule(flow, x, band->y, x, band->y + band->height, RULE);
+			page_rule(flow->pen, x, band->y, x, band->y + band->height, RULE);
 		}
 	}
 }
@@ -246,18 +171,18 @@ static void draw_band(const struct flow *flow, const struct band *band)
 		for (size_t i = 0; i < BOARD_COLUMNS; i++) {
 			if (band->more[i] > 0) {
 				const char *text = arena_format(flow->pen->arena, "and %zu more", band->more[i]);
-				put(flow, flow->step, text, flow_column_x(flow, i) + BOX_PAD, baseline,
-				    flow->column - BOX_PAD);
+				page_put(flow->pen, flow->step, text, flow_column_x(flow, i) + BOX_PAD, baseline,
+				         flow->column - BOX_PAD);
 			}
 		}
 		return;
 	case BAND_NOTES_TITLE:
-		put(flow, flow->step + 2, flow->face->notes_title, MARGIN, baseline + flow->line * 0.8,
-		    width);
+		page_put(flow->pen, flow->step + 2, flow->face->notes_title, MARGIN,
+		         baseline + flow->line * 0.8, width);
 		return;
 	case BAND_NOTE:
 	case BAND_NOTES_MORE:
-		put(flow, flow->step, band->text, MARGIN, baseline, width);
+		page_put(flow->pen, flow->step, band->text, MARGIN, baseline, width);
 	}
 }
 
@@ -272,14 +197,17 @@ static void draw_head(const struct flow *flow)
 	struct set_line printed = text_set(flow->pen, small, face->printed, right / 3);
 	double x = MARGIN + 2 * SUM_EM;
 	double names = MARGIN + HEAD_HEIGHT - 1.2 * SMALL_EM - 4;
-	x += put(flow, text_step(TITLE_EM), face->title, MARGIN, baseline, right / 2);
+	x += page_put(flow->pen, text_step(TITLE_EM), face->title, MARGIN, baseline, right / 2);
 	text_put(flow->pen, &printed, right - printed.width, baseline);
-	put(flow, text_step(SUM_EM), face->sum, x, baseline, right - printed.width - SUM_EM - x);
+	page_put(flow->pen, text_step(SUM_EM), face->sum, x, baseline,
+	         right - printed.width - SUM_EM - x);
 	for (size_t i = 0; i < BOARD_COLUMNS; i++) {
 		double left = flow_column_x(flow, i) + BOX_PAD;
-		put(flow, column_step, face->columns[i].name, left, names, flow->column - BOX_PAD);
+		page_put(flow->pen, column_step, face->columns[i].name, left, names,
+		         flow->column - BOX_PAD);
 		if (face->columns[i].closed) {
-			put(flow, small, "closed", left, names + SMALL_EM * 1.2, flow->column - BOX_PAD);
+			page_put(flow->pen, small, "closed", left, names + SMALL_EM * 1.2,
+			         flow->column - BOX_PAD);
 		}
 	}
 }
@@ -292,11 +220,12 @@ static void draw_foot(const struct flow *flow, int64_t page)
 	                                  (long long)flow->pages);
 	double each = (column_end(flow) - MARGIN - 8 * SMALL_EM) / BOARD_MARK_COUNT - 3.5 * SMALL_EM;
 	for (int i = 0; i < BOARD_MARK_COUNT; i++) {
-		draw_mark(flow, (enum board_mark)i, x + SMALL_EM / 2, baseline - SMALL_EM * 0.36, SMALL_EM);
+		page_mark(flow->pen, (enum board_mark)i, x + SMALL_EM / 2, baseline - SMALL_EM * 0.36,
+		          SMALL_EM);
 		x += 1.5 * SMALL_EM;
-		x += put(flow, step, flow->face->legend[i], x, baseline, each) + 2 * SMALL_EM;
+		x += page_put(flow->pen, step, flow->face->legend[i], x, baseline, each) + 2 * SMALL_EM;
 	}
-	put_right(flow, step, number, column_end(flow), baseline, 8 * SMALL_EM);
+	page_put_right(flow->pen, step, number, column_end(flow), baseline, 8 * SMALL_EM);
 }
 
 /* A line below what stands last of the columns. */
@@ -310,17 +239,11 @@ static void draw_end(const struct flow *flow, int64_t page)
 			y = band->y + band->height;
 		}
 	}
-	rule(flow, MARGIN, y, column_end(flow), y, RULE_STRONG);
+	page_rule(flow->pen, MARGIN, y, column_end(flow), y, RULE_STRONG);
 }
 
 void board_draw_page(const struct flow *flow, int64_t page)
 {
-	cairo_t *cairo = flow->pen->cairo;
-	lib.cairo_set_source_rgb(cairo, 1, 1, 1);
-	if (flow->pen->form != FILE_PDF) {
-		lib.cairo_paint(cairo);
-	}
-	lib.cairo_set_source_rgb(cairo, 0, 0, 0);
 	draw_head(flow);
 	for (size_t i = 0; i < flow->count; i++) {
 		if (flow->bands[i].page == page) {
@@ -329,5 +252,4 @@ void board_draw_page(const struct flow *flow, int64_t page)
 	}
 	draw_end(flow, page);
 	draw_foot(flow, page);
-	text_show(flow->pen);
 }

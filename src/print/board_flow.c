@@ -5,12 +5,12 @@
 
 static double page_width(void)
 {
-	return PAGE_WIDTH_MM * POINTS_PER_MM;
+	return sheet_across.width_mm * POINTS_PER_MM;
 }
 
 static double body_bottom(void)
 {
-	return PAGE_HEIGHT_MM * POINTS_PER_MM - MARGIN - FOOT_HEIGHT;
+	return sheet_across.height_mm * POINTS_PER_MM - MARGIN - FOOT_HEIGHT;
 }
 
 double flow_column_x(const struct flow *flow, size_t column)
@@ -132,18 +132,7 @@ static void line_fill(struct flow *flow, size_t index)
 
 size_t flow_line_length(const struct flow *flow, const char *text, double width)
 {
-	size_t fits = 0;
-	for (const char *at = text; *at != '\0';) {
-		const char *end = at + strspn(at, " ");
-		end += strcspn(end, " ");
-		char *part = arena_copy_bytes(flow->pen->arena, text, (size_t)(end - text));
-		if (text_set(flow->pen, flow->step, part, width).cut) {
-			return fits > 0 ? fits : (size_t)(end - text);
-		}
-		fits = (size_t)(end - text);
-		at = end;
-	}
-	return fits;
+	return page_line_length(flow->pen, flow->step, text, width);
 }
 
 static void note_fill(struct flow *flow, const char *note)

@@ -165,7 +165,7 @@ enum outcome draw_tags(struct arena *arena, const struct stock *stock, const str
 		*out = form == FILE_PDF ? bytes
 		       : form == FILE_SVG
 		           ? svg_with_text(arena, stock->page_width, stock->page_height, &bytes, &pen->svg)
-		           : png_with_resolution(arena, stock, &bytes);
+		           : png_with_resolution(arena, stock->dots_per_inch, &bytes);
 	}
 	pen_lay_down(pen);
 	return outcome;

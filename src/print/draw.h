@@ -12,7 +12,6 @@ struct text svg_with_text(struct arena *arena, struct length width, struct lengt
                           const struct text *svg, const struct text *elements);
 
 /* A PNG with its dots a metre (pHYs, PNG specification of the W3C, 11.3.5.3). In the arena. */
-struct text png_with_resolution(struct arena *arena, const struct stock *stock,
-                                const struct text *png);
+struct text png_with_resolution(struct arena *arena, int64_t dots_per_inch, const struct text *png);
 
 #endif

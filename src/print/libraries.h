@@ -14,9 +14,9 @@
 
 /* clang-format off */
 #define CALLS(CALL) \
-	CALL(cairo_arc) CALL(cairo_close_path) CALL(cairo_create) CALL(cairo_destroy) CALL(cairo_fill) \
+	CALL(cairo_arc) CALL(cairo_clip) CALL(cairo_close_path) CALL(cairo_create) CALL(cairo_destroy) CALL(cairo_fill) \
 	CALL(cairo_fill_preserve) CALL(cairo_font_face_destroy) CALL(cairo_line_to) CALL(cairo_new_path) \
-	CALL(cairo_set_dash) CALL(cairo_set_line_width) CALL(cairo_stroke) \
+	CALL(cairo_set_dash) CALL(cairo_set_line_cap) CALL(cairo_set_line_join) CALL(cairo_set_line_width) CALL(cairo_stroke) CALL(cairo_stroke_preserve) \
 	CALL(cairo_font_face_get_user_data) CALL(cairo_font_face_set_user_data) \
 	CALL(cairo_font_options_create) CALL(cairo_font_options_destroy) \
 	CALL(cairo_font_options_set_hint_metrics) CALL(cairo_font_options_set_hint_style) \

@@ -59,13 +59,12 @@ static void put_number(unsigned char *out, uint32_t number)
 	}
 }
 
-struct text png_with_resolution(struct arena *arena, const struct stock *stock,
-                                const struct text *png)
+struct text png_with_resolution(struct arena *arena, int64_t dots_per_inch, const struct text *png)
 {
 	/* Behind the signature and the header, which come first in every PNG. */
 	const size_t before = 8 + 25;
 	unsigned char chunk[21] = {0, 0, 0, 9, 'p', 'H', 'Y', 's'};
-	uint32_t dots_a_metre = (uint32_t)((stock->dots_per_inch * 10000 + 127) / 254);
+	uint32_t dots_a_metre = (uint32_t)((dots_per_inch * 10000 + 127) / 254);
 	put_number(chunk + 8, dots_a_metre);
 	put_number(chunk + 12, dots_a_metre);
 	chunk[16] = 1;

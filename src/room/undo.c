@@ -4,6 +4,7 @@
 #include "entry.h"
 #include "job_row.h"
 #include "move.h"
+#include "undo_care.h"
 
 struct undo {
 	struct store *store;
@@ -20,6 +21,9 @@ struct undo {
 static const char *called_word(const struct undo *undo)
 {
 	const char *word = undo->entry.word;
+	if (strcmp(word, "new") == 0) {
+		return "entry";
+	}
 	return strcmp(word, "changed") == 0 ? "correction" : word;
 }
 
@@ -84,8 +88,6 @@ static enum outcome refuse_new(const struct undo *undo, struct fault *fault)
 			value_text(undo->arena, record_value(undo->subject, kind->name), UNITS_METRIC);
 		const char *job = record_words(undo->subject, "job");
 		fault_hint(fault, "Type remove %s %s=%s.", job != NULL ? job : "JOB", kind->name, number);
-	} else if (kind->id == KIND_READING) {
-		fault_hint(fault, "A reading stays; put the right one on record beside it.");
 	} else {
 		fault_hint(fault, "Type edit %s retired=yes.", called);
 	}
@@ -234,8 +236,20 @@ static enum outcome undo_setting(struct undo *undo, struct fault *fault)
 
 static enum outcome undo_care(struct undo *undo, struct fault *fault)
 {
-	undo->out->result = "not recorded any more";
-	return store_undo_care(undo->store, undo->arena, &undo->entry, undo->actor, fault);
+	return undo_care_entry(undo->store, undo->arena, &undo->entry, undo->out->called, undo->actor,
+	                       &undo->out->result, fault);
+}
+
+/* What was measured is an event: it stays in the history, but counts nowhere any more. */
+static enum outcome undo_reading(struct undo *undo, struct fault *fault)
+{
+	const char *volume =
+		value_text(undo->arena, record_value(undo->subject, "volume"), UNITS_METRIC);
+	const char *moment =
+		value_text(undo->arena, record_value(undo->subject, "moment"), UNITS_METRIC);
+	undo->out->result =
+		arena_format(undo->arena, "volume %s, read %s, counts no more", volume, moment);
+	return store_undo_reading(undo->store, undo->arena, &undo->entry, undo->actor, fault);
 }
 
 /* Whether the job has its tools by now, and how long: `booked again on P1, from ... until ...`. */
@@ -376,9 +390,13 @@ static enum outcome undo_by_word(struct undo *undo, struct fault *fault)
 		{"hold", undo_condition}, {"clear", undo_condition}, {"scrap", undo_condition},
 		{"cleaned", undo_care},   {"dirty", undo_care},      {"book", undo_promise},
 		{"move", undo_promise},   {"unbook", undo_promise},  {"start", undo_run},
-		{"finish", undo_run},
+		{"finish", undo_run},     {"gauge", undo_care},      {"reblade", undo_care},
+		{"regrind", undo_care},
 	};
 	const struct undo_entry *entry = &undo->entry;
+	if (strcmp(entry->word, "new") == 0) {
+		return undo_reading(undo, fault);
+	}
 	for (size_t i = 0; i < COUNT_OF(words); i++) {
 		if (strcmp(words[i].word, entry->word) == 0) {
 			return entry->kept ? words[i].run(undo, fault) : refuse_unkept(undo, fault);
@@ -413,7 +431,8 @@ static enum outcome undo_last(struct undo *undo, struct fault *fault)
 	if (outcome == OUTCOME_DONE) {
 		outcome = name_subject(undo, fault);
 	}
-	if (outcome == OUTCOME_DONE && strcmp(undo->entry.word, "new") == 0) {
+	bool reading = undo->entry.kind != NULL && undo->entry.kind->id == KIND_READING;
+	if (outcome == OUTCOME_DONE && strcmp(undo->entry.word, "new") == 0 && !reading) {
 		return refuse_new(undo, fault);
 	}
 	if (outcome == OUTCOME_DONE) {

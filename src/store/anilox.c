@@ -27,11 +27,14 @@ const struct record_sql anilox_sql = {
 };
 
 #define ANILOX_SELECTED \
-	"SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life" \
+	"SELECT " TOOL_COLUMNS ", k.line_screen, k.volume, k.engraved, t.life, k.forecast," \
+	" k.forecast_slope" \
 	" FROM anilox k" TOOL_SOURCES
 #define OF_VOLUME \
 	" AND (volume IS NULL OR volume BETWEEN :volume_least AND :volume_most" \
-	" OR read_volume BETWEEN :volume_least AND :volume_most)"
+	" OR read_volume BETWEEN :volume_least AND :volume_most" \
+	" OR (max(forecast, 0.0) >= :volume_least" \
+	" AND max(forecast + forecast_slope * :run_most, 0.0) <= :volume_most))"
 STATEMENT(of_screens) = {"rolls of screens",
                          "SELECT tool FROM anilox"
                          " WHERE line_screen BETWEEN :screen_least AND :screen_most" OF_VOLUME,
@@ -107,8 +110,18 @@ static enum outcome fill(struct store *store, struct arena *arena, sqlite3_stmt 
 	(void)arena;
 	anilox->line_screen = column_screen(stmt, OWN_COLUMN);
 	anilox->volume = column_volume(stmt, OWN_COLUMN + 1);
-	return read_readings(store, anilox->tool.id, sqlite3_column_int64(stmt, OWN_COLUMN + 3),
-	                     column_when(stmt, OWN_COLUMN + 2), &anilox->reading, fault);
+	enum outcome outcome =
+		read_readings(store, anilox->tool.id, sqlite3_column_int64(stmt, OWN_COLUMN + 3),
+	                  column_when(stmt, OWN_COLUMN + 2), &anilox->reading, fault);
+	/* Readings of the surface that was tell nothing of the one that an engraving made since. */
+	anilox->forecast.known = anilox->reading.now.known &&
+	                         sqlite3_column_type(stmt, OWN_COLUMN + 4) != SQLITE_NULL &&
+	                         sqlite3_column_type(stmt, OWN_COLUMN + 5) != SQLITE_NULL;
+	if (anilox->forecast.known) {
+		anilox->forecast.now = sqlite3_column_double(stmt, OWN_COLUMN + 4);
+		anilox->forecast.slope = sqlite3_column_double(stmt, OWN_COLUMN + 5);
+	}
+	return outcome;
 }
 
 const struct tool_query anilox_one = {&one, sizeof(struct anilox), fill};
@@ -133,6 +146,9 @@ static enum outcome ids_within(struct store *store, struct arena *arena,
 	}
 	bind_number(stmt, ":volume_least", volume_to_micro(bounds->volume_least));
 	bind_number(stmt, ":volume_most", volume_to_micro(bounds->volume_most));
+	const double endless = 1e15; /* m: no trend leaves anything of a roll */
+	bind_real(stmt, ":run_most",
+	          bounds->run_most.known ? length_to_m(bounds->run_most.value) : endless);
 	while (statement_row(store, stmt, &outcome, fault)) {
 		if (ids->count == ids->room) {
 			size_t room = ids->room * 2 + 64;

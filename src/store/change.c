@@ -57,9 +57,8 @@ bool record_differs(struct arena *arena, const struct record *before, const stru
 	       strcmp(value_text(arena, a, UNITS_METRIC), value_text(arena, b, UNITS_METRIC)) != 0;
 }
 
-/* "face 330mm -> 320mm; note not known -> chipped": what changes, in metric units. */
-static const char *changes_between(struct arena *arena, const struct record *before,
-                                   const struct record *after)
+const char *record_changes(struct arena *arena, const struct record *before,
+                           const struct record *after)
 {
 	struct text changes = text_start(arena);
 	size_t count = kind_attribute_count(after->kind);
@@ -158,6 +157,24 @@ static enum outcome write_rows(const struct rewriting *rewriting, struct fault *
 	           : outcome;
 }
 
+enum outcome record_rewrite(struct store *store, struct arena *arena, struct record *before,
+                            struct record *after, bool keep, const struct actor *actor,
+                            struct fault *fault)
+{
+	struct rewriting rewriting = {
+		.store = store,
+		.arena = arena,
+		.before = before,
+		.after = after,
+		.actor = actor,
+	};
+	enum outcome outcome = read_kept(store, arena, after, &rewriting.kept, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = write_rows(&rewriting, fault);
+	}
+	return outcome == OUTCOME_DONE && keep ? keep_changes(&rewriting, fault) : outcome;
+}
+
 static enum outcome write_entry(const struct rewriting *rewriting, const char *changes,
                                 struct fault *fault)
 {
@@ -241,7 +258,7 @@ enum outcome store_record_update(struct store *store, struct arena *arena, struc
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	const char *changes = changes_between(arena, rewriting.before, record);
+	const char *changes = record_changes(arena, rewriting.before, record);
 	if (changed != NULL) {
 		*changed = changes != NULL;
 	}
@@ -302,6 +319,6 @@ enum outcome store_undo_change(struct store *store, struct arena *arena,
 	}
 	fill_fallbacks(record);
 	return outcome == OUTCOME_DONE
-	           ? rewrite(&rewriting, changes_between(arena, rewriting.before, record), fault)
+	           ? rewrite(&rewriting, record_changes(arena, rewriting.before, record), fault)
 	           : outcome;
 }

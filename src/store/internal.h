@@ -56,6 +56,7 @@ struct store {
 	int64_t ledger_before;    /* its last entry before those of the open transaction */
 	struct moment ledger_now; /* of who wrote the last one */
 	int savepoints;           /* open within the transaction */
+	bool keeps_wear;          /* the file is of this schema, so that trends are kept in it */
 	store_commit_watch watch; /* NULL: nobody is called */
 	void *watch_context;
 };

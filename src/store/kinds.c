@@ -311,6 +311,9 @@ static const struct attribute reading_attributes[] = {
      .type = VALUE_CHOICE,
      .choices = afters,
      .meaning = "cleaning, or a run; blank counts as run"},
+	{.name = "run",
+     .type = VALUE_WEB,
+     .meaning = "web run since the engraving when it was read; blank: as the runs of jobs tell"},
 };
 
 #define OWN(list) .own = (list), .own_count = COUNT_OF(list)

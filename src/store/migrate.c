@@ -6,6 +6,7 @@
 
 #include "internal.h"
 #include "migrations.h"
+#include "wear.h"
 
 int64_t store_pragma(struct store *store, const char *sql)
 {
@@ -97,6 +98,10 @@ static enum outcome bring_up(struct store *store, const struct migration *steps,
 	}
 	if (outcome == OUTCOME_DONE && version < newest) {
 		outcome = apply_steps(store, steps, count, version, fixed_clock, fault);
+	}
+	/* What an older program read tells of wear too. */
+	if (outcome == OUTCOME_DONE && steps == migrations) {
+		outcome = wear_settle(store, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		return store_commit(store, fault);

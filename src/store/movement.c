@@ -54,11 +54,6 @@ STATEMENT(take_tool) = {"tool taken",
                         " AND (to_place IS NOT NULL OR from_place IS NOT NULL))",
                         false};
 
-STATEMENT(add_care) = {"care of a tool",
-                       "INSERT INTO care (tool, life, moment, what)"
-                       " SELECT id, life, :moment, :what FROM tool WHERE id = :id",
-                       false};
-
 /* What comes late changes nothing of a condition that was given later. */
 #define UPDATE_CONDITION(table) \
 	"UPDATE " table " SET condition = :condition, condition_reason = :reason," \
@@ -285,32 +280,7 @@ enum outcome store_tool_take(struct store *store, int64_t tool, int64_t job,
 	                               : outcome;
 }
 
-/* ---------------------------------------------------------------- care, condition */
-
-enum outcome store_care_add(struct store *store, const struct kind *kind, int64_t tool,
-                            const char *what, const struct actor *actor, struct fault *fault)
-{
-	char number[24];
-	struct entry entry = {
-		.word = what,
-		.subject_kind = kind->name,
-		.subject = tool,
-		.happened = actor_moment(actor),
-	};
-	sqlite3_stmt *stmt = statement_ready(store, &add_care, fault);
-	if (stmt == NULL) {
-		return OUTCOME_STORE;
-	}
-	bind_number(stmt, ":id", tool);
-	bind_moment(stmt, ":moment", entry.happened);
-	bind_words(stmt, ":what", what);
-	enum outcome outcome = statement_run(store, stmt, "recording care", fault);
-	snprintf(number, sizeof number, "%lld", (long long)sqlite3_last_insert_rowid(store->db));
-	if (outcome == OUTCOME_DONE) {
-		outcome = ledger_write(store, &entry, actor, fault);
-	}
-	return outcome == OUTCOME_DONE ? before_keep(store, "care", number, fault) : outcome;
-}
+/* ---------------------------------------------------------------- condition */
 
 enum outcome store_condition_set(struct store *store, const struct kind *kind, int64_t id,
                                  const char *condition, const char *reason,

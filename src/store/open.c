@@ -316,6 +316,7 @@ static enum outcome open_and_bring_up(struct store *store, enum store_mode mode,
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_migrate(store, migrations, migration_count, fixed_clock, fault);
 	}
+	store->keeps_wear = outcome == OUTCOME_DONE;
 	return outcome == OUTCOME_DONE ? select_open(store, fault) : outcome;
 }
 

@@ -35,6 +35,17 @@ int64_t record_place(const struct record *record);
 bool record_differs(struct arena *arena, const struct record *before, const struct record *after,
                     size_t attribute);
 
+/* "face 330mm -> 320mm; note not known -> chipped": what changes, in metric; NULL: nothing. */
+const char *record_changes(struct arena *arena, const struct record *before,
+                           const struct record *after);
+/*
+ * Writes all values of a record on record anew, its condition as it stands, without an entry of its
+ * own. `keep`: what changes is kept as it stood before the last entry written.
+ */
+enum outcome record_rewrite(struct store *store, struct arena *arena, struct record *before,
+                            struct record *after, bool keep, const struct actor *actor,
+                            struct fault *fault);
+
 /* ---- what stood before an entry: the table entry_before ---- */
 
 /* One value as it stood; `value` NULL: not known. The entry is the last one written. */

@@ -194,7 +194,10 @@
 	SAME("k", "kind") \
 	SAME("k", "die")
 
-/* Bounds of the three volumes across, each of its own, so that `6/7/6cm3/m2` finds that. */
+/*
+ * Bounds of the three volumes across, each of its own, so that `6/7/6cm3/m2` finds that. One that
+ * was taken back is of no life, and found by nothing.
+ */
 #define READING_ASKED \
 	SAME("k", "tool") \
 	RANGE("k", "moment") \
@@ -204,7 +207,9 @@
 	    " AND COALESCE(k.centre_volume, '') BETWEEN :across_centre AND :across_centre_most" \
 	    " AND COALESCE(k.right_volume, '') BETWEEN :across_right AND :across_right_most)") \
 	SAME("k", "method") \
-	SAME("k", "after")
+	SAME("k", "after") \
+	RANGE("k", "run") \
+	" AND k.life > 0"
 
 /* Two queries of one kind: the table `k`, what joins it, its key, what is asked, and the order. */
 #define SELECT(name, words, table, join, key, code, asked, order) \

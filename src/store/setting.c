@@ -18,6 +18,8 @@ static const char practice[] = "common practice, no source";
 static const char runout_source[] =
 	"common practice; PrintWiki, \"Total Indicated Runout\", for a new roller";
 
+static const char regrinds_source[] = "Packaging Impressions: solid dies take about four regrinds";
+
 /*
  * The ranges are generous, common practice too: they catch what no shop can mean, such as a unit
  * mistyped, by which a caution of the check would be silently off.
@@ -41,6 +43,9 @@ const struct setting settings[] = {
      "how far a roll's volume may differ from the volume asked", practice},
 	{"volume_loss", VALUE_PERCENT, NULL, "20%", "0%", "90%",
      "loss of volume since new above which a roll is at caution", practice},
+	{"volume_rise", VALUE_PERCENT, NULL, "5%", "0%", "50%",
+     "how far a reading may lie above those before it, with no cleaning between, unquestioned",
+     practice},
 	{"screen_ratio", VALUE_NUMBER, NULL, "4", "1", "20", "least anilox lines to one plate line",
      practice},
 	{"overs", VALUE_PERCENT, NULL, "5%", "0%", "100%", "printed beyond the quantity asked",
@@ -69,6 +74,8 @@ const struct setting settings[] = {
      "life of a coated blade that has none of its own; 0m: not known", practice},
 	{"life_polymer", VALUE_WEB, NULL, "0m", "0m", "100000000m",
      "life of a polymer blade that has none of its own; 0m: not known", practice},
+	{"regrinds", VALUE_COUNT, NULL, "4", "0", "50", "how often a solid die is usually ground anew",
+     regrinds_source},
 	{"idle", VALUE_DURATION, NULL, "10min", "1min", "24h",
      "quiet at the scanning bench after which who scanned is signed off", practice},
 	{"x_least", VALUE_TOOLING, NULL, "0.19mm", "0.05mm", "5mm",
@@ -108,6 +115,7 @@ static const struct limit_field {
 	{"liner_match", offsetof(struct limits, liner_match)},
 	{"volume_tolerance", offsetof(struct limits, volume_tolerance)},
 	{"volume_loss", offsetof(struct limits, volume_loss)},
+	{"volume_rise", offsetof(struct limits, volume_rise)},
 	{"screen_ratio", offsetof(struct limits, screen_ratio)},
 	{"overs", offsetof(struct limits, overs)},
 	{"turnaround", offsetof(struct limits, turnaround)},
@@ -121,6 +129,7 @@ static const struct limit_field {
 	{"life_steel", offsetof(struct limits, life_steel)},
 	{"life_coated", offsetof(struct limits, life_coated)},
 	{"life_polymer", offsetof(struct limits, life_polymer)},
+	{"regrinds", offsetof(struct limits, regrinds)},
 	{"units", offsetof(struct limits, units)},
 };
 
@@ -388,6 +397,8 @@ static void apply(struct limits *limits, const struct setting *setting, const ch
 		*(struct percent *)field = value.percent;
 	} else if (setting->type == VALUE_DURATION) {
 		*(struct duration *)field = value.duration;
+	} else if (setting->type == VALUE_COUNT) {
+		*(int64_t *)field = value.count;
 	} else if (setting->type == VALUE_NUMBER) {
 		*(double *)field = value.number;
 	} else if (setting->choices == life_over_words) {

@@ -6,7 +6,7 @@
 #include <string.h>
 #include <sys/stat.h>
 
-#include "internal.h"
+#include "wear.h"
 
 /*
  * One line of /proc/locks: `1: POSIX  ADVISORY  WRITE 1234 08:02:131 120 120`. The process, where
@@ -145,7 +145,11 @@ void store_watch_commits(struct store *store, store_commit_watch watch, void *co
 
 enum outcome store_commit(struct store *store, struct fault *fault)
 {
-	enum outcome outcome = call_watch(store, fault);
+	/* Trends first: who judges promises asks them. While a file is brought up, it does it itself. */
+	enum outcome outcome = store->keeps_wear ? wear_settle(store, fault) : OUTCOME_DONE;
+	if (outcome == OUTCOME_DONE) {
+		outcome = call_watch(store, fault);
+	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}

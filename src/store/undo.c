@@ -46,11 +46,7 @@ STATEMENT(restore_tool_condition) = {"condition of a tool taken back", RESTORE_C
 STATEMENT(restore_place_condition) = {"condition of a place taken back", RESTORE_CONDITION("place"),
                                       false};
 
-STATEMENT(
-	remove_care) = {"care taken back",
-                    "DELETE FROM care WHERE id = (SELECT CAST(value AS INTEGER) FROM entry_before"
-                    " WHERE entry = :entry AND attribute = 'care')",
-                    false};
+STATEMENT(no_life) = {"reading taken back", "UPDATE reading SET life = 0 WHERE id = :id", false};
 
 /* ---------------------------------------------------------------- which entry */
 
@@ -181,19 +177,27 @@ enum outcome store_undo_condition(struct store *store, struct arena *arena,
 	                               : outcome;
 }
 
-enum outcome store_undo_care(struct store *store, struct arena *arena,
-                             const struct undo_entry *entry, const struct actor *actor,
-                             struct fault *fault)
+enum outcome store_undo_reading(struct store *store, struct arena *arena,
+                                const struct undo_entry *entry, const struct actor *actor,
+                                struct fault *fault)
 {
-	sqlite3_stmt *stmt = statement_ready(store, &remove_care, fault);
+	struct record *record;
+	enum outcome outcome =
+		store_record_read(store, arena, entry->kind, entry->subject, &record, fault);
+	sqlite3_stmt *stmt = outcome == OUTCOME_DONE ? statement_ready(store, &no_life, fault) : NULL;
 	if (stmt == NULL) {
-		return OUTCOME_STORE;
+		return outcome != OUTCOME_DONE ? outcome : OUTCOME_STORE;
 	}
-	bind_number(stmt, ":entry", entry->number);
-	enum outcome outcome = statement_run(store, stmt, "taking care back", fault);
+	bind_number(stmt, ":id", entry->subject);
+	outcome = statement_run(store, stmt, "taking a reading back", fault);
+	/* Nobody finds it any more: its history tells what it was. */
+	const char *volume = value_text(arena, record_value(record, "volume"), UNITS_METRIC);
+	const char *moment = value_text(arena, record_value(record, "moment"), UNITS_METRIC);
 	struct entry taking = {.subject_kind = entry->kind->name, .subject = entry->subject};
-	return outcome == OUTCOME_DONE ? undo_write(store, arena, entry, &taking, NULL, actor, fault)
-	                               : outcome;
+	return outcome == OUTCOME_DONE
+	           ? undo_write(store, arena, entry, &taking,
+	                        arena_format(arena, "volume %s read %s", volume, moment), actor, fault)
+	           : outcome;
 }
 
 enum outcome store_undo_read(struct store *store, struct arena *arena,

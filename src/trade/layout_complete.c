@@ -39,3 +39,28 @@ void layout_complete(struct layout *layout, struct known_count quantity, struct 
 	}
 	layout->run = run_of(layout, quantity, overs);
 }
+
+/* More than three repeats of any cylinder: what rounding up to whole labels and repeats may add. */
+#define ROUNDED_UP_M 1000
+
+struct known_length layout_run_most(const struct layout *layout, struct known_count quantity,
+                                    struct percent overs)
+{
+	struct known_length most = {.known = true, .value = length_from_nm(0)};
+	if (!quantity.known || !layout->number_across.known) {
+		return most;
+	}
+	if (!layout->gap_around_max.known || !layout->label_around.known) {
+		return (struct known_length){.known = false};
+	}
+	/* n around: ceil((1 + overs) ceil(q / n)) n shares < (1 + overs) q shares + (2 + overs) R */
+	int64_t shares = repeats_to_run(quantity.value, layout->number_across.value, 1, overs);
+	struct length share = length_add(layout->label_around.value, layout->gap_around_max.value);
+	most.value = real_round(real_add(real_times(real_from_length(share), (long double)shares),
+	                                 real_from_length(length_from_mm(ROUNDED_UP_M * 1000.0))));
+	/* A repeat order may stand on a repeat whose gap is not in its limits. */
+	if (layout->run.known && length_compare(layout->run.value, most.value) > 0) {
+		most = layout->run;
+	}
+	return most;
+}

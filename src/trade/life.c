@@ -1,6 +1,7 @@
 /* How long tools have run, and what is left of their lives. */
 #include <math.h>
 
+#include "rules.h"
 #include "stored.h"
 #include "toothrack/trade.h"
 
@@ -42,6 +43,14 @@ bool die_life_left(const struct die *die, int64_t *revolutions)
 	return true;
 }
 
+struct percent share_lost(struct volume when_new, struct volume left)
+{
+	/* To a tenth of a percent: no reading is good for more. */
+	double new = (double)volume_to_micro(when_new);
+	int64_t tenths = (int64_t)llround((new - (double)volume_to_micro(left)) * 1000 / new);
+	return value_from_stored(VALUE_PERCENT, tenths * (PPM_WHOLE / 1000)).percent;
+}
+
 struct known_percent volume_lost(const struct anilox *anilox)
 {
 	struct known_percent lost = {
@@ -49,11 +58,7 @@ struct known_percent volume_lost(const struct anilox *anilox)
 	             volume_to_micro(anilox->volume.value) > 0,
 	};
 	if (lost.known) {
-		/* To a tenth of a percent: no reading is good for more. */
-		double new = (double)volume_to_micro(anilox->volume.value);
-		double now = (double)volume_to_micro(anilox->reading.now.value);
-		int64_t tenths = (int64_t)llround((new - now) * 1000 / new);
-		lost.value = value_from_stored(VALUE_PERCENT, tenths * (PPM_WHOLE / 1000)).percent;
+		lost.value = share_lost(anilox->volume.value, anilox->reading.now.value);
 	}
 	return lost;
 }

@@ -50,6 +50,9 @@ enum suits rule_train_meshes(struct repeat own, struct known_angle pressure_angl
 enum suits rule_angle(const char *what, struct known_angle own, const char *whose,
                       struct known_angle other, struct remarks *remarks);
 
+/* What is gone of a volume, to a tenth of a percent; of nothing when new it is not asked. */
+struct percent share_lost(struct volume when_new, struct volume left);
+
 /* What a life is that ends within the run: the shop's life_over. */
 enum suits life_over_level(const struct limits *limits);
 

@@ -1,4 +1,5 @@
 /* Does an anilox roll suit a station, and what will it carry at the end of the run? */
+#include <math.h>
 #include <stdio.h>
 
 #include "rules.h"
@@ -9,8 +10,20 @@ bool volume_never_read(const struct anilox *anilox)
 	return !anilox->reading.now.known;
 }
 
-struct known_volume volume_at_end(const struct anilox *anilox)
+/* now + slope x run, in whole steps; a run so long that nothing is left leaves nothing. */
+static struct volume forecast_after(struct roll_forecast forecast, struct known_length run)
 {
+	const double meters = run.known ? length_to_m(run.value) : 0;
+	const double micro = forecast.now + forecast.slope * meters;
+	const double most = 1e18; /* far from any roll's, within what a number holds */
+	return volume_from_micro(llround(fmin(fmax(micro, 0), most)));
+}
+
+struct known_volume volume_at_end(const struct anilox *anilox, struct known_length run)
+{
+	if (anilox->forecast.known) {
+		return (struct known_volume){.known = true, .value = forecast_after(anilox->forecast, run)};
+	}
 	return anilox->reading.now.known ? anilox->reading.now : anilox->volume;
 }
 
@@ -110,10 +123,17 @@ static struct quantity_text volume_shown(struct volume volume, enum units units)
 	return text;
 }
 
-static enum suits rule_volume(const struct anilox *anilox, const struct station *station,
-                              const struct limits *limits, struct remarks *remarks)
+/* Behind a volume that its trend tells: why it is not that of the reading. */
+static const char *when_it_is(const struct anilox *anilox, struct known_length run)
 {
-	struct known_volume volume = volume_at_end(anilox);
+	return !anilox->forecast.known ? "" : run.known ? " at the end of the run" : " by its trend";
+}
+
+static enum suits rule_volume(const struct anilox *anilox, const struct station *station,
+                              const struct layout *layout, const struct limits *limits,
+                              struct remarks *remarks)
+{
+	struct known_volume volume = volume_at_end(anilox, layout->run);
 	struct percent tolerance = tolerance_of(station, limits);
 	if (!station->volume.known) {
 		return SUITS_YES;
@@ -124,8 +144,8 @@ static enum suits rule_volume(const struct anilox *anilox, const struct station 
 	if (volume_is_near(volume.value, station->volume.value, tolerance)) {
 		return SUITS_YES;
 	}
-	return REMARK(remarks, SUITS_NOT, "volume %s, %s +/-%s wanted",
-	              volume_shown(volume.value, limits->units).bytes,
+	return REMARK(remarks, SUITS_NOT, "volume %s%s, %s +/-%s wanted",
+	              volume_shown(volume.value, limits->units).bytes, when_it_is(anilox, layout->run),
 	              volume_shown(station->volume.value, limits->units).bytes,
 	              percent_text(tolerance).bytes);
 }
@@ -134,7 +154,8 @@ static enum suits rule_volume(const struct anilox *anilox, const struct station 
 static enum suits note_never_read(const struct anilox *anilox, const struct station *station,
                                   struct remarks *remarks)
 {
-	if (!station->volume.known || !volume_never_read(anilox) || !anilox->volume.known) {
+	if (!station->volume.known || !volume_never_read(anilox) || !anilox->volume.known ||
+	    anilox->forecast.known) {
 		return SUITS_YES;
 	}
 	return REMARK(remarks, SUITS_NOTED, "%s since engraved, volume when new counts",
@@ -142,29 +163,41 @@ static enum suits note_never_read(const struct anilox *anilox, const struct stat
 	                                                  : "never read");
 }
 
-/* (new - now) / new > volume_loss */
-static enum suits doubt_loss(const struct anilox *anilox, const struct limits *limits,
-                             struct remarks *remarks)
+/* (new - what is left) / new > volume_loss; `when` is said of what is left */
+static enum suits rule_loss(const struct anilox *anilox, struct known_volume left, const char *when,
+                            const struct limits *limits, struct remarks *remarks)
 {
-	if (!anilox->volume.known || !anilox->reading.now.known) {
+	if (!anilox->volume.known || !left.known) {
 		return SUITS_YES;
 	}
-	wide loss =
-		(wide)volume_to_micro(anilox->volume.value) - volume_to_micro(anilox->reading.now.value);
+	wide loss = (wide)volume_to_micro(anilox->volume.value) - volume_to_micro(left.value);
 	if (within_share(loss, limits->volume_loss, anilox->volume.value)) {
 		return SUITS_YES;
 	}
-	return REMARK(remarks, SUITS_DOUBTFUL, "volume %s, %s when new: %s lost, %s at most",
-	              volume_shown(anilox->reading.now.value, limits->units).bytes,
+	return REMARK(remarks, SUITS_DOUBTFUL, "volume %s%s, %s when new: %s lost, %s at most",
+	              volume_shown(left.value, limits->units).bytes, when,
 	              volume_shown(anilox->volume.value, limits->units).bytes,
-	              percent_text(volume_lost(anilox).value).bytes,
+	              percent_text(share_lost(anilox->volume.value, left.value)).bytes,
 	              percent_text(limits->volume_loss).bytes);
+}
+
+/* At the end of the run, where a trend tells that; else as it was read. */
+static enum suits doubt_loss(const struct anilox *anilox, const struct layout *layout,
+                             const struct limits *limits, struct remarks *remarks)
+{
+	if (anilox->forecast.known) {
+		return rule_loss(anilox, volume_at_end(anilox, layout->run),
+		                 layout->run.known ? " at the end of the run by its trend"
+		                                   : " by its trend",
+		                 limits, remarks);
+	}
+	return rule_loss(anilox, anilox->reading.now, "", limits, remarks);
 }
 
 enum suits volume_loss_suits(const struct anilox *anilox, const struct limits *limits,
                              struct remarks *remarks)
 {
-	return doubt_loss(anilox, limits, remarks);
+	return rule_loss(anilox, anilox->reading.now, "", limits, remarks);
 }
 
 enum suits volume_gain_suits(const struct anilox *anilox, const struct limits *limits,
@@ -193,14 +226,15 @@ enum suits anilox_suits(const struct anilox *anilox, const struct station *stati
 	level = suits_worse(level, rule_face(&anilox->tool, layout, limits->units, remarks));
 	level = suits_worse(level, rule_screen(anilox, station, limits->units, remarks));
 	level = suits_worse(level, doubt_screen_ratio(anilox, station, limits, remarks));
-	level = suits_worse(level, rule_volume(anilox, station, limits, remarks));
+	level = suits_worse(level, rule_volume(anilox, station, layout, limits, remarks));
 	level = suits_worse(level, note_never_read(anilox, station, remarks));
-	return suits_worse(level, doubt_loss(anilox, limits, remarks));
+	return suits_worse(level, doubt_loss(anilox, layout, limits, remarks));
 }
 
-int64_t volume_deviation(const struct anilox *anilox, const struct station *station)
+int64_t volume_deviation(const struct anilox *anilox, const struct station *station,
+                         struct known_length run)
 {
-	struct known_volume volume = volume_at_end(anilox);
+	struct known_volume volume = volume_at_end(anilox, run);
 	if (!station->volume.known) {
 		return 0;
 	}

@@ -4,7 +4,7 @@ from fractions import Fraction
 
 import cells
 from draft import NEAR, PITCHES, RELATED
-from values import PI, moment_text, pitch, volume
+from values import PI, moment, moment_text, pitch, volume
 
 UM = Fraction(1, 1000)
 HOUR, DAY = 3600, 86400
@@ -187,9 +187,9 @@ def draft_rolls(draft):
         if standard and "face" in row and draft.chance(0.8):
             row["face"] = standard
         roll_screen(draft, row, station)
+        whereabouts(draft, row)
         roll_volume(draft, row, station)
         draft.blank(row, 0.06, "line_screen", "volume")
-        whereabouts(draft, row)
         draft.rows["anilox"].append(row)
 
 
@@ -245,6 +245,9 @@ def roll_volume(draft, row, station):
         if draft.chance(0.3):
             reading(draft, row, "clean", "2026-03-09T23:59:00Z", now * Fraction(8, 10))
         return
+    if draft.chance(0.4):
+        trend_readings(draft, row, now)
+        return
     when = rng.choice(("2026-03-10T00:00:00Z", "2026-05-02T10:00:00Z", "2026-10-02T10:00:00Z"))
     reading(draft, row, "clean", when, now)
     if draft.chance(0.3):
@@ -258,14 +261,49 @@ def roll_volume(draft, row, station):
         del row["volume"]
 
 
+def trend_readings(draft, row, at_end):
+    """Readings along a line that comes to a volume at the end of the job's run; some scatter about it."""
+    rng = draft.rng
+    if draft.chance(0.9):
+        row["run"] = Fraction(rng.randint(1000, 5000) * 1000)
+    run = int(row.get("run", 0) / 1000)
+    end = run + draft.run / 1000
+    slope = slope_without_halves(draft, end)
+    at_zero = round(at_end * 10 ** 6 + slope * end)
+    scatter = rng.choice((0, 0, 0, 0.002, 0.01))
+    method = rng.choice(("surface", "drawdown"))
+    count = min(rng.choice((3, 4, 4, 4, 5, 5, 6, 8)), run + 1)
+    for number, at in enumerate(sorted(rng.sample(range(run + 1), count))):
+        value = (at_zero - slope * at) * (1 + Fraction(round(rng.gauss(0, scatter) * 10 ** 6), 10 ** 6))
+        when = moment_text(moment("2026-03-11T10:00:00Z") + number * 20 * DAY)
+        reading(draft, row, "clean", when, value / 10 ** 6, method, Fraction(at * 1000))
+        if draft.bad(0.03):
+            draft.rows["reading"][-1]["method"] = "drawdown" if method == "surface" else "surface"
+        if draft.bad(0.03):
+            del draft.rows["reading"][-1]["run"]
+        if draft.chance(0.15):
+            reading(draft, row, rng.choice(("run", None)), when.replace("T10", "T09"), value * Fraction(8, 10 ** 7),
+                    method, Fraction(at * 1000))
+
+
+def slope_without_halves(draft, end):
+    """1e-6 cm3/m2 lost a metre: at the end of the run no half of a step is left to rounding."""
+    while True:
+        slope = draft.rng.choice((-20, 0, 15, 15, 40, 40, 110)) + draft.rng.randint(1, 9)
+        if abs(slope * end % 1 - Fraction(1, 2)) > Fraction(1, 100):
+            return slope
+
+
 def tidy(value):
     """A volume in whole millionths (an exact one stays)."""
     return Fraction(round(value * 10 ** 6), 10 ** 6)
 
 
-def reading(draft, roll, after, when, value):
+def reading(draft, roll, after, when, value, method=None, run=None):
     """A reading, now and then as left/centre/right in BCM."""
-    row = {"tool": roll["other_tag"], "moment": when, "method": draft.rng.choice(("surface", "drawdown"))}
+    row = {"tool": roll["other_tag"], "moment": when, "method": method or draft.rng.choice(("surface", "drawdown"))}
+    if run is not None:
+        row["run"] = run
     if after:
         row["after"] = after
     if draft.chance(0.15):

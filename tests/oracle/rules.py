@@ -8,6 +8,7 @@ import math
 from collections import Counter
 from fractions import Fraction
 
+import wear
 from values import PI, extent_of, half_up, stored
 
 # For generate.py --count: how often a value stood exactly at its limit; rules left out on purpose, and
@@ -278,19 +279,23 @@ def suits_gear(layout, cylinder, gear):
 
 def clean_volume(layout, roll):
     """The latest reading after cleaning since the roll was engraved; None where there is none."""
-    clean = [reading for reading in layout.shop.readings.get(roll.id, ())
-             if reading.after == "clean"
-             and (roll.engraved is None or reading.moment >= roll.engraved)]
+    clean = wear.clean_readings(layout.shop, roll)
     if not clean:
         return None
     latest = max(clean, key=lambda reading: reading.moment)
     return latest.volume if latest.volume is not None else latest.across
 
 
+def volume_left(layout, roll):
+    """What a trend forecasts at the end of the run, else what was read; None where there is neither."""
+    told = wear.forecast(layout.shop, roll, layout.run)
+    return clean_volume(layout, roll) if told is None else told
+
+
 def volume_at_end(layout, roll):
-    """Volume at the end of the run; wear is not modelled, so volume now."""
-    read = clean_volume(layout, roll)
-    return roll.volume if read is None else read
+    """Volume at the end of the run."""
+    left = volume_left(layout, roll)
+    return roll.volume if left is None else left
 
 
 def rounded_screen(value):
@@ -304,7 +309,7 @@ def whole_steps(volume):
 
 
 def judge_volume(layout, station, roll, judgement):
-    read, volume = clean_volume(layout, roll), volume_at_end(layout, roll)
+    left, volume = volume_left(layout, roll), volume_at_end(layout, roll)
     if station.volume is not None:
         tolerance = station.volume_tolerance
         if tolerance is None:
@@ -314,11 +319,11 @@ def judge_volume(layout, station, roll, judgement):
         else:
             judgement.at_most("anilox.volume", abs(volume - station.volume),
                               whole_steps(station.volume * tolerance))
-            if read is None:
+            if left is None:
                 judgement.note("anilox.never_read")
-    if read is not None and roll.volume is not None:
+    if left is not None and roll.volume is not None:
         most = whole_steps(roll.volume * layout.shop.settings["volume_loss"])
-        if not within_limit("anilox.loss", roll.volume - read, most):
+        if not within_limit("anilox.loss", roll.volume - left, most):
             judgement.caution("anilox.loss")
 
 

@@ -53,6 +53,7 @@ class Shop:
         self.jobs = {}
         self.tools = {kind: {} for kind in TOOL_KINDS}
         self.readings = {}
+        self.lines = {}
         self.taken = {}
 
     def set(self, key, text):

@@ -3,47 +3,8 @@
  * letter stands where it could be cut off.
  */
 #include <ctype.h>
-#include <signal.h>
-#include <sys/resource.h>
-#include <unistd.h>
 
-#include "shop.h"
-
-static struct arena *arena;
-static char folder[] = "/tmp/toothrack_board_XXXXXX";
-
-static int set_up(void **state)
-{
-	(void)state;
-	arena = arena_new();
-	return mkdtemp(folder) == NULL;
-}
-
-static int take_down(void **state)
-{
-	(void)state;
-	arena_free(arena);
-	return rmdir(folder); /* fails where a test or a print left something behind */
-}
-
-static const char *path_of(const char *name)
-{
-	return arena_format(arena, "%s/%s", folder, name);
-}
-
-/* All that a command says. */
-static const char *said_by(const char *command)
-{
-	struct text said = text_start(arena);
-	char bytes[4096];
-	FILE *pipe = popen(command, "r");
-	assert_non_null(pipe);
-	for (size_t count = 0; (count = fread(bytes, 1, sizeof bytes, pipe)) > 0;) {
-		text_add_bytes(&said, bytes, count);
-	}
-	assert_int_equal(pclose(pipe), 0);
-	return said.bytes;
-}
+#include "drawn.h"
 
 /* ---------------------------------------------------------------- weeks */
 
@@ -158,14 +119,6 @@ static void assert_all_jobs(const char *text, const struct board_face *face)
 	assert_true(count_of(text, "runs") >= wanted[BOARD_ARROW]);
 	assert_true(count_of(text, "short") >= wanted[BOARD_CROSS]);
 	assert_true(count_of(text, "ready") >= wanted[BOARD_DISC] + wanted[BOARD_TRIANGLE]);
-}
-
-/* The number behind a name in a line of what `pdftotext -bbox` says. */
-static double figure(const char *line, const char *name)
-{
-	const char *at = strstr(line, name);
-	assert_non_null(at);
-	return strtod(at + strlen(name) + 2, NULL);
 }
 
 /* A4 across, and 5 mm of it left free all around: a printer's own margin. Returns the pages. */
@@ -432,27 +385,13 @@ static void print_board__no_such_folder__refused(void **state)
 static void print_board__disk_full__old_file_stays(void **state)
 {
 	(void)state;
-	struct rlimit before, little = {1000, RLIM_INFINITY};
 	struct board_face face = week_of(1, 1, 0, 0);
 	struct board_drawn drawn;
 	struct fault fault = {0};
 	const char *path = path_of("week.pdf");
-	FILE *file = fopen(path, "wb");
-	assert_non_null(file);
-	fputs("as it was", file);
-	fclose(file);
-	/* A limit on the size of files stands for the disk. */
-	signal(SIGXFSZ, SIG_IGN);
-	assert_int_equal(getrlimit(RLIMIT_FSIZE, &before), 0);
-	little.rlim_max = before.rlim_max;
-	assert_int_equal(setrlimit(RLIMIT_FSIZE, &little), 0);
+	disk_fill(path);
 	enum outcome outcome = print_board(arena, &face, FILE_PDF, path, &drawn, &fault);
-	assert_int_equal(setrlimit(RLIMIT_FSIZE, &before), 0);
-	assert_int_equal(outcome, OUTCOME_STORE);
-	assert_string_equal(fault.sentence,
-	                    arena_format(arena, "disk is full, the file was not written: %s", path));
-	assert_string_equal(said_by(arena_format(arena, "cat %s", path)), "as it was");
-	assert_int_equal(remove(path), 0);
+	disk_clear(path, outcome, &fault);
 }
 
 int main(void)

@@ -150,7 +150,7 @@ static void store_rolls__readings__latest_clean_since_engraved(void **state)
 	assert_int_equal(volume_to_micro(only_roll(shop).reading.now.value), 4000000);
 }
 
-static size_t rolls_of_volume(struct shop *shop, int64_t least, int64_t most)
+static size_t rolls_at_end(struct shop *shop, int64_t least, int64_t most, struct known_length run)
 {
 	struct anilox *rolls;
 	size_t count;
@@ -159,12 +159,18 @@ static size_t rolls_of_volume(struct shop *shop, int64_t least, int64_t most)
 		.screen_most = screen_from_per_cm(300),
 		.volume_least = volume_from_micro(least),
 		.volume_most = volume_from_micro(most),
+		.run_most = run,
 	};
 	const struct roll_bounds twice[] = {bounds, bounds};
 	assert_int_equal(store_rolls(shop->store, shop->arena, 0, twice, 2, length_from_nm(0), &rolls,
 	                             &count, &shop->fault),
 	                 OUTCOME_DONE);
 	return count;
+}
+
+static size_t rolls_of_volume(struct shop *shop, int64_t least, int64_t most)
+{
+	return rolls_at_end(shop, least, most, (struct known_length){.known = false});
 }
 
 /* The column that the triggers keep follows every change of a reading, and a life begun anew. */
@@ -192,6 +198,53 @@ static void store_rolls__volume__as_new_or_as_read_last(void **state)
 	assert_int_equal(rolls_of_volume(shop, 6000000, 6000000), 1);
 	assert_int_equal(shop_run(shop, "UPDATE anilox SET volume = NULL"), SQLITE_OK);
 	assert_int_equal(rolls_of_volume(shop, 1, 1), 1);
+}
+
+/* 5.2 cm3/m2 by its trend, 5 less a metre: of the volumes that it passes on a run it is one. */
+static void store_rolls__trend__where_it_passes_through_the_volumes_on_the_run(void **state)
+{
+	struct shop *shop = *state;
+	const struct known_length run = {true, length_of("100m")}, none = {true, length_of("0m")};
+	const struct known_length any = {.known = false};
+	struct record *roll =
+		shop_add(shop, KIND_ANILOX, WORDS("line_screen", "200/cm", "volume", "6cm3/m2"));
+	shop_add(shop, KIND_READING,
+	         WORDS("tool", record_words(roll, "tag"), "moment", "2026-03-01", "volume", "5cm3/m2",
+	               "after", "clean"));
+	assert_false(only_roll(shop).forecast.known);
+	assert_int_equal(rolls_at_end(shop, 5100000, 5300000, any), 0);
+	assert_int_equal(shop_run(shop,
+	                          "UPDATE anilox SET forecast = 5200000.0, forecast_slope = -5.0"),
+	                 SQLITE_OK);
+	assert_true(only_roll(shop).forecast.known);
+	assert_true(only_roll(shop).forecast.now == 5200000.0);
+	assert_true(only_roll(shop).forecast.slope == -5.0);
+	assert_int_equal(rolls_at_end(shop, 5200000, 5200000, none), 1);
+	assert_int_equal(rolls_at_end(shop, 5200001, 5300000, any), 0);
+	assert_int_equal(rolls_at_end(shop, 5100000, 5199999, none), 0);
+	assert_int_equal(rolls_at_end(shop, 5100000, 5199500, run), 1);
+	assert_int_equal(rolls_at_end(shop, 5100000, 5199499, run), 0);
+	assert_int_equal(rolls_at_end(shop, 0, 0, any), 1);
+	/* below nothing it holds nothing */
+	assert_int_equal(shop_run(shop, "UPDATE anilox SET forecast = -1.0"), SQLITE_OK);
+	assert_int_equal(rolls_at_end(shop, 0, 0, none), 1);
+	assert_int_equal(rolls_at_end(shop, 1, 4999999, any), 0);
+}
+
+/* Of a surface engraved since the readings no trend of them tells. */
+static void store_rolls__trend_of_readings_before_the_engraving__none(void **state)
+{
+	struct shop *shop = *state;
+	struct record *roll =
+		shop_add(shop, KIND_ANILOX,
+	             WORDS("line_screen", "200/cm", "volume", "6cm3/m2", "engraved", "2026-03-01"));
+	shop_add(shop, KIND_READING,
+	         WORDS("tool", record_words(roll, "tag"), "moment", "2026-02-01", "volume", "5cm3/m2",
+	               "after", "clean"));
+	assert_int_equal(shop_run(shop,
+	                          "UPDATE anilox SET forecast = 5200000.0, forecast_slope = -5.0"),
+	                 SQLITE_OK);
+	assert_false(only_roll(shop).forecast.known);
 }
 
 static void store_rolls__screen_not_known__among_them_and_others_not(void **state)
@@ -269,6 +322,8 @@ int main(void)
 		SHOP_TEST(booking__overlap__refused_touching_not),
 		SHOP_TEST(store_rolls__readings__latest_clean_since_engraved),
 		SHOP_TEST(store_rolls__volume__as_new_or_as_read_last),
+		SHOP_TEST(store_rolls__trend__where_it_passes_through_the_volumes_on_the_run),
+		SHOP_TEST(store_rolls__trend_of_readings_before_the_engraving__none),
 		SHOP_TEST(store_rolls__screen_not_known__among_them_and_others_not),
 		SHOP_TEST(store_press_read__stations__with_hold_and_processes),
 		SHOP_TEST(store_limits__defaults__those_of_the_check),

@@ -86,15 +86,16 @@ static void store_migrate__older_file__copied_then_brought_up(void **state)
 		{2, "words", ""},
 		{3, "tags", ""},
 		{4, "promises", ""},
-		{5, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
+		{5, "wear", ""},
+		{6, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
 	};
 	shop_add(shop, KIND_PLACE, WORDS("code", "R1", "sort", "store"));
 	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
 	                 OUTCOME_DONE);
 	assert_int_equal(shop_number(shop, "SELECT a FROM shelf"), 7);
-	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 5);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 6);
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM place"), 1);
-	assert_int_equal(access(arena_format(shop->arena, "%s.before-0005", shop->path), R_OK), 0);
+	assert_int_equal(access(arena_format(shop->arena, "%s.before-0006", shop->path), R_OK), 0);
 }
 
 /* `tests/fixtures/0001.sql` is a shop as the program of that schema left it. */
@@ -182,6 +183,34 @@ static void store_open__shop_of_schema_3__counts_batches_and_printed_tags_kept(v
 	                 OUTCOME_DONE);
 }
 
+/* What was promised, run and cleaned is there; what was read has become a trend. */
+static void store_open__shop_of_schema_4__promises_kept_trends_worked_out(void **state)
+{
+	struct shop *shop = *state;
+	const char *path = fixture_shop(shop, "0004.sql");
+	struct proof proof;
+	struct found found;
+	struct wear_kept wear;
+	store_close(shop->store);
+	shop->store = opened(shop, path, STORE_READ, false, OUTCOME_DONE);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), (int64_t)migration_count);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM ledger"), 52);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM promise_tool"), 5);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM job_run"), 1);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM care WHERE what = 'dirty'"), 1);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM wear_stale"), 0);
+	assert_int_equal(store_find(shop->store, "AN000001-R", REFER_TOOL, &found, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_wear(shop->store, shop->arena, found.id, &wear, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_true(wear.known);
+	assert_int_equal(wear.trend.says, TREND_TOO_FEW);
+	assert_int_equal(volume_to_micro(wear.clean_volume.value), 6050000);
+	assert_int_equal(volume_to_micro(wear.gave_back.value), 100000);
+	assert_int_equal(store_verify(shop->store, shop->arena, NULL, &proof, &shop->fault),
+	                 OUTCOME_DONE);
+}
+
 static void store_migrate__step_that_fails__nothing_half_done(void **state)
 {
 	struct shop *shop = *state;
@@ -190,11 +219,12 @@ static void store_migrate__step_that_fails__nothing_half_done(void **state)
 		{2, "words", ""},
 		{3, "tags", ""},
 		{4, "promises", ""},
-		{5, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
+		{5, "wear", ""},
+		{6, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
 	};
 	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
 	                 OUTCOME_STORE);
-	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 4);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 5);
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM sqlite_schema WHERE name = 'shelf'"),
 	                 0);
 }
@@ -323,6 +353,7 @@ int main(void)
 		SHOP_TEST(store_open__shop_of_schema_1__content_kept_and_words_found),
 		SHOP_TEST(store_open__shop_of_schema_2__what_can_be_taken_back_kept),
 		SHOP_TEST(store_open__shop_of_schema_3__counts_batches_and_printed_tags_kept),
+		SHOP_TEST(store_open__shop_of_schema_4__promises_kept_trends_worked_out),
 		SHOP_TEST(store_migrate__step_that_fails__nothing_half_done),
 		SHOP_TEST(store_open__clock_stopped__writing_refused_reading_not),
 		SHOP_TEST(store_open__damaged_file__said),

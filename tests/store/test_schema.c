@@ -23,16 +23,19 @@ static void schema__every_table__strict(void **state)
 	                          " schema = 'main' AND NOT strict AND name NOT LIKE 'sqlite_%'"));
 }
 
-/* The first line of a table's text that begins with this column's name; NULL where there is none.
+/*
+ * The comment of a column: that of the first line of a table's text that begins with its name, or
+ * of a column added later what stands behind it; NULL where there is none.
  */
-static const char *line_of(struct shop *shop, const char *sql, const char *column)
+static const char *comment_of(struct shop *shop, const char *sql, const char *column)
 {
-	const char *head = arena_format(shop->arena, "\n\t%s ", column);
-	const char *at = strstr(sql, head);
-	if (at == NULL) {
-		return NULL;
+	const char *at = strstr(sql, arena_format(shop->arena, "\n\t%s ", column));
+	if (at != NULL) {
+		return strstr(arena_copy_bytes(shop->arena, at + 1, strcspn(at + 1, "\n")), "-- ");
 	}
-	return arena_copy_bytes(shop->arena, at + 1, strcspn(at + 1, "\n"));
+	at = strstr(sql, arena_format(shop->arena, ", %s ", column));
+	const char *comment = at != NULL ? strstr(at, "/* ") : NULL;
+	return comment;
 }
 
 static void schema__every_column__says_what_it_is(void **state)
@@ -49,8 +52,7 @@ static void schema__every_column__says_what_it_is(void **state)
 	while (sqlite3_step(stmt) == SQLITE_ROW) {
 		const char *table = (const char *)sqlite3_column_text(stmt, 0);
 		const char *column = (const char *)sqlite3_column_text(stmt, 2);
-		const char *line = line_of(shop, (const char *)sqlite3_column_text(stmt, 1), column);
-		const char *comment = line != NULL ? strstr(line, "-- ") : NULL;
+		const char *comment = comment_of(shop, (const char *)sqlite3_column_text(stmt, 1), column);
 		if (comment == NULL || strlen(comment) < strlen("-- nm")) {
 			fail_msg("column without a comment: %s.%s", table, column);
 		}

@@ -298,6 +298,74 @@ static void length__die_gap_and_tool_width__compared_to_the_micrometre(void **st
 		fail_msg("%s", ADCRAFT);
 }
 
+/* Label 98.5 mm with gaps of 2 to 4 mm, 2 across. */
+static struct layout layout_of_labels(void)
+{
+	return (struct layout){
+		.number_across = {true, 2},
+		.label_around = {true, length_given("98.5mm")},
+		.gap_around_min = {true, length_given("2mm")},
+		.gap_around_max = {true, length_given("4mm")},
+	};
+}
+
+static void layout_run_most__every_repeat_and_number_around__no_run_is_longer(void **state)
+{
+	(void)state;
+	static const int64_t quantities[] = {1, 7, 6000, 6001, 1234567};
+	struct layout layout = layout_of_labels();
+	const struct percent overs = percent_given("5%");
+	for (size_t i = 0; i < COUNT_OF(quantities); i++) {
+		const struct known_count quantity = {true, quantities[i]};
+		struct known_length most = layout_run_most(&layout, quantity, overs);
+		assert_true(most.known);
+		/* as 1.05 x 102.5 mm a label and lane come to, and no more than 1 km and a label above */
+		double least = (double)quantities[i] / 2 * 1.05 * 102.5;
+		assert_true(length_to_mm(most.value) < least + 1e6 + 300);
+		for (int64_t teeth = 33; teeth < 400; teeth++) {
+			struct layout at = layout;
+			at.repeat = toothed(teeth, "1/8cp");
+			for (int64_t around = 1; around < 12; around++) {
+				at.number_around = (struct known_count){true, around};
+				if (!gap_around_within(at.repeat, around, at.label_around.value,
+				                       &at.gap_around_min.value, &at.gap_around_max.value)) {
+					continue;
+				}
+				layout_complete(&at, quantity, overs);
+				assert_true(at.run.known);
+				assert_true(length_compare(at.run.value, most.value) <= 0);
+			}
+		}
+	}
+}
+
+static void layout_run_most__own_repeat_past_its_limits__its_own_run(void **state)
+{
+	(void)state;
+	struct layout layout = layout_of_labels();
+	const struct known_count quantity = {true, 10000000};
+	const struct percent overs = percent_given("5%");
+	layout.repeat = toothed(96, "1/8cp");
+	layout.number_around = (struct known_count){true, 1};
+	layout_complete(&layout, quantity, overs);
+	assert_int_equal(length_to_nm(layout_run_most(&layout, quantity, overs).value),
+	                 length_to_nm(layout.run.value));
+}
+
+static void layout_run_most__nothing_bounds_it__not_known__no_run__none(void **state)
+{
+	(void)state;
+	struct layout layout = layout_of_labels();
+	const struct known_count quantity = {true, 6000}, none = {.known = false};
+	const struct percent overs = percent_given("5%");
+	assert_int_equal(length_to_nm(layout_run_most(&layout, none, overs).value), 0);
+	layout.gap_around_max.known = false;
+	assert_false(layout_run_most(&layout, quantity, overs).known);
+	assert_true(layout_run_most(&layout, none, overs).known);
+	layout.number_across.known = false;
+	assert_int_equal(length_to_nm(layout_run_most(&layout, quantity, overs).value), 0);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -312,6 +380,9 @@ int main(void)
 		cmocka_unit_test(repeats_to_run__quantities__rounded_up_without_error),
 		cmocka_unit_test(repeats_to_run__past_what_fits__the_largest),
 		cmocka_unit_test(repeats_to_run__published_order__published_length),
+		cmocka_unit_test(layout_run_most__every_repeat_and_number_around__no_run_is_longer),
+		cmocka_unit_test(layout_run_most__own_repeat_past_its_limits__its_own_run),
+		cmocka_unit_test(layout_run_most__nothing_bounds_it__not_known__no_run__none),
 		cmocka_unit_test(waste_of__layouts__what_is_no_label),
 		cmocka_unit_test(around_choices__label_on_a_repeat__most_labels_first),
 		cmocka_unit_test(around_choices__limits__inclusive),

@@ -369,18 +369,139 @@ static void anilox_suits__several_rules_broken__every_reason_is_told(void **stat
 
 /* ---- volume at the end of the run */
 
+static const struct known_length no_run = {.known = false};
+
+/* Its trend tells 6 cm3/m2 by now, and 0.5 less with every 100 km. */
+static const struct roll_forecast wears = {.known = true, .now = 6000000, .slope = -5};
+
+static void volume_at_end__trend__the_line_at_the_end_of_the_run(void **state)
+{
+	(void)state;
+	static const struct {
+		const char *run;
+		int64_t micro;
+	} rows[] = {
+		{"0m", 6000000}, {"100000m", 5500000}, {"0.1m", 6000000}, {"0.11m", 5999999},   {"1200000m", 0},
+		{"1200100m", 0}, {"900000000m", 0},    {"1199999.8m", 1}, {"320.04m", 5998400},
+	};
+	struct anilox roll = roll_of_shelf();
+	roll.forecast = wears;
+	/* The latest reading was out by its noise: the line counts, not that reading. */
+	roll.reading.now = volume_known("5.3cm3/m2");
+	for (size_t i = 0; i < COUNT_OF(rows); i++) {
+		struct known_length run = long_known(rows[i].run);
+		assert_int_equal(volume_to_micro(volume_at_end(&roll, run).value), rows[i].micro);
+	}
+	assert_int_equal(volume_to_micro(volume_at_end(&roll, no_run).value), 6000000);
+	roll.forecast.known = false;
+	assert_int_equal(volume_to_micro(volume_at_end(&roll, long_known("100000m")).value), 5300000);
+}
+
+static void volume_at_end__trend_past_what_a_number_holds__no_overflow(void **state)
+{
+	(void)state;
+	struct anilox roll = roll_of_shelf();
+	roll.forecast = (struct roll_forecast){.known = true, .now = 1e300, .slope = -1};
+	assert_int_equal(volume_to_micro(volume_at_end(&roll, no_run).value), 1000000000000000000);
+	roll.forecast.now = -1e300;
+	assert_int_equal(volume_to_micro(volume_at_end(&roll, no_run).value), 0);
+}
+
+/* 6 +/-10 %: down to 5.4 cm3/m2, which it comes to after 120 km. */
+static void volume__trend__in_by_now_but_out_at_the_end_of_the_run(void **state)
+{
+	(void)state;
+	struct given given = all_suits();
+	given.roll.volume = volume_known("6.5cm3/m2");
+	given.roll.forecast = wears;
+	given.layout.run = long_known("120000m");
+	assert_given_suits(&given);
+	/* less than one step over the limit is at it */
+	given.layout.run = long_known("120000.1m");
+	assert_given_suits(&given);
+	given.layout.run = long_known("120000.4m");
+	assert_given_only(&given, SUITS_NOT,
+	                  "volume 5.40cm3/m2 at the end of the run, 6.00cm3/m2 +/-10% wanted");
+	given.limits.units = UNITS_INCH;
+	assert_given_only(&given, SUITS_NOT,
+	                  "volume 3.48bcm at the end of the run, 3.87bcm +/-10% wanted");
+}
+
+static void volume__trend__too_full_by_now_but_in_at_the_end_of_the_run(void **state)
+{
+	(void)state;
+	struct given given = all_suits();
+	given.roll.volume = volume_known("7cm3/m2");
+	given.roll.forecast = wears;
+	given.roll.forecast.now = 6700000;
+	given.layout.run = long_known("19000m");
+	assert_given_only(&given, SUITS_NOT,
+	                  "volume 6.61cm3/m2 at the end of the run, 6.00cm3/m2 +/-10% wanted");
+	given.layout.run = long_known("20000m");
+	assert_given_suits(&given);
+	/* of a job that has no run: as it is by now */
+	given.layout.run.known = false;
+	assert_given_only(&given, SUITS_NOT,
+	                  "volume 6.70cm3/m2 by its trend, 6.00cm3/m2 +/-10% wanted");
+}
+
+static void volume__trend__not_said_to_be_never_read(void **state)
+{
+	(void)state;
+	struct given given = all_suits();
+	given.roll.forecast = wears;
+	given.layout.run = long_known("1000m");
+	given.roll.reading.now.known = false;
+	assert_given_suits(&given);
+}
+
+static void volume_deviation__trend__of_the_end_of_the_run(void **state)
+{
+	(void)state;
+	struct anilox roll = roll_of_shelf();
+	struct station station = station_of_job();
+	roll.forecast = wears;
+	assert_int_equal(volume_deviation(&roll, &station, no_run), 0);
+	assert_int_equal(volume_deviation(&roll, &station, long_known("600m")), 1);
+	assert_int_equal(volume_deviation(&roll, &station, long_known("599.6m")), 0);
+	assert_int_equal(volume_deviation(&roll, &station, long_known("120000m")), 100);
+}
+
+/* 20 % of 7.5 cm3/m2 are lost at 6, which it comes to at the start of the run. */
+static void loss__trend__at_the_end_of_the_run(void **state)
+{
+	(void)state;
+	struct given given = all_suits();
+	given.roll.volume = volume_known("7.5cm3/m2");
+	given.roll.forecast = wears;
+	given.layout.run = long_known("0m");
+	assert_given_suits(&given);
+	/* whatever was read last */
+	given.roll.reading.now = volume_known("5.9cm3/m2");
+	assert_given_suits(&given);
+	given.layout.run = long_known("20000m");
+	assert_given_only(&given, SUITS_DOUBTFUL,
+	                  "volume 5.90cm3/m2 at the end of the run by its trend, 7.50cm3/m2 when new: "
+	                  "21.3% lost, 20% at most");
+	given.roll.forecast.now = 5900000;
+	given.layout.run.known = false;
+	assert_given_only(&given, SUITS_DOUBTFUL,
+	                  "volume 5.90cm3/m2 by its trend, 7.50cm3/m2 when new: 21.3% lost, 20% at "
+	                  "most");
+}
+
 static void volume_at_end__read_else_when_new_else_not_known(void **state)
 {
 	(void)state;
 	struct anilox roll = roll_of_shelf();
 	roll.reading.now = volume_known("5.5cm3/m2");
-	assert_int_equal(volume_to_micro(volume_at_end(&roll).value), 5500000);
+	assert_int_equal(volume_to_micro(volume_at_end(&roll, no_run).value), 5500000);
 	assert_false(volume_never_read(&roll));
 	roll.reading.now.known = false;
-	assert_int_equal(volume_to_micro(volume_at_end(&roll).value), 6000000);
+	assert_int_equal(volume_to_micro(volume_at_end(&roll, no_run).value), 6000000);
 	assert_true(volume_never_read(&roll));
 	roll.volume.known = false;
-	assert_false(volume_at_end(&roll).known);
+	assert_false(volume_at_end(&roll, no_run).known);
 	/* read only after a run counts as never read */
 	roll.reading.read_after_run_only = true;
 	assert_true(volume_never_read(&roll));
@@ -400,7 +521,7 @@ static void volume_deviation__tenths_of_a_percent__half_up_on_either_side(void *
 	struct station station = station_of_job();
 	for (size_t i = 0; i < COUNT_OF(rows); i++) {
 		roll.reading.now.value = volume_from_micro(rows[i].micro);
-		assert_int_equal(volume_deviation(&roll, &station), rows[i].tenths);
+		assert_int_equal(volume_deviation(&roll, &station, no_run), rows[i].tenths);
 	}
 }
 
@@ -411,10 +532,10 @@ static void volume_deviation__largest_volumes__no_overflow(void **state)
 	struct station station = station_of_job();
 	roll.reading.now = volume_known("1000000cm3/m2");
 	station.volume.value = volume_from_micro(1);
-	assert_int_equal(volume_deviation(&roll, &station), (1000000000000 - 1) * 1000);
+	assert_int_equal(volume_deviation(&roll, &station, no_run), (1000000000000 - 1) * 1000);
 	/* a volume of nothing is refused on entry; it may not stop the program either */
 	station.volume.value = volume_from_micro(0);
-	assert_int_equal(volume_deviation(&roll, &station), 1000);
+	assert_int_equal(volume_deviation(&roll, &station, no_run), 1000);
 }
 
 static void volume_deviation__not_known_1000__nothing_asked_0(void **state)
@@ -424,9 +545,9 @@ static void volume_deviation__not_known_1000__nothing_asked_0(void **state)
 	struct station station = station_of_job();
 	roll.reading.now.known = false;
 	roll.volume.known = false;
-	assert_int_equal(volume_deviation(&roll, &station), 1000);
+	assert_int_equal(volume_deviation(&roll, &station, no_run), 1000);
 	station.volume.known = false;
-	assert_int_equal(volume_deviation(&roll, &station), 0);
+	assert_int_equal(volume_deviation(&roll, &station, no_run), 0);
 }
 
 int main(void)
@@ -455,6 +576,13 @@ int main(void)
 		cmocka_unit_test(loss__more_than_when_new__none),
 		cmocka_unit_test(anilox_suits__several_rules_broken__every_reason_is_told),
 		cmocka_unit_test(volume_at_end__read_else_when_new_else_not_known),
+		cmocka_unit_test(volume_at_end__trend__the_line_at_the_end_of_the_run),
+		cmocka_unit_test(volume_at_end__trend_past_what_a_number_holds__no_overflow),
+		cmocka_unit_test(volume__trend__in_by_now_but_out_at_the_end_of_the_run),
+		cmocka_unit_test(volume__trend__too_full_by_now_but_in_at_the_end_of_the_run),
+		cmocka_unit_test(volume__trend__not_said_to_be_never_read),
+		cmocka_unit_test(volume_deviation__trend__of_the_end_of_the_run),
+		cmocka_unit_test(loss__trend__at_the_end_of_the_run),
 		cmocka_unit_test(volume_deviation__tenths_of_a_percent__half_up_on_either_side),
 		cmocka_unit_test(volume_deviation__largest_volumes__no_overflow),
 		cmocka_unit_test(volume_deviation__not_known_1000__nothing_asked_0),

@@ -43,8 +43,8 @@ const struct command command_undo = {
 	.more =
 		"Typed again it goes one entry further back; of several tools put at once each is an "
 		"entry. It is refused where something has happened to the record since. What was put on "
-		"record new is not taken back: scrap a tool, retire a place, cancel a job, remove a "
-		"station.",
+		"record new is not taken back, readings excepted: scrap a tool, retire a place, cancel a "
+		"job, remove a station.",
 	.needs = NEEDS_WRITE,
 	.examples = examples,
 	.run = run,

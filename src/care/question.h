@@ -1,0 +1,42 @@
+/* What looks like a slip in a reading: told, and recorded all the same. */
+#ifndef TOOTHRACK_CARE_QUESTION_H
+#define TOOTHRACK_CARE_QUESTION_H
+
+#include "words.h"
+
+#define QUESTIONS_MOST 12 /* that one reading can raise, and more */
+
+/* Sentences: all counted, the first kept. */
+struct questions {
+	struct arena *arena; /* they live in it */
+	const char **texts;
+	size_t most;       /* kept */
+	size_t count;      /* all */
+	const char *about; /* in front of each, or "" */
+	const char *back;  /* behind each: how it is taken back */
+};
+
+/* A roll in one of its lives, with what a reading of it is held against. */
+struct held {
+	struct store *store;
+	struct arena *arena;
+	const struct limits *limits;
+	enum units units;
+	int64_t tool;
+	bool life_runs; /* else what is on record of the roll is of another engraving */
+	struct record *roll;
+	struct wear_reading *readings; /* oldest first */
+	size_t count;
+	struct moment *cleanings; /* oldest first */
+	size_t cleaning_count;
+};
+/* Reads all of it; `limits` must outlive it. */
+enum outcome held_read(struct store *store, struct arena *arena, int64_t tool, int64_t life,
+                       bool life_runs, const struct limits *limits, enum units units,
+                       struct held *out, struct fault *fault);
+/* Index of a reading by its id; `count` where it is not among them. */
+size_t held_find(const struct held *held, int64_t id);
+/* Adds what looks like a slip in the reading at `index`, by those before it. */
+void held_question(const struct held *held, size_t index, struct questions *questions);
+
+#endif

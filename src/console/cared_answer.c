@@ -1,0 +1,217 @@
+/* What the commands of care answer with. */
+#include "cared_answer.h"
+
+#include <string.h>
+
+#include "records.h"
+
+/* ---------------------------------------------------------------- as data */
+
+static const char *trend_word(enum trend_says says)
+{
+	switch (says) {
+	case TREND_TOO_FEW:
+		return "too_few";
+	case TREND_NONE:
+		return "none";
+	case TREND_FALLS:
+		return "falls";
+	case TREND_RISES:
+		return "rises";
+	}
+	return NULL;
+}
+
+static void volume_write(struct answer *answer, const char *attribute, struct known_volume volume)
+{
+	const struct value value = {.type = VALUE_VOLUME,
+	                            .known = volume.known,
+	                            .volume = volume.value};
+	answer_value(answer, attribute, &value);
+}
+
+static void trend_write(struct answer *answer, const struct wear_kept *wear)
+{
+	const struct value uneven = {.type = VALUE_PERCENT,
+	                             .known = wear->uneven.known,
+	                             .percent = wear->uneven.value};
+	answer_object_open(answer, "trend");
+	answer_word(answer, "says", trend_word(wear->trend.says));
+	answer_count(answer, "readings", (int64_t)wear->trend.count);
+	volume_write(answer, "clean_volume", wear->clean_volume);
+	answer_value(answer, "uneven", &uneven);
+	volume_write(answer, "gave_back", wear->gave_back);
+	answer_object_close(answer);
+}
+
+void questions_write(struct answer *answer, const char *const *questions, size_t count)
+{
+	answer_array_open(answer, "questions");
+	for (size_t i = 0; i < count; i++) {
+		answer_word(answer, NULL, questions[i]);
+	}
+	answer_array_close(answer);
+}
+
+/* Attributes of the tool as they are now, and what changed of it by this. */
+static void told_write(struct answer *answer, const struct cared *cared)
+{
+	if (cared->told == NULL) {
+		return;
+	}
+	for (const char *const *name = cared->told; *name != NULL; name++) {
+		if (kind_attribute_find(cared->kind, *name) != SIZE_MAX) {
+			answer_value(answer, *name, record_value(cared->record, *name));
+		}
+	}
+	answer_array_open(answer, "changes");
+	for (size_t i = 0; i < cared->change_count; i++) {
+		answer_object_open(answer, NULL);
+		answer_word(answer, "attribute", cared->changes[i].attribute);
+		answer_word(answer, "before", cared->changes[i].before);
+		answer_word(answer, "after", cared->changes[i].after);
+		answer_object_close(answer);
+	}
+	answer_array_close(answer);
+}
+
+void cared_write(struct call *call, const struct cared *cared)
+{
+	struct answer *answer = call->answer;
+	const struct value ended = {.type = VALUE_WEB,
+	                            .known = cared->ended.known,
+	                            .length = cared->ended.value};
+	answer_object_open(answer, NULL);
+	answer_word(answer, "tag", cared->tag);
+	answer_word(answer, "kind", cared->kind->name);
+	answer_count(answer, "life", cared->life);
+	answer_yes_no(answer, "new_life", cared->new_life);
+	if (cared->new_life) {
+		answer_value(answer, "ended", &ended);
+	}
+	told_write(answer, cared);
+	if (cared->reading != NULL) {
+		answer_object_open(answer, "reading");
+		record_write(answer, cared->reading);
+		answer_object_close(answer);
+	}
+	if (cared->wear.known) {
+		trend_write(answer, &cared->wear);
+	}
+	questions_write(answer, cared->questions, cared->question_count);
+	answer_word(answer, "lost", cared->lost);
+	answer_word(answer, "note", cared->note);
+	answer_word(answer, "caution", cared->caution);
+	answer_object_close(answer);
+}
+
+/* ---------------------------------------------------------------- as text */
+
+static void life_say(struct call *call, const struct cared *cared)
+{
+	if (cared->new_life) {
+		answer_line(call->answer, MARK_PLAIN, "  %s%s",
+		            cared->ended.known ? "the life before had run "
+		                               : "what the life before had run is not known",
+		            cared->ended.known
+		                ? length_text(cared->ended.value, LENGTH_WEB, call->units).bytes
+		                : "");
+	}
+}
+
+/* Where the face is told as a whole its edges need not be told too. */
+static void changes_say(struct call *call, const struct cared *cared)
+{
+	struct text line = text_start(call->arena);
+	for (size_t i = 0; i < cared->change_count; i++) {
+		const struct cared_change *change = &cared->changes[i];
+		bool edge = strncmp(change->attribute, "face_", 5) == 0;
+		if ((edge && cared->usable != NULL) || strcmp(change->attribute, "run") == 0) {
+			continue;
+		}
+		text_join(&line, "; ", change->attribute);
+		text_add_format(&line, " %s -> %s", change->before != NULL ? change->before : "not known",
+		                change->after != NULL ? change->after : "not known");
+	}
+	if (line.length > 0) {
+		answer_line(call->answer, MARK_PLAIN, "  %s", line.bytes);
+	}
+}
+
+/* To 0.01: what a reading is good for. */
+static const char *volume_said(struct call *call, double cm3_m2)
+{
+	const double bcm = volume_to_bcm(volume_from_micro(1000000)) * cm3_m2;
+	return call->units == UNITS_INCH ? arena_format(call->arena, "%.2fbcm", bcm)
+	                                 : arena_format(call->arena, "%.2fcm3/m2", cm3_m2);
+}
+
+static void trend_say(struct call *call, const struct wear_kept *wear)
+{
+	const struct trend *trend = &wear->trend;
+	struct text line = text_start(call->arena);
+	switch (trend->says) {
+	case TREND_TOO_FEW:
+		text_add_format(&line,
+		                "too few readings for a trend of wear: %zu after cleaning at a known "
+		                "run, %d are needed",
+		                trend->count, TREND_POINTS_LEAST);
+		break;
+	case TREND_NONE:
+		text_add_format(&line, "no trend in %zu readings after cleaning", trend->count);
+		break;
+	case TREND_FALLS:
+		text_add_format(&line, "wears %s a million m of web, by %zu readings after cleaning",
+		                volume_said(call, -trend->slope), trend->count);
+		break;
+	case TREND_RISES:
+		text_add_format(&line,
+		                "rises %s a million m of web, by %zu readings after cleaning: no "
+		                "roll does that by running",
+		                volume_said(call, trend->slope), trend->count);
+		break;
+	}
+	answer_line(call->answer, trend->says == TREND_RISES ? MARK_CAUTION : MARK_PLAIN, "  %s",
+	            line.bytes);
+}
+
+void questions_say(struct answer *answer, const char *const *questions, size_t count)
+{
+	for (size_t i = 0; i < count; i++) {
+		answer_line(answer, MARK_CAUTION, "  caution: %s", questions[i]);
+	}
+}
+
+void cared_say(struct call *call, const struct cared *cared, const char *said)
+{
+	struct answer *answer = call->answer;
+	if (answer_form(answer) != FORM_TEXT) {
+		return;
+	}
+	answer_line(answer, MARK_PLAIN, "%s  %s: %s", cared->tag, cared->what, said);
+	life_say(call, cared);
+	changes_say(call, cared);
+	if (cared->usable != NULL) {
+		answer_line(answer, MARK_PLAIN, "  %s", cared->usable);
+	}
+	if (cared->wear.known) {
+		trend_say(call, &cared->wear);
+	}
+	if (cared->note != NULL) {
+		answer_line(answer, MARK_PLAIN, "  %s", cared->note);
+	}
+	if (cared->lost != NULL) {
+		answer_line(answer, MARK_CAUTION, "  caution: %s", cared->lost);
+	}
+	questions_say(answer, cared->questions, cared->question_count);
+	if (cared->caution != NULL) {
+		answer_line(answer, MARK_DIM, "handling: %s", cared->caution);
+	}
+}
+
+enum outcome cared_answer(struct call *call, const struct cared *cared, const char *said)
+{
+	cared_write(call, cared);
+	cared_say(call, cared, said);
+	return OUTCOME_DONE;
+}

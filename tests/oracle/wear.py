@@ -1,0 +1,72 @@
+"""The trend of a roll's volume worked out a second time: scipy's Theil-Sen line and Kendall's tau.
+
+What counts: readings after cleaning since the roll was engraved, at a known run (as read, or 0 where the roll has run
+nothing), by the method that most of them are by; of as many by the one of the latest. A trend forecasts where there are
+three at least, they fall, and so many that fall so would come about by chance one time in ten at most (two-sided).
+"""
+
+from collections import Counter
+from fractions import Fraction
+
+from scipy import stats
+
+from values import half_up
+
+POINTS_LEAST = 3
+CHANCE_MOST = 0.1
+MICRO = 10 ** 6
+
+
+def volume_of(reading):
+    """As it is kept, in whole 1e-6 cm3/m2."""
+    return half_up((reading.volume if reading.volume is not None else reading.across) * MICRO)
+
+
+def run_of(roll, reading):
+    """Web run when it was read, in m; None where nobody knows."""
+    if reading.run is not None:
+        return reading.run / 1000
+    return None if roll.run else Fraction(0)
+
+
+def clean_readings(shop, roll):
+    """Oldest first; of one moment in the order in which they were put on record."""
+    return sorted((reading for reading in shop.readings.get(roll.id, ())
+                   if reading.after == "clean" and (roll.engraved is None or reading.moment >= roll.engraved)),
+                  key=lambda reading: reading.moment)
+
+
+def points_of(shop, roll):
+    """[(run in m, volume in 1e-6 cm3/m2)] of the readings that speak of wear."""
+    known = [reading for reading in clean_readings(shop, roll) if run_of(roll, reading) is not None]
+    if not known:
+        return []
+    counts = Counter(reading.method for reading in known)
+    most = max(counts.values())
+    method = next(reading.method for reading in reversed(known) if counts[reading.method] == most)
+    return [(run_of(roll, reading), volume_of(reading)) for reading in known if reading.method == method]
+
+
+def line_of(points):
+    """(at run 0, slope a metre) of a trend that forecasts, else None."""
+    runs, volumes = [float(run) for run, _ in points], [volume for _, volume in points]
+    if len(points) < POINTS_LEAST or len(set(runs)) < 2 or len(set(volumes)) < 2:
+        return None
+    tau, chance = stats.kendalltau(runs, volumes)
+    slope, at_zero, _, _ = stats.theilslopes(volumes, runs, method="joint")
+    return (at_zero, slope) if tau < 0 and slope < 0 and chance <= CHANCE_MOST else None
+
+
+def forecast(shop, roll, run):
+    """Volume when the roll has run so much more (mm; None: no more), in cm3/m2; None where no trend forecasts."""
+    if roll not in shop.lines:
+        shop.lines[roll] = line_of(points_of(shop, roll))
+    line = shop.lines[roll]
+    if line is None:
+        return None
+    at_end = ((roll.run or 0) + (run or 0)) / 1000
+    return Fraction(max(0, half_up_float(line[0] + line[1] * float(at_end))), MICRO)
+
+
+def half_up_float(value):
+    return int(value + 0.5) if value > 0 else 0

@@ -1006,6 +1006,9 @@ enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t to
 /* What a tool has run since a moment, that moment left out, of the life that runs. */
 enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
                              struct length *out, struct fault *fault);
+/* The web of the last finished run of a job that it is known of; `*by`: given, quantity. */
+enum outcome store_ran_of_job(struct store *store, struct arena *arena, int64_t job,
+                              struct known_length *out, const char **by, struct fault *fault);
 /*
  * The web of a job's run is kept with it and reaches these tools, each named once: each one's run
  * grows, its revolutions with it; one that was not known counts from 0. By the entry `finish` just
@@ -1049,11 +1052,13 @@ struct due_tool {
 };
 typedef enum outcome (*due_take)(const struct due_tool *tool, void *context);
 /*
- * Gives each to `take`, kind by kind; texts last until the next. `recent_since`: from when the
- * recent use is counted.
+ * Gives each to `take`, kind by kind; texts last until the next. `kind` not NULL: those of that
+ * kind; with `id` not 0 that one alone, scrapped too. `recent_since`: from when the recent use is
+ * counted.
  */
-enum outcome store_due(struct store *store, struct moment now, struct moment recent_since,
-                       due_take take, void *context, struct fault *fault);
+enum outcome store_due(struct store *store, const struct kind *kind, int64_t id, struct moment now,
+                       struct moment recent_since, due_take take, void *context,
+                       struct fault *fault);
 
 /* How long blades of a material have run in this shop, by those that were taken off. */
 struct lives_run {

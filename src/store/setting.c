@@ -18,7 +18,7 @@ static const char practice[] = "common practice, no source";
 static const char runout_source[] =
 	"common practice; PrintWiki, \"Total Indicated Runout\", for a new roller";
 
-static const char regrinds_source[] = "Packaging Impressions: solid dies take about four regrinds";
+static const char regrinds_source[] = "Packaging Impressions, for solid dies";
 
 /*
  * The ranges are generous, common practice too: they catch what no shop can mean, such as a unit
@@ -59,6 +59,8 @@ const struct setting settings[] = {
 	{"closed", VALUE_TEXT, NULL, "none", NULL, NULL, "days on which no shift begins", NULL},
 	{"life_over", VALUE_CHOICE, life_over_words, "caution", NULL, NULL,
      "what a blade or die is whose life ends within the run", practice},
+	{"regrinds", VALUE_COUNT, NULL, "4", "0", "50", "how often a solid die is usually ground anew",
+     regrinds_source},
 	{"recent", VALUE_DURATION, NULL, "90d", "1w", "104w",
      "time over which a tool's recent use is counted, to tell days of web left", practice},
 	{"due_days", VALUE_DURATION, NULL, "30d", "1d", "366d", "how far ahead due looks", practice},
@@ -74,8 +76,6 @@ const struct setting settings[] = {
      "life of a coated blade that has none of its own; 0m: not known", practice},
 	{"life_polymer", VALUE_WEB, NULL, "0m", "0m", "100000000m",
      "life of a polymer blade that has none of its own; 0m: not known", practice},
-	{"regrinds", VALUE_COUNT, NULL, "4", "0", "50", "how often a solid die is usually ground anew",
-     regrinds_source},
 	{"idle", VALUE_DURATION, NULL, "10min", "1min", "24h",
      "quiet at the scanning bench after which who scanned is signed off", practice},
 	{"x_least", VALUE_TOOLING, NULL, "0.19mm", "0.05mm", "5mm",
@@ -121,6 +121,7 @@ static const struct limit_field {
 	{"turnaround", offsetof(struct limits, turnaround)},
 	{"make_ready", offsetof(struct limits, make_ready)},
 	{"life_over", offsetof(struct limits, life_over)},
+	{"regrinds", offsetof(struct limits, regrinds)},
 	{"recent", offsetof(struct limits, recent)},
 	{"due_days", offsetof(struct limits, due_days)},
 	{"clean_every", offsetof(struct limits, clean_every)},
@@ -129,7 +130,6 @@ static const struct limit_field {
 	{"life_steel", offsetof(struct limits, life_steel)},
 	{"life_coated", offsetof(struct limits, life_coated)},
 	{"life_polymer", offsetof(struct limits, life_polymer)},
-	{"regrinds", offsetof(struct limits, regrinds)},
 	{"units", offsetof(struct limits, units)},
 };
 

@@ -248,6 +248,8 @@ size_t plot_ticks(double least, double most, double *out, size_t room, int *digi
 const char *plot_tick_text(struct arena *arena, double value, double largest, int digits);
 /* Is it a number that is drawn? What is none, or beyond 1e300, is left out. */
 bool plot_shows(double value);
+/* Does a line run level, such as a limit? Then its name stands at it, where it hides nothing. */
+bool plot_is_level(const struct plot_line *line);
 /* Least and most of what is drawn on an axis that gives none, with a little room; for both
  * drawings. */
 void plot_extent(const struct plot_face *face, double *x_least, double *x_most, double *y_least,

@@ -207,7 +207,7 @@ struct figure {
 	bool is_data;       /* stands among the figures in JSON, null where `value` is not known */
 	struct value value;
 };
-#define FIGURES_MOST 24
+#define FIGURES_MOST 32
 /* A tool that lies in the place, or on the press, that is shown. */
 struct shown_tool {
 	const char *tag, *summary, *place;

@@ -215,6 +215,12 @@ struct limits {
 	struct calendar calendar;
 	enum life_over life_over;
 	int64_t regrinds; /* of a solid die */
+	struct duration recent;     /* over which a tool's recent use is taken */
+	struct length clean_every;  /* web between two cleanings of a roll; 0: not asked */
+	struct duration read_every; /* between two readings of a roll that runs; 0: not asked */
+	struct percent uneven;      /* of a roll, left, centre, right */
+	struct length life_steel, life_coated, life_polymer; /* of a blade, web; 0: not known */
+	struct duration due_days;
 	enum units units; /* for texts */
 };
 

@@ -48,26 +48,33 @@ static void question_engraved(const struct held *held, const struct wear_reading
 	}
 }
 
+const char *question_of_band(struct arena *arena, struct screen screen, struct volume read,
+                             enum units units)
+{
+	struct volume_band band = volume_band_of(screen);
+	int64_t volume = volume_to_micro(read);
+	if (!band.known ||
+	    (volume >= volume_to_micro(band.least) && volume <= volume_to_micro(band.most))) {
+		return NULL;
+	}
+	return arena_format(arena,
+	                    "volume %s, usual at %s is %s to %s (Harper Corporation of America, anilox "
+	                    "tables)",
+	                    care_volume(arena, read, units), screen_text(screen, units).bytes,
+	                    care_volume(arena, band.least, units),
+	                    care_volume(arena, band.most, units));
+}
+
 static void question_band(const struct held *held, const struct wear_reading *reading,
                           struct questions *questions)
 {
 	const struct value *screen = roll_value(held, "line_screen");
-	if (screen == NULL) {
-		return;
+	const char *text =
+		screen != NULL ? question_of_band(held->arena, screen->screen, reading->volume, held->units)
+					   : NULL;
+	if (text != NULL) {
+		ask(questions, text);
 	}
-	struct volume_band band = volume_band_of(screen->screen);
-	int64_t volume = volume_to_micro(reading->volume);
-	if (!band.known ||
-	    (volume >= volume_to_micro(band.least) && volume <= volume_to_micro(band.most))) {
-		return;
-	}
-	ask(questions,
-	    arena_format(held->arena,
-	                 "volume %s, usual at %s is %s to %s (Harper Corporation of America, anilox "
-	                 "tables)",
-	                 volume_said(held, reading->volume),
-	                 screen_text(screen->screen, held->units).bytes, volume_said(held, band.least),
-	                 volume_said(held, band.most)));
 }
 
 static void question_gain(const struct held *held, const struct wear_reading *reading,

@@ -36,6 +36,9 @@ enum outcome held_read(struct store *store, struct arena *arena, int64_t tool, i
                        struct held *out, struct fault *fault);
 /* Index of a reading by its id; `count` where it is not among them. */
 size_t held_find(const struct held *held, int64_t id);
+/* That rolls of such a screen do not have this volume; NULL where they do, or nobody says. */
+const char *question_of_band(struct arena *arena, struct screen screen, struct volume read,
+                             enum units units);
 /* Adds what looks like a slip in the reading at `index`, by those before it. */
 void held_question(const struct held *held, size_t index, struct questions *questions);
 

@@ -46,6 +46,37 @@ const char *entry_nearest_attribute(struct arena *arena, const struct kind *kind
 	return text_nearest(word, names);
 }
 
+/*
+ * A list of readings may name a roll by the number that its maker gave it: where nothing else on
+ * record has that name, and one roll has that number. `*id` 0: none.
+ */
+static enum outcome resolve_serial(struct entry_form *form, const struct attribute *attribute,
+                                   const char *name, int64_t *id, struct fault *fault)
+{
+	struct found found;
+	struct tag tag;
+	int64_t rolls[2];
+	size_t count = 0;
+	*id = 0;
+	if (!form->file || form->record->kind->id != KIND_READING ||
+	    tag_read(name, &tag) != TAG_NOT_OURS) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome = store_find_plain(form->store, name, REFER_NONE, &found, NULL);
+	if (outcome == OUTCOME_DONE || outcome == OUTCOME_STORE) {
+		return outcome == OUTCOME_STORE
+		           ? fault_set(fault, outcome, "roll cannot be looked for: %s", name)
+		           : OUTCOME_DONE;
+	}
+	outcome = store_rolls_of_serial(form->store, name, rolls, COUNT_OF(rolls), &count, fault);
+	if (outcome == OUTCOME_DONE && count > 1) {
+		complain(&form->complaints, attribute->name, "Name it by its tag.",
+		         "%s is the maker's serial of more than one roll: %s", attribute->name, name);
+	}
+	*id = count > 0 ? rolls[0] : 0;
+	return outcome;
+}
+
 /* One name; what it names, or a complaint. */
 static enum outcome resolve_name(struct entry_form *form, const struct attribute *attribute,
                                  const char *name, int64_t *id, struct fault *fault)
@@ -53,6 +84,10 @@ static enum outcome resolve_name(struct entry_form *form, const struct attribute
 	struct found found;
 	struct fault unknown;
 	fault_clear(&unknown);
+	enum outcome by_serial = resolve_serial(form, attribute, name, id, fault);
+	if (by_serial != OUTCOME_DONE || *id != 0) {
+		return by_serial;
+	}
 	enum outcome (*find)(struct store *, const char *, enum reference, struct found *,
 	                     struct fault *) = form->plain ? store_find_plain : store_find;
 	enum outcome outcome = find(form->store, name, attribute->reference, &found, &unknown);

@@ -35,6 +35,7 @@ struct entry_form {
 	const struct limits *limits;
 	struct record *record;
 	int64_t known; /* id of the record on file that it is, 0: none */
+	bool stands;   /* it stands on record just so: nothing is to be written */
 	bool file;     /* of a file of many: such as an export, which tells how things stood */
 	bool plain;    /* unknown names are not told with the nearest: there may be very many */
 	/* Of a record on file, as they stood before entry_merge: its code and condition. */

@@ -14,7 +14,11 @@ static void take_cells(struct import *import, const struct csv_row *row, struct 
 	for (size_t i = 0; i < row->count; i++) {
 		const char *cell = row->cells[i];
 		if (i < heading->count && heading->columns[i].attribute != SIZE_MAX) {
-			entry_take(form, heading->columns[i].attribute, heading->columns[i].unit, cell);
+			size_t attribute = heading->columns[i].attribute;
+			if (import->kind->id == KIND_READING) {
+				cell = reading_decimals(import, form, attribute, cell);
+			}
+			entry_take(form, attribute, heading->columns[i].unit, cell);
 		} else if (!complained && cell[strspn(cell, " \t")] != '\0') {
 			complain(&form->complaints, NULL, "A cell that holds the separator stands in quotes.",
 			         "cell stands under no heading: %s", cell);
@@ -56,15 +60,13 @@ static int64_t line_before(struct import *import, const struct entry_form *form,
  */
 static enum outcome identify(struct import *import, struct entry_form *form, int64_t line)
 {
+	if (import->kind->id == KIND_READING) {
+		return reading_identify(import, form);
+	}
 	enum outcome outcome = entry_identify(form, import->fault);
 	int64_t before = line_before(import, form, line);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
-	}
-	if (import->kind->id == KIND_READING && (before != 0 || !import->update)) {
-		/* A reading has no name: what was read twice is two readings. */
-		form->known = 0;
-		return OUTCOME_DONE;
 	}
 	if (before != 0) {
 		complain(&form->complaints, NULL, "", "%s stands in line %lld already", entry_name(form),
@@ -81,7 +83,10 @@ static enum outcome identify(struct import *import, struct entry_form *form, int
 static enum outcome write_record(struct import *import, struct entry_form *form, bool *changed,
                                  struct fault *fault)
 {
-	*changed = true;
+	*changed = !form->stands;
+	if (form->stands) {
+		return OUTCOME_DONE;
+	}
 	return form->known != 0 ? store_record_update(import->store, form->arena, form->record,
 	                                              import->actor, changed, fault)
 	                        : store_record_insert(import->store, form->arena, form->record,
@@ -104,7 +109,7 @@ static enum outcome write_row(struct import *import, struct entry_form *form, in
 		complain_fault(&form->complaints, NULL, &refused);
 		return OUTCOME_DONE;
 	}
-	seen_add(&import->records, (uint64_t)form->record->id, line);
+	seen_add(&import->records, (uint64_t)(form->stands ? form->known : form->record->id), line);
 	if (form->known == 0) {
 		import->report->added++;
 	} else if (changed) {
@@ -228,9 +233,9 @@ static enum outcome read_rows(struct import *import, const char *name, const cha
 	struct fault torn;
 	struct csv_tear tear;
 	fault_clear(&torn);
-	char separator = heading_separator(import->kind, bytes, length);
+	import->separator = heading_separator(import->kind, bytes, length);
 	enum outcome outcome =
-		csv_read(each, bytes, length, separator, take_next, import, &tear, &torn);
+		csv_read(each, bytes, length, import->separator, take_next, import, &tear, &torn);
 	arena_free(each);
 	if (torn.outcome == OUTCOME_BAD) {
 		problem_add(import, tear.line, heading_at(import, tear.cell), torn.sentence, torn.hint);

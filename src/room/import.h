@@ -66,6 +66,7 @@ struct import {
 	import_progress progress;
 	void *progress_context;
 	int64_t bytes, rows;
+	char separator; /* between its cells */
 	struct heading heading;
 	struct seen names;   /* keys of names, whatever became of their rows */
 	struct seen records; /* ids of records written */
@@ -75,6 +76,15 @@ struct import {
 	struct import_report *report;
 	struct fault *fault;
 };
+
+/* A cell of a reading, its decimal comma a point; what may be either becomes a complaint. */
+const char *reading_decimals(struct import *import, struct entry_form *form, size_t attribute,
+                             const char *cell);
+/*
+ * Which reading on record the row is, into `form->known`: one that stands just so (`form->stands`),
+ * else with `update` the first at that moment, which is then merged; without, that is a complaint.
+ */
+enum outcome reading_identify(struct import *import, struct entry_form *form);
 
 /* The whole of a text, in the caller's transaction or one of its own. */
 enum outcome import_run(struct import *import, const char *name, const char *bytes, size_t length);

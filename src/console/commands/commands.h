@@ -15,7 +15,11 @@ extern const struct command command_cleaned;
 extern const struct command command_clear;
 extern const struct command command_count_place;
 extern const struct command command_demo;
+<<<<<<< HEAD
+extern const struct command command_due;
+=======
 extern const struct command command_dirty;
+>>>>>>> next
 extern const struct command command_earliest;
 extern const struct command command_edit;
 extern const struct command command_export;
@@ -29,8 +33,8 @@ extern const struct command command_import;
 extern const struct command command_new;
 extern const struct command command_put;
 extern const struct command command_quit;
-extern const struct command command_reblade;
 extern const struct command command_reading;
+extern const struct command command_reblade;
 extern const struct command command_receive;
 extern const struct command command_regrind;
 extern const struct command command_remove;

@@ -4,6 +4,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "../cared_answer.h"
 #include "../records.h"
 #include "commands.h"
 
@@ -30,8 +31,20 @@ static void progress_clear(const struct progress *progress)
 	}
 }
 
+/* What looks like a slip in the readings of a file. */
+#define QUESTIONS_SHOWN 20
+struct asked_back {
+	const char *texts[QUESTIONS_SHOWN];
+	size_t count; /* all */
+};
+
+static size_t kept_of(const struct asked_back *asked)
+{
+	return asked->count < QUESTIONS_SHOWN ? asked->count : QUESTIONS_SHOWN;
+}
+
 static void report_write(struct answer *answer, const struct kind *kind, const char *file,
-                         const struct import_report *report)
+                         const struct import_report *report, const struct asked_back *asked)
 {
 	answer_object_open(answer, NULL);
 	answer_word(answer, "kind", kind->name);
@@ -50,7 +63,19 @@ static void report_write(struct answer *answer, const struct kind *kind, const c
 		answer_object_close(answer);
 	}
 	answer_array_close(answer);
+	if (kind->id == KIND_READING) {
+		answer_count(answer, "question_count", (int64_t)asked->count);
+		questions_write(answer, asked->texts, kept_of(asked));
+	}
 	answer_object_close(answer);
+}
+
+static void asked_say(struct answer *answer, const struct asked_back *asked)
+{
+	questions_say(answer, asked->texts, kept_of(asked));
+	if (asked->count > QUESTIONS_SHOWN) {
+		answer_line(answer, MARK_CAUTION, "  and %zu more", asked->count - QUESTIONS_SHOWN);
+	}
 }
 
 static void problems_say(struct answer *answer, const struct import_report *report)
@@ -86,6 +111,8 @@ static enum outcome run(struct call *call)
 	const char *update = call_value(call, "update");
 	struct import_report *report = arena_take(call->arena, 1, sizeof *report);
 	struct progress progress = {.file = file};
+	struct asked_back asked = {.count = 0};
+	int64_t before = store_last_entry(call->store);
 	if (kind == NULL) {
 		return fault_set(call->fault, OUTCOME_BAD, "kind not known: %s", call_bare(call, 0));
 	}
@@ -95,12 +122,17 @@ static enum outcome run(struct call *call)
 	                     update != NULL && strcmp(update, "yes") == 0, &call->actor,
 	                     watched ? progress_say : NULL, &progress, report, call->fault);
 	progress_clear(&progress);
+	if (outcome == OUTCOME_DONE && kind->id == KIND_READING) {
+		outcome = care_question_since(call->store, call->arena, before, call->units, asked.texts,
+		                              QUESTIONS_SHOWN, &asked.count, call->fault);
+	}
 	if (outcome == OUTCOME_DONE) {
 		counts_say(call, kind, file, report);
 	}
 	if (outcome == OUTCOME_DONE || report->problem_count > 0) {
-		report_write(call->answer, kind, file, report);
+		report_write(call->answer, kind, file, report, &asked);
 		problems_say(call->answer, report);
+		asked_say(call->answer, &asked);
 	}
 	return outcome;
 }
@@ -127,7 +159,9 @@ const struct command command_import = {
 	.name = "import",
 	.summary = "read records of one kind from a CSV file, all or nothing",
 	.more = "Files come in the order operator, place, press, job, tools, station, cut, reading. "
-			"With update=yes the columns in the file are set as they stand, blank ones too.",
+			"With update=yes the columns in the file are set as they stand, blank ones too. Of a "
+			"device's list of readings those that are on record already count as they were; it "
+			"may name rolls by their maker's serial, and what looks like a slip is questioned.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_MAKE,

@@ -15,16 +15,10 @@ const struct command *const commands[] = {
 	&command_count_place,  &command_history,  &command_tag,     &command_check,
 	&command_choices,      &command_earliest, &command_ahead,   &command_book,
 	&command_unbook,       &command_at_risk,  &command_start,   &command_finish,
-<<<<<<< HEAD
-	&command_due,          &command_calc,     &command_set,     &command_backup,
-	&command_restore,      &command_verify,   &command_demo,    &command_help,
-	&command_quit,
-=======
 	&command_reading,      &command_gauge,    &command_cleaned, &command_dirty,
-	&command_reblade,      &command_regrind,  &command_calc,    &command_set,
-	&command_backup,       &command_restore,  &command_verify,  &command_demo,
-	&command_help,         &command_quit,
->>>>>>> next
+	&command_reblade,      &command_regrind,  &command_due,     &command_calc,
+	&command_set,          &command_backup,   &command_restore, &command_verify,
+	&command_demo,         &command_help,     &command_quit,
 };
 const size_t command_count = COUNT_OF(commands);
 

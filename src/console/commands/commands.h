@@ -15,11 +15,8 @@ extern const struct command command_cleaned;
 extern const struct command command_clear;
 extern const struct command command_count_place;
 extern const struct command command_demo;
-<<<<<<< HEAD
-extern const struct command command_due;
-=======
 extern const struct command command_dirty;
->>>>>>> next
+extern const struct command command_due;
 extern const struct command command_earliest;
 extern const struct command command_edit;
 extern const struct command command_export;

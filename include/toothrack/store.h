@@ -1052,11 +1052,13 @@ struct due_tool {
 };
 typedef enum outcome (*due_take)(const struct due_tool *tool, void *context);
 /*
- * Gives each to `take`, kind by kind; texts last until the next. `recent_since`: from when the
- * recent use is counted.
+ * Gives each to `take`, kind by kind; texts last until the next. `kind` not NULL: those of that
+ * kind; with `id` not 0 that one alone, scrapped too. `recent_since`: from when the recent use is
+ * counted.
  */
-enum outcome store_due(struct store *store, struct moment now, struct moment recent_since,
-                       due_take take, void *context, struct fault *fault);
+enum outcome store_due(struct store *store, const struct kind *kind, int64_t id, struct moment now,
+                       struct moment recent_since, due_take take, void *context,
+                       struct fault *fault);
 
 /* How long blades of a material have run in this shop, by those that were taken off. */
 struct lives_run {

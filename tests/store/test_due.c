@@ -31,7 +31,7 @@ static struct given *given_of(struct shop *shop)
 {
 	struct given *given = arena_take(shop->arena, 1, sizeof *given);
 	given->arena = shop->arena;
-	assert_int_equal(store_due(shop->store, shop->actor.now, days_ago(shop, 90), keep_tool, given,
+	assert_int_equal(store_due(shop->store, NULL, 0, shop->actor.now, days_ago(shop, 90), keep_tool, given,
 	                           &shop->fault),
 	                 OUTCOME_DONE);
 	return given;
@@ -196,7 +196,7 @@ static void store_due__who_takes_stops__nothing_more_given(void **state)
 	add_gear(shop);
 	add_gear(shop);
 	add_gear(shop);
-	assert_int_equal(store_due(shop->store, shop->actor.now, days_ago(shop, 90), keep_tool, &given,
+	assert_int_equal(store_due(shop->store, NULL, 0, shop->actor.now, days_ago(shop, 90), keep_tool, &given,
 	                           &shop->fault),
 	                 OUTCOME_NO);
 	assert_int_equal(given.count, 2);

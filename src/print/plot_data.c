@@ -338,13 +338,13 @@ void plot_data_draw(const struct plotting *plot)
 	size_t count = point_count(plot);
 	double em = mark_em(plot, count);
 	bands_draw(plot);
-	if (count <= MARK_FEW) {
+	if (count <= MARK_MANY) {
 		lines_draw(plot, taken, false);
 	}
 	for (size_t i = 0; i < face->series_count; i++) {
 		series_draw(plot, taken, &face->series[i], em);
 	}
-	if (count > MARK_FEW) {
+	if (count > MARK_MANY) {
 		lines_draw(plot, taken, true);
 	}
 	events_draw(plot, taken);

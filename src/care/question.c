@@ -265,5 +265,8 @@ enum outcome held_read(struct store *store, struct arena *arena, int64_t tool, i
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_cleanings(store, arena, tool, &out->cleanings, &out->cleaning_count, fault);
 	}
+	if (outcome == OUTCOME_DONE && life_runs) {
+		outcome = store_wear(store, arena, tool, &out->wear, fault);
+	}
 	return outcome;
 }

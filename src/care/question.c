@@ -54,11 +54,11 @@ static void question_engraved(const struct held *held, const struct wear_reading
 	if (held->life_runs) {
 		engraved = moment_text(roll_value(held, "engraved")->moment);
 	}
-	question_add(questions, arena_format(held->arena,
-	                                     "read %s, before the roll was engraved%s%s, it tells of "
-	                                     "the surface that was",
-	                                     moment_text(reading->moment).bytes,
-	                                     held->life_runs ? " " : " anew", engraved.bytes));
+	question_add(
+		questions,
+		arena_format(held->arena,
+	                 "read before the roll was engraved %s, it tells of the surface that was",
+	                 held->life_runs ? engraved.bytes : "anew"));
 }
 
 static void question_band(const struct held *held, const struct wear_reading *reading,

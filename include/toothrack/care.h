@@ -17,7 +17,7 @@ struct cared_change {
 struct cared {
 	const struct kind *kind;
 	const char *tag;        /* as shown */
-	const char *what;       /* "anilox roll, 360lpi"; the console fills it: room tells that */
+	const char *what;       /* "anilox roll, 360lpi" */
 	struct record *record;  /* the tool as it is now */
 	struct record *reading; /* the reading just put on record, or NULL */
 	struct wear_kept wear;  /* of a roll: its trend as it is now */
@@ -76,8 +76,8 @@ enum outcome care_gauge(struct store *store, struct arena *arena, const char *ta
                         const struct actor *actor, struct cared *out, struct fault *fault);
 /* `cleaned TAG...`, `dirty TAG...`: `what` is that word; all or none. */
 enum outcome care_cleaning(struct store *store, struct arena *arena, const char *const *tags,
-                           size_t count, const char *what, const struct actor *actor,
-                           struct cared *out, struct fault *fault);
+                           size_t count, const char *what, enum units units,
+                           const struct actor *actor, struct cared *out, struct fault *fault);
 /*
  * `reblade TAG key=value...`: a new blade is in the assembly; its attributes may be given, `fitted`
  * is today where it is not. `regrind TAG key=value...`: a die ground anew, or a roll engraved anew
@@ -101,7 +101,7 @@ struct forecast {
 	const char *why;
 	bool passed;               /* it is reached already by the line, or by the count */
 	bool exact;                /* by count (blades, dies): one figure, no range */
-	bool most_known;           /* false: the range has no end */
+	bool most_known;           /* false: the range has no end, or one past a hundred years */
 	struct length least, most; /* web left, 0 where it may be reached already */
 	bool days_known;           /* false: no recent use */
 	double days_least, days_most;
@@ -111,13 +111,15 @@ struct forecast {
 struct worn {
 	const struct kind *kind;
 	const char *tag, *what;
-	struct record *record;
+	struct record *record; /* NULL in a list */
 	int64_t life;
 	struct known_length run;
 	struct known_count revolutions;
 	struct length per_day;  /* recent use; 0: none */
 	struct duration recent; /* the time that it is taken over */
 	/* rolls */
+	struct known_screen line_screen;
+	struct known_volume when_new;
 	struct wear_kept wear;
 	struct known_volume now;       /* latest reading after cleaning */
 	struct known_percent lost;     /* since new */
@@ -135,16 +137,32 @@ struct worn {
 	struct care_row *care; /* cleanings and the like, latest first */
 	size_t care_count;
 	struct forecast forecast;
-	const char **says; /* sentences: what the figures mean, what is lacking */
-	size_t say_count;
 };
+/*
+ * What wear is known of a tool, and when it comes to its limit. OUTCOME_BAD for what is no tool;
+ * texts in the arena.
+ */
 enum outcome care_wear(struct store *store, struct arena *arena, const char *tag, enum units units,
                        struct moment now, struct worn *out, struct fault *fault);
-/* `wear anilox`: rolls compared, those nearest to their limit first; without readings and runs. */
-enum outcome care_wear_rolls(struct store *store, struct arena *arena, enum units units,
-                             struct moment now, struct worn **out, size_t *count,
-                             struct fault *fault);
-/* The forecast of one tool, from what `due` reads of it; pure, shared by wear and due. */
+/*
+ * `wear anilox`: rolls in use compared, those that come to their limit first by web left, then
+ * those of which that cannot be told, by what they have lost. Without record, readings, runs, care.
+ */
+enum outcome care_wear_rolls(struct store *store, struct arena *arena, struct moment now,
+                             struct worn **out, size_t *count, struct fault *fault);
+/* Life of a blade or die in web: its own, else of a blade that of its material (set life_steel). */
+struct known_length care_life(const struct due_tool *tool, const struct limits *limits);
+/*
+ * Web a day at the tool's recent use: what it ran in the last `recent`, or since its first run of
+ * this life where that was later, a week at least. 0: none.
+ */
+struct length care_per_day(const struct due_tool *tool, struct duration recent, struct moment now);
+/*
+ * The forecast of one tool, from what `due` reads of it; pure, shared by wear and due. A roll: when
+ * its trend comes to the volume at the shop's limit of loss, as a range that holds nine times in
+ * ten. A blade or die: what is left of its life, counted; a run that is not known counts as none.
+ * Texts are in the arena.
+ */
 struct forecast care_forecast(struct arena *arena, const struct due_tool *tool,
                               const struct limits *limits, struct duration recent,
                               struct moment now);
@@ -160,10 +178,16 @@ struct due_row {
 	bool overdue;
 	struct known_moment least, most; /* when; not known: no date can be told */
 	struct known_length left;        /* web left; below 0: over */
+	struct known_length left_most;   /* of a forecast; not known: no end. Of a count the same */
 	const char *text;                /* why, in one sentence */
-	bool before_next_job;            /* the next job that needs it begins after it is due */
+	bool before_next_job;            /* it will be due by the end of the next job that needs it */
 };
-/* Most urgent first; those due within `days`, and what is overdue. */
+/*
+ * What is overdue, what comes due within `days`, and what the next booked job would bring to its
+ * end by then; most urgent first: overdue before what is not, by date, what has none behind those
+ * by what is left of its life; then by the start of the next job, then tag. Not two rows of one
+ * tool and one `what`.
+ */
 enum outcome care_due(struct store *store, struct arena *arena, int64_t days, enum units units,
                       struct moment now, struct due_row **out, size_t *count, struct fault *fault);
 

@@ -248,6 +248,8 @@ size_t plot_ticks(double least, double most, double *out, size_t room, int *digi
 const char *plot_tick_text(struct arena *arena, double value, double largest, int digits);
 /* Is it a number that is drawn? What is none, or beyond 1e300, is left out. */
 bool plot_shows(double value);
+/* Does a line run level, such as a limit? Then its name stands at it, where it hides nothing. */
+bool plot_is_level(const struct plot_line *line);
 /* Least and most of what is drawn on an axis that gives none, with a little room; for both
  * drawings. */
 void plot_extent(const struct plot_face *face, double *x_least, double *x_most, double *y_least,
@@ -266,12 +268,13 @@ struct passport_face {
 	const char *code;    /* `AN000045-3` */
 	const char *content; /* of the symbol, as in struct tag_face */
 	bool gs1;
-	const char *whereabouts;         /* where it is, and in what condition, or NULL */
+	const char *whereabouts;         /* where it is, in what condition: a line a fact, or NULL */
 	const struct passport_row *rows; /* its data */
 	size_t row_count;
 	const char *history_title;
 	const char *const *history; /* one line an entry, latest first */
 	size_t history_count;
+	size_t history_more;          /* earlier ones that are not among them */
 	const struct plot_face *plot; /* or NULL */
 	const char *printed;
 };

@@ -890,6 +890,7 @@ struct care_change {
 	const char *detail; /* of the entry, or NULL */
 	const char *note;   /* kept with the care, or NULL */
 	bool new_life;      /* the tool's next life begins: its run goes back to 0 with the record's */
+	struct known_moment since; /* when that was, where not now: what was read since is of it */
 	bool damaged;
 	struct damage_band band;
 	/* Put down as damage too: what lay outside of a usable band that nothing explained. */
@@ -1012,6 +1013,12 @@ enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t to
 /* What a tool has run since a moment, that moment left out, of the life that runs. */
 enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
                              struct length *out, struct fault *fault);
+/* How many tools an entry `finish` gave web to. */
+enum outcome store_web_reached(struct store *store, int64_t entry, int64_t *tools,
+                               struct fault *fault);
+/* The web of the last finished run of a job that it is known of; `*by`: given, quantity. */
+enum outcome store_ran_of_job(struct store *store, struct arena *arena, int64_t job,
+                              struct known_length *out, const char **by, struct fault *fault);
 /*
  * The web of a job's run is kept with it and reaches these tools, each named once: each one's run
  * grows, its revolutions with it; one that was not known counts from 0. By the entry `finish` just
@@ -1022,7 +1029,7 @@ enum outcome store_run_reaches(struct store *store, int64_t job, struct length l
                                const char *by, const int64_t *tools, size_t tool_count,
                                const struct actor *actor, struct fault *fault);
 
-/* What `due` looks at: every tool in use of a kind that care is of, with what is known of it. */
+/* What `due` looks at: every tool in use, with what is known of it. */
 struct due_tool {
 	int64_t id;
 	const struct kind *kind;
@@ -1031,29 +1038,45 @@ struct due_tool {
 	struct known_length run, face;
 	struct known_length around;     /* of a die or cylinder */
 	struct known_length blade_life; /* web */
+	const char *material;           /* of a blade, or NULL */
 	struct known_count die_life;    /* revolutions */
 	const char *die_build;          /* or NULL */
 	struct known_length runout;     /* of a cylinder */
+	struct known_moment gauged;     /* last, in this life */
 	struct known_volume volume;     /* of a roll, when new */
 	struct known_screen line_screen;
 	struct known_moment dirty;          /* marked since the last cleaning */
-	struct known_moment cleaned;        /* last */
-	struct length since_cleaned;        /* web since then; all of the life where never */
-	struct known_moment read, engraved; /* last reading of this life */
-	struct length since_read;
-	struct length recent;              /* web since the moment asked */
-	struct known_moment first_run;     /* of this life on record */
-	struct wear_kept wear;             /* of a roll */
-	const char *next_job, *next_press; /* booked from now on; NULL: none */
-	struct known_moment next_from;
+	struct known_moment cleaned;        /* last; a reading after cleaning tells of one, too */
+	struct length since_cleaned;        /* web since then; all on record of the life where never */
+	struct known_moment read, engraved; /* last reading after cleaning of this life */
+	struct length since_read;           /* web since then; all of the life where never */
+	struct length recent;               /* web since the moment asked */
+	struct known_moment first_run;      /* of this life on record */
+	struct wear_kept wear;              /* of a roll */
+	/* The first booking that has not ended by now; NULL and not known: there is none. */
+	const char *next_job, *next_press;
+	struct known_moment next_from, next_until;
+	/* What that job takes, as far as it is known: labels, side by side, around, its repeat. */
+	struct known_count next_quantity, next_across, next_around;
+	struct repeat next_repeat;
 };
 typedef enum outcome (*due_take)(const struct due_tool *tool, void *context);
 /*
- * Gives each to `take`, by kind and tag; texts last until the next. `recent_since`: from when the
- * recent use is counted.
+ * Gives each to `take`, kind by kind; texts last until the next. `kind` not NULL: those of that
+ * kind; with `id` not 0 that one alone, scrapped too. `recent_since`: from when the recent use is
+ * counted.
  */
-enum outcome store_due(struct store *store, struct moment now, struct moment recent_since,
-                       due_take take, void *context, struct fault *fault);
+enum outcome store_due(struct store *store, const struct kind *kind, int64_t id, struct moment now,
+                       struct moment recent_since, due_take take, void *context,
+                       struct fault *fault);
+
+/* How long blades of a material have run in this shop, by those that were taken off. */
+struct lives_run {
+	int64_t count;
+	struct length middle; /* the median; the mean of the two middle ones where they are even */
+};
+enum outcome store_blades_run(struct store *store, const char *material, struct lives_run *out,
+                              struct fault *fault);
 
 /* ------------------------------------------------------------------ copies and proof */
 

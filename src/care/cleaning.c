@@ -15,8 +15,8 @@ static enum outcome refuse_twice(const struct cared *done, size_t count,
 }
 
 static enum outcome clean_one(struct store *store, struct arena *arena, const char *tag,
-                              const char *what, const struct actor *actor, struct cared *done,
-                              size_t count, struct fault *fault)
+                              const char *what, enum units units, const struct actor *actor,
+                              struct cared *done, size_t count, struct fault *fault)
 {
 	struct care_tool tool;
 	enum outcome outcome = care_tool_find(store, arena, tag, &tool, fault);
@@ -26,14 +26,13 @@ static enum outcome clean_one(struct store *store, struct arena *arena, const ch
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_care_add(store, tool.found.kind, tool.found.id, what, actor, fault);
 	}
-	return outcome == OUTCOME_DONE
-	           ? care_tool_tell(store, arena, &tool, UNITS_METRIC, &done[count], fault)
-	           : outcome;
+	return outcome == OUTCOME_DONE ? care_tool_tell(store, arena, &tool, units, &done[count], fault)
+	                               : outcome;
 }
 
 enum outcome care_cleaning(struct store *store, struct arena *arena, const char *const *tags,
-                           size_t count, const char *what, const struct actor *actor,
-                           struct cared *out, struct fault *fault)
+                           size_t count, const char *what, enum units units,
+                           const struct actor *actor, struct cared *out, struct fault *fault)
 {
 	enum outcome outcome = store_begin(store, "care_cleaning", fault);
 	if (outcome != OUTCOME_DONE) {
@@ -41,7 +40,7 @@ enum outcome care_cleaning(struct store *store, struct arena *arena, const char 
 	}
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
 		out[i] = (struct cared){.kind = NULL};
-		outcome = clean_one(store, arena, tags[i], what, actor, out, i, fault);
+		outcome = clean_one(store, arena, tags[i], what, units, actor, out, i, fault);
 	}
 	return care_tool_end(store, outcome, fault);
 }

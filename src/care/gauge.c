@@ -135,6 +135,8 @@ static void read_outside(struct gauging *gauging, struct length face,
 		if (length_compare(sides[i]->from, sides[i]->to) < 0 &&
 		    !is_covered(sides[i], before, count)) {
 			gauging->change.outside[gauging->change.outside_count++] = *sides[i];
+			gauging->out->note = "the usable face on record was narrower than the damage on record "
+								 "makes it: what lay outside of it counts as damaged";
 		}
 	}
 }

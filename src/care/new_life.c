@@ -4,6 +4,7 @@
  */
 #include <string.h>
 
+#include "question.h"
 #include "tool.h"
 
 /* What begins a life of tools of a kind: its words, and what may be given. */
@@ -219,14 +220,28 @@ static enum outcome question_die(struct renewal *renewal, struct fault *fault)
 	}
 	if (build != NULL && strcmp(build, "flexible") == 0) {
 		care_question(renewal->arena, renewal->out,
-		              "a flexible die is not ground anew, it is replaced: %s",
-		              renewal->tool.state.tag);
+		              "a flexible die is not ground anew, it is replaced");
 	} else if (regrinds > limits.regrinds) {
 		care_question(renewal->arena, renewal->out,
 		              "regrind %lld of it, a solid die usually takes %lld", (long long)regrinds,
 		              (long long)limits.regrinds);
 	}
 	return OUTCOME_DONE;
+}
+
+/* A unit mistyped: no roll of that screen has such a volume. */
+static void question_volume(struct renewal *renewal)
+{
+	const struct record *after = renewal->tool.after;
+	const struct value *volume = record_known(after, "volume");
+	const struct value *screen = record_known(after, "line_screen");
+	const char *text =
+		volume != NULL && screen != NULL
+			? question_of_band(renewal->arena, screen->screen, volume->volume, renewal->units)
+			: NULL;
+	if (text != NULL) {
+		care_question(renewal->arena, renewal->out, "%s", text);
+	}
 }
 
 /* ---------------------------------------------------------------- what it means */
@@ -286,6 +301,21 @@ static const char *detail_of(const struct renewal *renewal)
 	return text.bytes;
 }
 
+/* A day before today, or a moment: today's blade was fitted just now. */
+static struct known_moment since_of(const struct renewal *renewal)
+{
+	const char *date = renewal->begins->date;
+	const struct value *given = date != NULL ? record_known(renewal->tool.after, date) : NULL;
+	struct known_moment since = {.known = given != NULL};
+	if (given != NULL) {
+		struct moment today = moment_day_start(renewal->actor->now);
+		since.value = given->moment;
+		since.known =
+			!given->moment.date || moment_compare(moment_day_start(given->moment), today) < 0;
+	}
+	return since;
+}
+
 static enum outcome write_renewal(struct renewal *renewal, struct fault *fault)
 {
 	struct care_change *change = &renewal->change;
@@ -296,6 +326,7 @@ static enum outcome write_renewal(struct renewal *renewal, struct fault *fault)
 	change->word = renewal->begins->word;
 	change->what = renewal->begins->what;
 	change->new_life = true;
+	change->since = since_of(renewal);
 	change->detail = detail_of(renewal);
 	change->record = renewal->tool.after;
 	enum outcome outcome =
@@ -323,6 +354,9 @@ static enum outcome renew_found(struct renewal *renewal, const char *tag, struct
 		return outcome;
 	}
 	question_date(renewal);
+	if (renewal->begins->kind == KIND_ANILOX) {
+		question_volume(renewal);
+	}
 	tell_notes(renewal);
 	return write_renewal(renewal, fault);
 }

@@ -15,13 +15,6 @@ void question_add(struct questions *questions, const char *text)
 	questions->count++;
 }
 
-const char *held_volume(const struct held *held, struct volume volume)
-{
-	return held->units == UNITS_INCH
-	           ? arena_format(held->arena, "%.2fbcm", volume_to_bcm(volume))
-	           : arena_format(held->arena, "%.2fcm3/m2", volume_to_cm3_m2(volume));
-}
-
 /* `5% by volume_rise (common practice, no source)` */
 static const char *limit_said(const struct held *held, const char *name, struct percent limit)
 {
@@ -61,27 +54,33 @@ static void question_engraved(const struct held *held, const struct wear_reading
 	                 held->life_runs ? engraved.bytes : "anew"));
 }
 
+const char *question_of_band(struct arena *arena, struct screen screen, struct volume read,
+                             enum units units)
+{
+	struct volume_band band = volume_band_of(screen);
+	int64_t volume = volume_to_micro(read);
+	if (!band.known ||
+	    (volume >= volume_to_micro(band.least) && volume <= volume_to_micro(band.most))) {
+		return NULL;
+	}
+	return arena_format(arena,
+	                    "volume %s, usual at %s is %s to %s (Harper Corporation of America, anilox "
+	                    "tables)",
+	                    care_volume(arena, read, units), screen_text(screen, units).bytes,
+	                    care_volume(arena, band.least, units),
+	                    care_volume(arena, band.most, units));
+}
+
 static void question_band(const struct held *held, const struct wear_reading *reading,
                           struct questions *questions)
 {
 	const struct value *screen = roll_value(held, "line_screen");
-	if (screen == NULL) {
-		return;
+	const char *text =
+		screen != NULL ? question_of_band(held->arena, screen->screen, reading->volume, held->units)
+					   : NULL;
+	if (text != NULL) {
+		question_add(questions, text);
 	}
-	struct volume_band band = volume_band_of(screen->screen);
-	int64_t volume = volume_to_micro(reading->volume);
-	if (!band.known ||
-	    (volume >= volume_to_micro(band.least) && volume <= volume_to_micro(band.most))) {
-		return;
-	}
-	question_add(
-		questions,
-		arena_format(held->arena,
-	                 "volume %s, usual at %s is %s to %s (Harper Corporation of America, anilox "
-	                 "tables)",
-	                 held_volume(held, reading->volume),
-	                 screen_text(screen->screen, held->units).bytes, held_volume(held, band.least),
-	                 held_volume(held, band.most)));
 }
 
 static void question_gain(const struct held *held, const struct wear_reading *reading,
@@ -103,8 +102,8 @@ static void question_gain(const struct held *held, const struct wear_reading *re
 			held->arena,
 			"volume %s is %.1f%% above the %s when new, usual is at most %s; perhaps its unit "
 			"is wrong",
-			held_volume(held, reading->volume), 100 * (read - new) / new,
-			held_volume(held, when_new->volume),
+			care_volume(held->arena, reading->volume, held->units), 100 * (read - new) / new,
+			care_volume(held->arena, when_new->volume, held->units),
 			limit_said(held, "volume_loss", held->limits->volume_loss)));
 }
 
@@ -209,9 +208,10 @@ static void question_rise(const struct held *held, size_t index, const struct be
 			held->arena,
 			"volume %s rose, %s was read %s after %s, and no cleaning or engraving since is "
 			"on record; usual is %s at most, %s",
-			held_volume(held, reading->volume), held_volume(held, below->volume),
-			moment_text(below->moment).bytes, below->clean ? "cleaning" : "a run",
-			held_volume(held, most_usual(held, below->volume)),
+			care_volume(held->arena, reading->volume, held->units),
+			care_volume(held->arena, below->volume, held->units), moment_text(below->moment).bytes,
+			below->clean ? "cleaning" : "a run",
+			care_volume(held->arena, most_usual(held, below->volume), held->units),
 			limit_said(held, "volume_rise", held->limits->volume_rise)));
 }
 

@@ -2,7 +2,7 @@
 #ifndef TOOTHRACK_CARE_QUESTION_H
 #define TOOTHRACK_CARE_QUESTION_H
 
-#include "toothrack/care.h"
+#include "words.h"
 
 #define QUESTIONS_MOST 12 /* that one reading can raise, and more */
 
@@ -37,6 +37,9 @@ enum outcome held_read(struct store *store, struct arena *arena, int64_t tool, i
                        struct held *out, struct fault *fault);
 /* Index of a reading by its id; `count` where it is not among them. */
 size_t held_find(const struct held *held, int64_t id);
+/* That rolls of such a screen do not have this volume; NULL where they do, or nobody says. */
+const char *question_of_band(struct arena *arena, struct screen screen, struct volume read,
+                             enum units units);
 /* Adds what looks like a slip in the reading at `index`, by those before it and by the trend. */
 enum outcome held_question(const struct held *held, size_t index, struct questions *questions,
                            struct fault *fault);
@@ -45,8 +48,6 @@ bool held_is_of_now(const struct held *held, const struct wear_reading *reading)
 
 /* One of them, for the files of this room. */
 void question_add(struct questions *questions, const char *text);
-/* A volume to 0.01, what a reading is good for: `6.67cm3/m2`. */
-const char *held_volume(const struct held *held, struct volume volume);
 /* Is it far from where the trend of its roll lies? */
 enum outcome question_trend(const struct held *held, const struct wear_reading *reading,
                             struct questions *questions, struct fault *fault);

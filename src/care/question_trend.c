@@ -39,10 +39,10 @@ static void question_at(const struct held *held, const struct wear_reading *read
 		arena_format(held->arena,
 	                 "volume %s is far from the roll's trend, at %s run %s to %s is usual by "
 	                 "its %zu readings after cleaning",
-	                 held_volume(held, reading->volume),
+	                 care_volume(held->arena, reading->volume, held->units),
 	                 length_text(run, LENGTH_WEB, held->units).bytes,
-	                 held_volume(held, volume_of(fmax(lowest, 0))),
-	                 held_volume(held, volume_of(highest)), trend->count));
+	                 care_volume(held->arena, volume_of(fmax(lowest, 0)), held->units),
+	                 care_volume(held->arena, volume_of(highest), held->units), trend->count));
 }
 
 enum outcome question_trend(const struct held *held, const struct wear_reading *reading,

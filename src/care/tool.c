@@ -79,6 +79,7 @@ enum outcome care_tool_tell(struct store *store, struct arena *arena, const stru
 	if (outcome == OUTCOME_DONE) {
 		out->kind = tool->found.kind;
 		out->tag = tool->state.tag;
+		out->what = care_what(arena, out->record, units);
 		tell_changes(arena, tool->before, units, out);
 	}
 	return outcome;
@@ -117,7 +118,7 @@ const char *care_band(struct arena *arena, const struct damage_band *band, enum 
 
 void care_question(struct arena *arena, struct cared *out, const char *format, ...)
 {
-	char sentence[256];
+	char sentence[400];
 	va_list arguments;
 	va_start(arguments, format);
 	vsnprintf(sentence, sizeof sentence, format, arguments);
@@ -126,5 +127,6 @@ void care_question(struct arena *arena, struct cared *out, const char *format, .
 		out->questions = arena_take(arena, CARE_QUESTIONS_MOST, sizeof *out->questions);
 	}
 	assert(out->question_count < CARE_QUESTIONS_MOST);
-	out->questions[out->question_count++] = arena_copy(arena, sentence);
+	out->questions[out->question_count++] =
+		arena_format(arena, "%s; if it is a slip, type undo", sentence);
 }

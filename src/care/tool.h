@@ -2,7 +2,7 @@
 #ifndef TOOTHRACK_CARE_TOOL_H
 #define TOOTHRACK_CARE_TOOL_H
 
-#include "toothrack/care.h"
+#include "words.h"
 
 /* A tool that is cared for. */
 struct care_tool {
@@ -31,7 +31,7 @@ const char *care_tooling(struct arena *arena, struct length length, enum units u
 /* `100mm..120mm` */
 const char *care_band(struct arena *arena, const struct damage_band *band, enum units units);
 
-/* Sentences of what looks like a slip. */
+/* A sentence of what looks like a slip; how it is taken back comes behind it. */
 void care_question(struct arena *arena, struct cared *out, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));
 #define CARE_QUESTIONS_MOST 8

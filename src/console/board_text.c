@@ -92,29 +92,6 @@ static void add_padded(struct text *line, const char *text, size_t columns)
 	text_add_blanks(line, columns > used ? columns - used : 0);
 }
 
-/* No wider than that; three full stops stand for what is left out. */
-static const char *cut(struct arena *arena, const char *text, size_t columns)
-{
-	if (text_columns(text) <= columns) {
-		return text;
-	}
-	size_t used = 0, length = 0;
-	while (text[length] != '\0') {
-		uint32_t code = 0;
-		size_t bytes = character_read(text + length, &code);
-		bytes = bytes == 0 ? 1 : bytes;
-		used += text_columns_of(text + length, bytes);
-		if (used + 3 > columns) {
-			break;
-		}
-		length += bytes;
-	}
-	while (length > 0 && text[length - 1] == ' ') {
-		length--;
-	}
-	return arena_format(arena, "%.*s...", (int)length, text);
-}
-
 static void title_add(struct call *call, struct text *line, const char *title)
 {
 	size_t width = call->answer->width, used = text_columns(line->bytes) + strlen(BETWEEN);
@@ -123,7 +100,7 @@ static void title_add(struct call *call, struct text *line, const char *title)
 		return;
 	}
 	if (width > 0) {
-		shown = cut(call->arena, shown, width - used);
+		shown = text_cut(call->arena, shown, width - used);
 	}
 	text_add(line, BETWEEN);
 	text_add(line, shown);

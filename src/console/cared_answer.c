@@ -64,6 +64,12 @@ static void told_write(struct answer *answer, const struct cared *cared)
 			answer_value(answer, *name, record_value(cared->record, *name));
 		}
 	}
+	if (cared->usable != NULL) {
+		struct value left = {.type = VALUE_TOOLING, .known = true};
+		left.length = length_subtract(record_value(cared->record, "face_to")->length,
+		                              record_value(cared->record, "face_from")->length);
+		answer_value(answer, "usable_face", &left);
+	}
 	answer_array_open(answer, "changes");
 	for (size_t i = 0; i < cared->change_count; i++) {
 		answer_object_open(answer, NULL);
@@ -126,14 +132,14 @@ static void life_say(struct call *call, const struct cared *cared)
 	}
 }
 
-/* Where the face is told as a whole its edges need not be told too. */
+/* What became of the face is told as a whole, and the run by that of the life before. */
 static void changes_say(struct call *call, const struct cared *cared)
 {
 	struct text line = text_start(call->arena);
 	for (size_t i = 0; i < cared->change_count; i++) {
 		const struct cared_change *change = &cared->changes[i];
 		bool edge = strncmp(change->attribute, "face_", 5) == 0;
-		if ((edge && cared->usable != NULL) || strcmp(change->attribute, "run") == 0) {
+		if (edge || strcmp(change->attribute, "run") == 0) {
 			continue;
 		}
 		text_join(&line, "; ", change->attribute);

@@ -26,15 +26,14 @@ enum outcome cleaning_run(struct call *call, const char *what, const char *said)
 	for (size_t i = 0; i < count; i++) {
 		tags[i] = call_bare(call, i);
 	}
-	enum outcome outcome = care_cleaning(call->store, call->arena, tags, count, what, &call->actor,
-	                                     cared, call->fault);
+	enum outcome outcome = care_cleaning(call->store, call->arena, tags, count, what, call->units,
+	                                     &call->actor, cared, call->fault);
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
 	const char *caution = cleaning_caution(call, cared, count, what);
 	answer_array_open(call->answer, NULL);
 	for (size_t i = 0; i < count; i++) {
-		cared[i].what = room_summary(call->arena, cared[i].record, call->units);
 		cared[i].caution = caution;
 		cared_write(call, &cared[i]);
 		cared[i].caution = i + 1 < count ? NULL : caution;
@@ -100,6 +99,5 @@ enum outcome new_life_run(struct call *call, new_life begin)
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	cared.what = room_summary(call->arena, cared.record, call->units);
 	return cared_answer(call, &cared, said_of(call, &cared));
 }

@@ -164,6 +164,28 @@ size_t text_fit(const char *text, size_t columns, const char **rest)
 	return (size_t)(at - text);
 }
 
+const char *text_cut(struct arena *arena, const char *text, size_t columns)
+{
+	if (text_columns(text) <= columns) {
+		return text;
+	}
+	size_t used = 0, length = 0;
+	while (text[length] != '\0') {
+		uint32_t code = 0;
+		size_t bytes = character_read(text + length, &code);
+		bytes = bytes == 0 ? 1 : bytes;
+		used += text_columns_of(text + length, bytes);
+		if (used + 3 > columns) {
+			break;
+		}
+		length += bytes;
+	}
+	while (length > 0 && text[length - 1] == ' ') {
+		length--;
+	}
+	return arena_format(arena, "%.*s...", (int)length, text);
+}
+
 /* A part between two commas that is longer is running text, and broken like that. */
 #define PART_MOST 26
 

@@ -29,6 +29,9 @@ size_t text_columns(const char *text);
 /* The same of its first `length` bytes. */
 size_t text_columns_of(const char *text, size_t length);
 
+/* No wider than that; three full stops stand for what is left out. */
+const char *text_cut(struct arena *arena, const char *text, size_t columns);
+
 /*
  * Bytes of `text` that fit into `columns`, broken at a blank where there is one, and the start of
  * what comes after the blanks there in `rest` ("" where all fits). At least one character,

@@ -76,17 +76,6 @@ static bool is_free(const struct plot_taken *taken, double x, double y, double w
 	return true;
 }
 
-/* Runs it level from its first point to its last? */
-static bool is_level(const struct plot_line *line)
-{
-	for (size_t i = 1; i < line->count; i++) {
-		if (line->points[i].y != line->points[0].y) {
-			return false;
-		}
-	}
-	return line->count >= 2;
-}
-
 static void label_put(const struct plotting *plot, struct plot_taken *taken, const char *name,
                       double x, double top, double width)
 {
@@ -103,7 +92,7 @@ static void label_put(const struct plotting *plot, struct plot_taken *taken, con
 void plot_label_draw(const struct plotting *plot, struct plot_taken *taken,
                      const struct plot_line *line)
 {
-	if (line->name == NULL || !is_level(line) || !plot_shows(line->points[0].y)) {
+	if (line->name == NULL || !plot_is_level(line) || !plot_shows(line->points[0].y)) {
 		return;
 	}
 	double y = plot_y(plot, line->points[0].y);

@@ -93,6 +93,16 @@ void plot_extent(const struct plot_face *face, double *x_least, double *x_most, 
 	reach_settle(&y, &face->up, y_least, y_most);
 }
 
+bool plot_is_level(const struct plot_line *line)
+{
+	for (size_t i = 1; i < line->count; i++) {
+		if (line->points[i].y != line->points[0].y) {
+			return false;
+		}
+	}
+	return line->count >= 2;
+}
+
 /* ---------------------------------------------------------------- ticks */
 
 /* 1, 2, 5, 10, 20, 50, ...: the one of that number, 0 being `10 ^ base`. */

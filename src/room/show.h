@@ -53,6 +53,8 @@ void tell_places(struct telling *telling, const struct place_around *places, siz
 /* `rack 1, bottom shelf (R1-3)`, or the code alone */
 const char *place_words(struct arena *arena, const struct place_around *place);
 
+/* Damage of a tool's face, and which life it is in where that is not its first. */
+enum outcome tell_care(struct telling *telling, struct fault *fault);
 /* What is promised to a job, and what has broken that. */
 enum outcome tell_promise(struct telling *telling, int64_t job, struct fault *fault);
 /* The jobs that have a tool booked. */

@@ -1,4 +1,6 @@
 /* A job as `show` tells it: what is printed, on what, and the figures of its layout. */
+#include <string.h>
+
 #include "show.h"
 
 /* ---------------------------------------------------------------- figures of the layout */
@@ -83,6 +85,24 @@ static void tell_layout(struct telling *telling, const struct layout *layout)
 	            value_of_length(VALUE_WEB, layout->run.known, layout->run.value), NULL);
 }
 
+/* What it took when it ran last, beside what its quantity takes. */
+static enum outcome tell_ran(struct telling *telling, int64_t job, struct fault *fault)
+{
+	struct known_length ran;
+	const char *by;
+	enum outcome outcome = store_ran_of_job(telling->store, telling->arena, job, &ran, &by, fault);
+	if (outcome == OUTCOME_DONE) {
+		bool counted = ran.known && strcmp(by, "quantity") == 0;
+		struct value value = value_of_length(VALUE_WEB, ran.known, ran.value);
+		tell_figure(telling, "ran", NULL, value,
+		            ran.known ? arena_format(telling->arena, "%s, %s",
+		                                     value_text(telling->arena, &value, telling->units),
+		                                     counted ? "by its quantity" : "as given")
+		                      : NULL);
+	}
+	return outcome;
+}
+
 /* ---------------------------------------------------------------- stations and cuts */
 
 static enum outcome show_rows(struct telling *telling, const struct job *job, enum kind_id kind,
@@ -115,6 +135,10 @@ enum outcome show_job(struct telling *telling, struct fault *fault)
 	tell_attribute(telling, "press");
 	tell_attribute(telling, "quantity");
 	tell_layout(telling, &job.layout);
+	outcome = tell_ran(telling, job.id, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
 	telling->out->rows =
 		arena_take(telling->arena, job.station_count + job.cut_count, sizeof(struct record *));
 	outcome = show_rows(telling, &job, KIND_STATION, job.station_count, fault);

@@ -420,6 +420,7 @@ enum outcome show_tool(struct telling *telling, struct fault *fault)
 	}
 	if (outcome == OUTCOME_DONE) {
 		tell_kind(telling, &tool);
+		outcome = tell_care(telling, fault);
 	}
 	return outcome == OUTCOME_DONE && kind->id == KIND_ANILOX ? show_readings(telling, fault)
 	                                                          : outcome;

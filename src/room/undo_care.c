@@ -14,12 +14,12 @@ static enum outcome refuse_lived(const struct undo_entry *entry, const char *cal
 		entry->word, called, run ? "run" : "been read",
 		since->operator_name != NULL ? since->operator_name : since->login, since->terminal,
 		moment_text(since->happened).bytes);
-	fault_hint(fault, "Look with wear %s; what is wrong on record is put right with edit %s.",
+	fault_hint(fault, "Look with history %s; what is wrong on record is put right with edit %s.",
 	           called, called);
 	return OUTCOME_NO;
 }
 
-/* "run 0m -> 1200000m; fitted 2026-12-01 -> 2026-11-02" */
+/* "run 0m -> 1200000m; fitted 2026-12-01 -> 2026-11-02"; NULL: nothing of the record changed. */
 static const char *changes_said(struct arena *arena, const struct record *before,
                                 const struct record *after)
 {
@@ -33,7 +33,7 @@ static const char *changes_said(struct arena *arena, const struct record *before
 			                new->known ? value_text(arena, new, UNITS_METRIC) : "not known");
 		}
 	}
-	return text.length > 0 ? text.bytes : "not recorded any more";
+	return text.length > 0 ? text.bytes : NULL;
 }
 
 /* `life 1 again; run 0m -> ...` where a life ended by it. */
@@ -60,9 +60,11 @@ static enum outcome take_back(struct store *store, struct arena *arena,
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	*result = changes_said(arena, before, after);
+	const char *changes = changes_said(arena, before, after);
+	*result = changes != NULL ? changes : "not recorded any more";
 	if (now != life) {
-		*result = arena_format(arena, "life %lld again; %s", (long long)now, *result);
+		*result = arena_format(arena, "life %lld again%s%s", (long long)now,
+		                       changes != NULL ? "; " : "", changes != NULL ? changes : "");
 	}
 	return OUTCOME_DONE;
 }

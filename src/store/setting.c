@@ -18,7 +18,7 @@ static const char practice[] = "common practice, no source";
 static const char runout_source[] =
 	"common practice; PrintWiki, \"Total Indicated Runout\", for a new roller";
 
-static const char regrinds_source[] = "Packaging Impressions: solid dies take about four regrinds";
+static const char regrinds_source[] = "Packaging Impressions, for solid dies";
 
 /*
  * The ranges are generous, common practice too: they catch what no shop can mean, such as a unit
@@ -61,6 +61,21 @@ const struct setting settings[] = {
      "what a blade or die is whose life ends within the run", practice},
 	{"regrinds", VALUE_COUNT, NULL, "4", "0", "50", "how often a solid die is usually ground anew",
      regrinds_source},
+	{"recent", VALUE_DURATION, NULL, "90d", "1w", "104w",
+     "time over which a tool's recent use is counted, to tell days of web left", practice},
+	{"due_days", VALUE_DURATION, NULL, "30d", "1d", "366d", "how far ahead due looks", practice},
+	{"clean_every", VALUE_WEB, NULL, "150000m", "0m", "10000000m",
+     "web that a roll runs from one cleaning to the next; 0m: not asked", practice},
+	{"read_every", VALUE_DURATION, NULL, "90d", "0d", "520w",
+     "from one reading of a roll that runs to the next; 0d: not asked", practice},
+	{"uneven", VALUE_PERCENT, NULL, "10%", "0%", "100%",
+     "how far a roll's left, centre and right may differ, of their mean", practice},
+	{"life_steel", VALUE_WEB, NULL, "0m", "0m", "100000000m",
+     "life of a steel blade that has none of its own; 0m: not known", practice},
+	{"life_coated", VALUE_WEB, NULL, "0m", "0m", "100000000m",
+     "life of a coated blade that has none of its own; 0m: not known", practice},
+	{"life_polymer", VALUE_WEB, NULL, "0m", "0m", "100000000m",
+     "life of a polymer blade that has none of its own; 0m: not known", practice},
 	{"idle", VALUE_DURATION, NULL, "10min", "1min", "24h",
      "quiet at the scanning bench after which who scanned is signed off", practice},
 	{"x_least", VALUE_TOOLING, NULL, "0.19mm", "0.05mm", "5mm",
@@ -107,6 +122,14 @@ static const struct limit_field {
 	{"make_ready", offsetof(struct limits, make_ready)},
 	{"life_over", offsetof(struct limits, life_over)},
 	{"regrinds", offsetof(struct limits, regrinds)},
+	{"recent", offsetof(struct limits, recent)},
+	{"due_days", offsetof(struct limits, due_days)},
+	{"clean_every", offsetof(struct limits, clean_every)},
+	{"read_every", offsetof(struct limits, read_every)},
+	{"uneven", offsetof(struct limits, uneven)},
+	{"life_steel", offsetof(struct limits, life_steel)},
+	{"life_coated", offsetof(struct limits, life_coated)},
+	{"life_polymer", offsetof(struct limits, life_polymer)},
 	{"units", offsetof(struct limits, units)},
 };
 
@@ -368,7 +391,7 @@ static void apply(struct limits *limits, const struct setting *setting, const ch
 	                                 text, &value, NULL) != OUTCOME_DONE) {
 		return;
 	}
-	if (setting->type == VALUE_TOOLING) {
+	if (setting->type == VALUE_TOOLING || setting->type == VALUE_WEB) {
 		*(struct length *)field = value.length;
 	} else if (setting->type == VALUE_PERCENT) {
 		*(struct percent *)field = value.percent;

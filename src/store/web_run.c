@@ -66,6 +66,51 @@ enum outcome store_web_since(struct store *store, int64_t tool, struct moment si
 	return outcome;
 }
 
+STATEMENT(length_of_last_run) =
+	{"length of the last run of a job",
+     "SELECT length, length_by FROM job_run WHERE job = :job AND length IS NOT NULL"
+     " ORDER BY started DESC, id DESC LIMIT 1",
+     false};
+
+enum outcome store_ran_of_job(struct store *store, struct arena *arena, int64_t job,
+                              struct known_length *out, const char **by, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &length_of_last_run, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*out = (struct known_length){.known = false};
+	*by = NULL;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":job", job);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*out = column_length(stmt, 0);
+		*by = column_words(arena, stmt, 1);
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
+STATEMENT(tools_reached) = {"tools that a run reached",
+                            "SELECT count(*) FROM web_run WHERE entry = :entry", false};
+
+enum outcome store_web_reached(struct store *store, int64_t entry, int64_t *tools,
+                               struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &tools_reached, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*tools = 0;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":entry", entry);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*tools = sqlite3_column_int64(stmt, 0);
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
 /* ---------------------------------------------------------------- a run reaches its tools */
 
 STATEMENT(length_of_run) = {"length of a run",
@@ -231,11 +276,12 @@ static enum outcome refuse_told(struct store *store, struct arena *arena, int64_
 	if (statement_row(store, stmt, &outcome, fault)) {
 		const char *tag = arena_copy(arena, tag_shown(column_tag(stmt, 0)).bytes);
 		const char *detail = column_words(arena, stmt, 2);
-		outcome =
-			fault_set(fault, OUTCOME_NO, "what %s has run is told anew since: %s%s%s, by %s, %s",
-		              tag, column_words(arena, stmt, 1), detail != NULL ? ", " : "",
-		              detail != NULL ? detail : "", column_words(arena, stmt, 3),
-		              moment_text(column_seconds(stmt, 4).value).bytes);
+		outcome = fault_set(fault, OUTCOME_NO,
+		                    "finish is not taken back, the run of %s has changed since: %s%s%s, "
+		                    "by %s, %s",
+		                    tag, column_words(arena, stmt, 1), detail != NULL ? ", " : "",
+		                    detail != NULL ? detail : "", column_words(arena, stmt, 3),
+		                    moment_text(column_seconds(stmt, 4).value).bytes);
 		fault_hint(fault, "Look with history %s, then put its run right: edit %s run=...", tag,
 		           tag);
 	}

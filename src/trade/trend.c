@@ -1,12 +1,16 @@
 /* The trend of a roll's volume over the web that it has run. */
 #include <math.h>
 
+#include "distributions.h"
 #include "slopes.h"
-#include "toothrack/trade.h"
+#include "trend.h"
 
 #define CONFIDENCE 0.9
-/* Two-sided: less than so likely where there is no trend, and it is one. */
+/* It is a trend where Kendall's test finds none less likely than this, either way ... */
 #define NO_TREND_MOST 0.1
+/* ... or the slope by what is known of the scatter, one way. */
+#define NO_SLOPE_MOST 0.025
+#define FREEDOM_LEAST 1.0
 
 /* From 1e-6 cm3/m2 a nanometre to cm3/m2 a million metres. */
 #define SLOPE_UNIT 1e9
@@ -98,12 +102,32 @@ static struct scatter moderated(struct scatter own, const struct scatter *shop)
 	return (struct scatter){.share = sqrt(square), .freedom = freedom};
 }
 
+/* Student's t of the slope. */
+static bool slope_clear(const struct trend *trend, double slope, double tail)
+{
+	double level = fabs(trend->at_zero + trend->slope * trend->mean_run);
+	double deviation =
+		trend->used.share * level * sqrt(trend_slope_variance(trend->count) / trend->squares);
+	return slope > 0 && trend->used.freedom >= FREEDOM_LEAST &&
+	       slope > student_quantile(1 - tail, trend->used.freedom) * deviation;
+}
+
+bool trend_falls_clearly(const struct trend *trend, double tail)
+{
+	return slope_clear(trend, -trend->slope, tail);
+}
+
+/* Ranks say it of enough readings; of few, where the scatter is known, the line does. */
 static enum trend_says what_it_says(const struct trend *trend)
 {
-	if (trend->p > NO_TREND_MOST || trend->kendall_s == 0) {
-		return TREND_NONE;
+	bool by_ranks = trend->p <= NO_TREND_MOST;
+	if ((by_ranks && trend->kendall_s < 0) || slope_clear(trend, -trend->slope, NO_SLOPE_MOST)) {
+		return TREND_FALLS;
 	}
-	return trend->kendall_s < 0 ? TREND_FALLS : TREND_RISES;
+	if ((by_ranks && trend->kendall_s > 0) || slope_clear(trend, trend->slope, NO_SLOPE_MOST)) {
+		return TREND_RISES;
+	}
+	return TREND_NONE;
 }
 
 static struct series series_of_points(struct arena *arena, const struct trend_point *points,

@@ -7,7 +7,7 @@
 
 #include <math.h>
 
-#include "shop.h"
+#include "toothrack/print.h"
 
 #define WEAR_READINGS 12
 #define WEAR_BAND 24

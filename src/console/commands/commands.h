@@ -16,6 +16,7 @@ extern const struct command command_clear;
 extern const struct command command_count_place;
 extern const struct command command_demo;
 extern const struct command command_dirty;
+extern const struct command command_due;
 extern const struct command command_earliest;
 extern const struct command command_edit;
 extern const struct command command_export;
@@ -29,8 +30,8 @@ extern const struct command command_import;
 extern const struct command command_new;
 extern const struct command command_put;
 extern const struct command command_quit;
-extern const struct command command_reblade;
 extern const struct command command_reading;
+extern const struct command command_reblade;
 extern const struct command command_receive;
 extern const struct command command_regrind;
 extern const struct command command_remove;
@@ -46,5 +47,6 @@ extern const struct command command_take;
 extern const struct command command_unbook;
 extern const struct command command_undo;
 extern const struct command command_verify;
+extern const struct command command_wear;
 
 #endif

@@ -2,7 +2,6 @@
 #include <string.h>
 
 #include "../cared_answer.h"
-#include "../records.h"
 #include "commands.h"
 
 static enum outcome read_length(struct call *call, const char *key, const char *text,
@@ -88,7 +87,6 @@ static enum outcome run(struct call *call)
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
-	cared.what = room_summary(call->arena, cared.record, call->units);
 	return cared_answer(call, &cared, said_of(call));
 }
 

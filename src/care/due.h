@@ -1,0 +1,75 @@
+/* The list of what is due while it is made: the rules add to it. */
+#ifndef TOOTHRACK_CARE_DUE_H
+#define TOOTHRACK_CARE_DUE_H
+
+#include "use.h"
+
+/* A row, with what else its place in the list is by. */
+struct due_item {
+	struct due_row row;
+	double left_share; /* of its life, or of what it may run; 0 where it is not told by web */
+};
+
+/* How long blades of one material ran here, read when first asked. */
+struct material_run {
+	bool read;
+	struct lives_run lives;
+};
+
+struct due_list {
+	struct store *store;
+	struct arena *arena; /* of the rows */
+	struct limits limits;
+	struct moment now, until;
+	struct material_run materials[3];
+	struct due_item *items;
+	size_t count, room;
+	struct fault *fault;
+};
+
+/* A reason why something is to be done to a tool, and when. */
+struct due_reason {
+	enum due_what what;
+	const char *by; /* date, metres, forecast */
+	bool overdue;
+	struct known_moment least, most;
+	struct known_length left, left_most;
+	double left_share;
+	const char *text;
+};
+
+/* The tool while its rules are asked: what several of them need. */
+struct due_asked {
+	const struct due_tool *tool;
+	struct length per_day;
+	struct known_length next_run; /* web of the next job */
+	size_t first;                 /* of its rows in the list */
+};
+
+/*
+ * Puts a reason on the list; one for the same `what` of the tool joins that: its text stands
+ * behind, the earlier date and the worse word count.
+ */
+void due_add(struct due_list *list, const struct due_asked *asked, const struct due_reason *reason);
+
+/*
+ * When so much web (below 0: too much) is left of `whole`: fills when, what is left and whether it
+ * is overdue. True where it belongs on the list: overdue, by its date, or by the next job.
+ */
+bool due_by_web(const struct due_list *list, const struct due_asked *asked, struct length left,
+                struct length whole, struct due_reason *out);
+
+/* Each asks its rules of the tool. */
+void due_dirty(struct due_list *list, const struct due_asked *asked);
+void due_roll(struct due_list *list, const struct due_asked *asked);
+enum outcome due_blade(struct due_list *list, const struct due_asked *asked);
+void due_die(struct due_list *list, const struct due_asked *asked);
+void due_cylinder(struct due_list *list, const struct due_asked *asked);
+
+/* `12600m`: whole metres or feet; rough: of a forecast, whole hundreds. */
+const char *words_of_web(const struct due_list *list, struct length length);
+const char *words_of_web_rough(const struct due_list *list, struct length length);
+/* `2026-12-24`: the local day of a moment */
+const char *words_of_day(const struct due_list *list, struct moment moment);
+
+#endif

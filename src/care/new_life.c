@@ -208,6 +208,40 @@ static void question_date(struct renewal *renewal)
 	}
 }
 
+/* A day before today, or a moment: today's blade was fitted just now. */
+static struct known_moment since_of(const struct renewal *renewal)
+{
+	const char *date = renewal->begins->date;
+	const struct value *given = date != NULL ? record_known(renewal->tool.after, date) : NULL;
+	struct known_moment since = {.known = given != NULL};
+	if (given != NULL) {
+		struct moment today = moment_day_start(renewal->actor->now);
+		since.value = given->moment;
+		since.known =
+			!given->moment.date || moment_compare(moment_day_start(given->moment), today) < 0;
+	}
+	return since;
+}
+
+/* The run goes back to nothing, whenever it began: what ran since stays with the life before. */
+static enum outcome question_since(struct renewal *renewal, struct fault *fault)
+{
+	struct known_moment since = since_of(renewal);
+	struct length web;
+	if (!since.known) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome =
+		store_web_since(renewal->store, renewal->tool.found.id, since.value, &web, fault);
+	if (outcome == OUTCOME_DONE && length_compare(web, length_from_nm(0)) > 0) {
+		care_question(renewal->arena, renewal->out,
+		              "it has run %s since %s, on record of the life before",
+		              length_text(web, LENGTH_WEB, renewal->units).bytes,
+		              moment_text(since.value).bytes);
+	}
+	return outcome;
+}
+
 /* Solid dies take about four regrinds: Packaging Impressions; the shop's own in `regrinds`. */
 static enum outcome question_die(struct renewal *renewal, struct fault *fault)
 {
@@ -301,21 +335,6 @@ static const char *detail_of(const struct renewal *renewal)
 	return text.bytes;
 }
 
-/* A day before today, or a moment: today's blade was fitted just now. */
-static struct known_moment since_of(const struct renewal *renewal)
-{
-	const char *date = renewal->begins->date;
-	const struct value *given = date != NULL ? record_known(renewal->tool.after, date) : NULL;
-	struct known_moment since = {.known = given != NULL};
-	if (given != NULL) {
-		struct moment today = moment_day_start(renewal->actor->now);
-		since.value = given->moment;
-		since.known =
-			!given->moment.date || moment_compare(moment_day_start(given->moment), today) < 0;
-	}
-	return since;
-}
-
 static enum outcome write_renewal(struct renewal *renewal, struct fault *fault)
 {
 	struct care_change *change = &renewal->change;
@@ -346,6 +365,9 @@ static enum outcome renew_found(struct renewal *renewal, const char *tag, struct
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = take_all(renewal, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = question_since(renewal, fault);
 	}
 	if (outcome == OUTCOME_DONE && renewal->begins->kind == KIND_DIE) {
 		outcome = question_die(renewal, fault);

@@ -102,7 +102,10 @@ static inline struct record *shop_has(struct shop *shop, enum kind_id id, const 
 		size_t index = kind_attribute_find(record->kind, words[0]);
 		assert_int_not_equal(index, SIZE_MAX);
 		const struct attribute *attribute = kind_attribute(record->kind, index);
-		record->values[index] = shop_typed(shop, attribute->type, words[1]);
+		if (value_parse(shop->arena, words[0], attribute->type, attribute->choices, NULL, words[1],
+		                &record->values[index], &shop->fault) != OUTCOME_DONE) {
+			fail_msg("%s: %s", words[1], shop->fault.sentence);
+		}
 		if (attribute->reference != REFER_NONE && attribute->reference != REFER_PRESSES) {
 			record->references[index] = shop_id(shop, words[1]);
 		}

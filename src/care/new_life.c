@@ -101,7 +101,7 @@ static enum outcome refuse_key(const struct renewal *renewal, const char *key, c
 	if (nearest != NULL) {
 		fault_hint(fault, "Type %s=%s.", nearest, value);
 	} else {
-		fault_hint(fault, "Type %s", list_given(renewal));
+		fault_hint(fault, "Give %s, with a value.", list_given(renewal));
 	}
 	return OUTCOME_BAD;
 }
@@ -314,7 +314,8 @@ static const char *detail_of(const struct renewal *renewal)
 	const struct record *before = renewal->tool.before, *after = renewal->tool.after;
 	struct known_length ended = renewal->out->ended;
 	struct text text = text_start(renewal->arena);
-	text_add_format(&text, "life %lld", (long long)(renewal->tool.life + 1));
+	const int64_t next = renewal->tool.life + 1;
+	text_add_format(&text, "life %lld", (long long)next);
 	if (ended.known) {
 		text_add_format(&text, ", the one before had run %s",
 		                length_text(ended.value, LENGTH_WEB, UNITS_METRIC).bytes);

@@ -9,6 +9,7 @@ import unicodedata
 import cases_files
 import cases_records
 import cases_tag
+import cases_tool_care
 import cases_work
 import pytest
 from bad import call, copy_shop, held, left_behind, said, unchanged
@@ -52,7 +53,7 @@ def plain(text):
     return not any(unicodedata.category(sign) in ("Cc", "Zl", "Zp") or sign in TURNING for sign in text.replace("\n", ""))
 
 
-TYPED = cases_records.CASES + cases_work.CASES + cases_tag.CASES
+TYPED = cases_records.CASES + cases_work.CASES + cases_tag.CASES + cases_tool_care.CASES
 
 
 @pytest.mark.parametrize("typed, status, sentence, hint", TYPED, ids=[name_of(case[0]) for case in TYPED])

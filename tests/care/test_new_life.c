@@ -152,7 +152,7 @@ static void care_regrind__flexible_die__questioned(void **state)
 	assert_int_equal(shop->cared.question_count, 1);
 	assert_int_equal(begin_life(shop, care_regrind, "D1", WORDS("volume", "2bcm")), OUTCOME_BAD);
 	shop_faults(shop, OUTCOME_BAD, "attribute of a regrind not known: volume",
-	            "Type life= or note=");
+	            "Give life= or note=, with a value.");
 }
 
 /* ---------------------------------------------------------------- rolls */
@@ -290,7 +290,7 @@ static void care_cleaning__several__all_or_none(void **state)
 	assert_int_equal(care_cleaning(shop->store, shop->arena, twice, 3, "cleaned", UNITS_METRIC,
 	                               &shop->actor, cared, &shop->fault),
 	                 OUTCOME_BAD);
-	shop_faults(shop, OUTCOME_BAD, "tag given twice: AN000001-R", "");
+	shop_faults(shop, OUTCOME_BAD, "tag given twice: AN000001-R", "Name each tool once.");
 	assert_int_equal(store_last_entry(shop->store), entries);
 	assert_int_equal(care_cleaning(shop->store, shop->arena, tags, 3, "dirty", UNITS_METRIC,
 	                               &shop->actor, cared, &shop->fault),

@@ -111,13 +111,15 @@ struct forecast {
 struct worn {
 	const struct kind *kind;
 	const char *tag, *what;
-	struct record *record;
+	struct record *record; /* NULL in a list */
 	int64_t life;
 	struct known_length run;
 	struct known_count revolutions;
 	struct length per_day;  /* recent use; 0: none */
 	struct duration recent; /* the time that it is taken over */
 	/* rolls */
+	struct known_screen line_screen;
+	struct known_volume when_new;
 	struct wear_kept wear;
 	struct known_volume now;       /* latest reading after cleaning */
 	struct known_percent lost;     /* since new */
@@ -135,15 +137,19 @@ struct worn {
 	struct care_row *care; /* cleanings and the like, latest first */
 	size_t care_count;
 	struct forecast forecast;
-	const char **says; /* sentences: what the figures mean, what is lacking */
-	size_t say_count;
 };
+/*
+ * What wear is known of a tool, and when it comes to its limit. OUTCOME_BAD for what is no tool;
+ * texts in the arena.
+ */
 enum outcome care_wear(struct store *store, struct arena *arena, const char *tag, enum units units,
                        struct moment now, struct worn *out, struct fault *fault);
-/* `wear anilox`: rolls compared, those nearest to their limit first; without readings and runs. */
-enum outcome care_wear_rolls(struct store *store, struct arena *arena, enum units units,
-                             struct moment now, struct worn **out, size_t *count,
-                             struct fault *fault);
+/*
+ * `wear anilox`: rolls in use compared, those that come to their limit first by web left, then
+ * those of which that cannot be told, by what they have lost. Without record, readings, runs, care.
+ */
+enum outcome care_wear_rolls(struct store *store, struct arena *arena, struct moment now,
+                             struct worn **out, size_t *count, struct fault *fault);
 /* Life of a blade or die in web: its own, else of a blade that of its material (set life_steel). */
 struct known_length care_life(const struct due_tool *tool, const struct limits *limits);
 /*

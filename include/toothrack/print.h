@@ -268,12 +268,13 @@ struct passport_face {
 	const char *code;    /* `AN000045-3` */
 	const char *content; /* of the symbol, as in struct tag_face */
 	bool gs1;
-	const char *whereabouts;         /* where it is, and in what condition, or NULL */
+	const char *whereabouts;         /* where it is, in what condition: a line a fact, or NULL */
 	const struct passport_row *rows; /* its data */
 	size_t row_count;
 	const char *history_title;
 	const char *const *history; /* one line an entry, latest first */
 	size_t history_count;
+	size_t history_more;          /* earlier ones that are not among them */
 	const struct plot_face *plot; /* or NULL */
 	const char *printed;
 };

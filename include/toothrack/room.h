@@ -374,6 +374,13 @@ struct tag_habits {
 enum outcome room_tag_habits(struct store *store, struct arena *arena, struct tag_habits *out,
                              struct fault *fault);
 
+/*
+ * What the symbol of one tag carries by the settings; `gs1`: AI in brackets. In the arena.
+ * OUTCOME_BAD: a GIAI without a company prefix, or one that grows too long.
+ */
+enum outcome room_tag_content(struct store *store, struct arena *arena, struct tag tag,
+                              const char **content, bool *gs1, struct fault *fault);
+
 enum tags_which { TAGS_NAMED, TAGS_FOUND, TAGS_CHANGED, TAGS_UNPRINTED, TAGS_CARDS };
 struct tags_asked {
 	enum tags_which which;

@@ -214,7 +214,7 @@ struct limits {
 	struct duration make_ready; /* from the end of one job to good labels of the next, open hours */
 	struct calendar calendar;
 	enum life_over life_over;
-	int64_t regrinds; /* of a solid die */
+	int64_t regrinds;           /* of a solid die */
 	struct duration recent;     /* over which a tool's recent use is taken */
 	struct length clean_every;  /* web between two cleanings of a roll; 0: not asked */
 	struct duration read_every; /* between two readings of a roll that runs; 0: not asked */
@@ -278,18 +278,19 @@ struct scatter {
 enum trend_says {
 	TREND_TOO_FEW, /* readings, or all at one run: nothing is told */
 	TREND_NONE,    /* they show no trend */
-	TREND_FALLS,
-	TREND_RISES,
+	TREND_FALLS,   /* told of a roll whose volume stays as it is one time in twenty */
+	TREND_RISES,   /* likewise */
 };
 #define TREND_POINTS_LEAST 3
 
 /*
  * The trend of a roll's volume over the web that it has run. Volumes in cm3/m2, runs in millions of
- * metres. `slope`: Theil-Sen, the median of the slopes of all pairs whose runs differ; H. Theil,
- * Proc. Kon. Ned. Akad. v. Wetensch. A 53 (1950); P. K. Sen, JASA 63 (1968) 1379. `slope_least`,
- * `slope_most`: Sen's interval at 90 %. `at_zero`: of the line at run 0, the median of volume -
- * slope x run. Kendall's S, tau-b and p (two-sided) by M. G. Kendall, Rank Correlation Methods, and
- * H. B. Mann, Econometrica 13 (1945) 245: exact where nothing is tied and they are few.
+ * metres. `slope`: Theil-Sen; `slope_least`, `slope_most`: Sen's interval at 90 %. `at_zero`: of
+ * the line at run 0, the median of volume - slope x run. Kendall's S, tau-b and p: as kendall_of.
+ *
+ * It falls or rises where p is at most 10 %, or where the slope is further from 0 than its scatter
+ * does in 5 % (2.5 % one way) by Student's t: Kendall's test cannot tell of three readings, and
+ * does not know how well a shop reads.
  */
 struct trend {
 	enum trend_says says;
@@ -297,7 +298,7 @@ struct trend {
 	double slope, slope_least, slope_most;
 	double at_zero;
 	double mean_run, squares; /* of the runs: mean, and sum of squares about it */
-	struct scatter own;       /* of these readings about the line */
+	struct scatter own;       /* of these readings about the line of least squares */
 	struct scatter used;      /* by the range: moderated by that of the shop's other rolls */
 	int64_t kendall_s;
 	double tau, p;
@@ -308,11 +309,19 @@ struct trend {
  */
 void trend_of(struct arena *arena, const struct trend_point *points, size_t count,
               const struct scatter *shop, struct trend *out);
-/* What the shop's rolls scatter by, of the scatter of each (only `own` of such as have freedom). */
+/*
+ * What the shop's rolls scatter by, of the scatter of each (`own`; those without freedom or without
+ * scatter do not count). Few rolls, or such that differ much, tell little: less freedom; fewer than
+ * three, none. G. K. Smyth, Stat. Appl. Genet. Mol. Biol. 3 (2004) article 3.
+ */
 struct scatter scatter_of_shop(const struct scatter *each, size_t count);
 /* Is there a trend that speaks of wear (TREND_FALLS), so that check and ahead count by it? */
 bool trend_forecasts(const struct trend *trend);
-/* The line at a run, never below nothing; and the 90 % band of the line there, in cm3/m2. */
+/*
+ * The line at a run, never below nothing; and the 90 % band of the line there, in cm3/m2: as wide
+ * as it must be for the ranges of trend_reaches, which are where it meets the limit. 0 where there
+ * are too few readings.
+ */
 double trend_at(const struct trend *trend, struct length run);
 void trend_band_at(const struct trend *trend, struct length run, double *least, double *most);
 
@@ -325,8 +334,10 @@ struct trend_reach {
 };
 /*
  * When the wear that the trend tells brings the roll down to `limit`: a range that holds the truth
- * nine times in ten. `least` never lies before run 0. An end that cannot be told is not known;
- * where `most` is not known the range has no end, and counts as not given.
+ * nine times in ten. `least` never lies before run 0; it may lie before the run on record, where
+ * the limit may be reached already. An end that cannot be told is not known: `most` where the slope
+ * is not clearly below 0, or three readings stand alone, with nothing known of the shop's scatter;
+ * the range then has no end, and counts as not given, but `least` may still be told: not before.
  */
 void trend_reaches(const struct trend *trend, struct volume limit, struct trend_reach *out);
 

@@ -211,7 +211,7 @@ enum outcome care_due(struct store *store, struct arena *arena, int64_t days, en
 	if (outcome == OUTCOME_DONE) {
 		list.until = moment_add(now, duration_of_days((double)days));
 		struct moment since = moment_add(now, duration_of_days(-days_in(list.limits.recent)));
-		outcome = store_due(store, now, since, take, &list, fault);
+		outcome = store_due(store, NULL, 0, now, since, take, &list, fault);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;

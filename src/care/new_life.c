@@ -301,6 +301,21 @@ static const char *detail_of(const struct renewal *renewal)
 	return text.bytes;
 }
 
+/* A day before today, or a moment: today's blade was fitted just now. */
+static struct known_moment since_of(const struct renewal *renewal)
+{
+	const char *date = renewal->begins->date;
+	const struct value *given = date != NULL ? record_known(renewal->tool.after, date) : NULL;
+	struct known_moment since = {.known = given != NULL};
+	if (given != NULL) {
+		struct moment today = moment_day_start(renewal->actor->now);
+		since.value = given->moment;
+		since.known =
+			!given->moment.date || moment_compare(moment_day_start(given->moment), today) < 0;
+	}
+	return since;
+}
+
 static enum outcome write_renewal(struct renewal *renewal, struct fault *fault)
 {
 	struct care_change *change = &renewal->change;
@@ -311,6 +326,7 @@ static enum outcome write_renewal(struct renewal *renewal, struct fault *fault)
 	change->word = renewal->begins->word;
 	change->what = renewal->begins->what;
 	change->new_life = true;
+	change->since = since_of(renewal);
 	change->detail = detail_of(renewal);
 	change->record = renewal->tool.after;
 	enum outcome outcome =

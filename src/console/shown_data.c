@@ -124,7 +124,7 @@ static void bookings_write(struct answer *answer, const struct shown *shown)
 	answer_array_close(answer);
 }
 
-void shown_write(struct answer *answer, const struct shown *shown)
+void shown_write(struct answer *answer, const struct shown *shown, const char *file)
 {
 	enum kind_id kind = shown->record->kind->id;
 	answer_object_open(answer, NULL);
@@ -156,6 +156,9 @@ void shown_write(struct answer *answer, const struct shown *shown)
 			entries_write(answer, "done", shown->done, shown->done_to, shown->done_count);
 		}
 		entries_write(answer, "history", shown->entries, shown->entries_of, shown->entry_count);
+	}
+	if (file != NULL) {
+		answer_word(answer, "file", file);
 	}
 	answer_object_close(answer);
 }

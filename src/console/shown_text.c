@@ -27,31 +27,48 @@ static bool is_covered(const struct shown *shown, const char *attribute)
 	return false;
 }
 
-/* The figures that matter, then what else is on record. */
+/* That a thing is not retired goes without saying, and what it is called stands above. */
+static bool is_said(const struct record *record, const struct attribute *attribute,
+                    const char *value)
+{
+	bool usual = attribute->type == VALUE_YES_NO && attribute->fallback != NULL &&
+	             strcmp(attribute->fallback, value) == 0;
+	return !usual && !list_has(record->kind->tool ? "tag" : "tag code number badge name title",
+	                           attribute->name);
+}
+
+size_t shown_pairs(struct call *call, const struct shown *shown, struct shown_pair **out)
+{
+	const struct record *record = shown->record;
+	size_t attributes = kind_attribute_count(record->kind), count = 0;
+	struct shown_pair *pairs =
+		arena_take(call->arena, shown->figure_count + attributes, sizeof *pairs);
+	for (size_t i = 0; i < shown->figure_count; i++) {
+		if (shown->figures[i].said != NULL) {
+			pairs[count++] = (struct shown_pair){shown->figures[i].name, shown->figures[i].said};
+		}
+	}
+	for (size_t i = 0; i < attributes; i++) {
+		const struct attribute *attribute = kind_attribute(record->kind, i);
+		const char *value = value_text(call->arena, &record->values[i], call->units);
+		if (record->values[i].known && is_said(record, attribute, value) &&
+		    !is_covered(shown, attribute->name)) {
+			pairs[count++] = (struct shown_pair){attribute->name, value};
+		}
+	}
+	*out = pairs;
+	return count;
+}
+
 static void attributes_say(struct call *call, const struct shown *shown)
 {
 	static const char *const columns[] = {"", ""};
-	const struct record *record = shown->record;
-	size_t count = kind_attribute_count(record->kind);
+	struct shown_pair *pairs;
+	size_t count = shown_pairs(call, shown, &pairs);
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
-	for (size_t i = 0; i < shown->figure_count; i++) {
-		const char *cells[] = {shown->figures[i].name, shown->figures[i].said};
-		if (cells[1] != NULL) {
-			answer_table_row(call->answer, MARK_PLAIN, cells);
-		}
-	}
 	for (size_t i = 0; i < count; i++) {
-		const struct attribute *attribute = kind_attribute(record->kind, i);
-		const char *value = value_text(call->arena, &record->values[i], call->units);
-		/* That a thing is not retired goes without saying, and what it is called stands above. */
-		bool said = attribute->type != VALUE_YES_NO || attribute->fallback == NULL ||
-		            strcmp(attribute->fallback, value) != 0;
-		said = said && !list_has(record->kind->tool ? "tag" : "tag code number badge name title",
-		                         attribute->name);
-		if (record->values[i].known && said && !is_covered(shown, attribute->name)) {
-			const char *cells[] = {attribute->name, value};
-			answer_table_row(call->answer, MARK_PLAIN, cells);
-		}
+		const char *cells[] = {pairs[i].name, pairs[i].value};
+		answer_table_row(call->answer, MARK_PLAIN, cells);
 	}
 	answer_table_close(call->answer);
 }

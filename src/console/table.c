@@ -16,9 +16,9 @@ const struct command *const commands[] = {
 	&command_choices,      &command_earliest, &command_ahead,   &command_book,
 	&command_unbook,       &command_at_risk,  &command_start,   &command_finish,
 	&command_reading,      &command_gauge,    &command_cleaned, &command_dirty,
-	&command_reblade,      &command_regrind,  &command_due,     &command_calc,
-	&command_set,          &command_backup,   &command_restore, &command_verify,
-	&command_demo,         &command_help,     &command_quit,
+	&command_reblade,      &command_regrind,  &command_wear,    &command_due,
+	&command_calc,         &command_set,      &command_backup,  &command_restore,
+	&command_verify,       &command_demo,     &command_help,    &command_quit,
 };
 const size_t command_count = COUNT_OF(commands);
 

@@ -2,6 +2,8 @@
  * A tool's passport: one page upright. From above: symbol, code and what it is; its data in two
  * columns; what happened; below, where there is one, its plot. What has no room is counted.
  */
+#include <string.h>
+
 #include "plot.h"
 
 /* Sizes: common practice, no source. Points. */
@@ -18,7 +20,7 @@
 #define COLUMN_GAP 18.
 #define NAME_PART 0.45 /* of a column that its names may take */
 #define TITLE_LINES 2
-#define WHERE_LINES 3
+#define WHERE_LINES 9
 #define VALUE_LINES 3
 #define ENTRY_LINES 2
 #define ENTRIES_LEAST 6 /* of the history have room, however many data there are */
@@ -71,6 +73,20 @@ static double words_put(const struct passport *pass, size_t step, const char *te
 	return y;
 }
 
+/* A fact a line, or more where it is long; so many in all that the data below keep their room. */
+static double facts_put(const struct passport *pass, const char *facts, double x, double y)
+{
+	double end = y + text_em(pass->step) * LINE_TO_LINE * WHERE_LINES;
+	while (*facts != '\0' && y < end - 1) {
+		size_t length = strcspn(facts, "\n");
+		const char *fact = arena_copy_bytes(pass->pen->arena, facts, length);
+		size_t room = (size_t)((end - y) / (text_em(pass->step) * LINE_TO_LINE) + 0.5);
+		y = words_put(pass, pass->step, fact, x, y, room);
+		facts += length + (facts[length] == '\n' ? 1 : 0);
+	}
+	return y;
+}
+
 static double head_draw(const struct passport *pass)
 {
 	const struct passport_face *face = pass->face;
@@ -78,7 +94,7 @@ static double head_draw(const struct passport *pass)
 	y = words_put(pass, text_step(CODE_EM), face->code, x, y, 1);
 	y = words_put(pass, text_step(TITLE_EM), face->title, x, y, TITLE_LINES);
 	if (face->whereabouts != NULL) {
-		y = words_put(pass, pass->step, face->whereabouts, x, y + 2, WHERE_LINES);
+		y = facts_put(pass, face->whereabouts, x, y + 2);
 	}
 	return y > MARGIN + side ? y : MARGIN + side;
 }
@@ -213,7 +229,7 @@ static void history_draw(const struct passport *pass, double y, double bottom)
 	for (; told < face->history_count; told++) {
 		struct page_lines lines =
 			page_wrap(pass->pen, pass->step, face->history[told], width - indent, ENTRY_LINES);
-		bool last = told + 1 == face->history_count;
+		bool last = told + 1 == face->history_count && face->history_more == 0;
 		if (y + pass->line * (double)(lines.count + (last ? 0 : 1)) > bottom) {
 			break;
 		}
@@ -223,7 +239,7 @@ static void history_draw(const struct passport *pass, double y, double bottom)
 			y += pass->line;
 		}
 	}
-	pass->drawn->history_left = face->history_count - told;
+	pass->drawn->history_left = face->history_count - told + face->history_more;
 	if (pass->drawn->history_left > 0) {
 		page_put(pass->pen, pass->step,
 		         arena_format(pass->pen->arena, "and %zu earlier", pass->drawn->history_left),

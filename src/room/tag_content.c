@@ -84,3 +84,12 @@ enum outcome tag_content_say(struct arena *arena, const struct tag_habits *habit
 	*content = arena_format(arena, "[%s]%s", habits->content, stored.bytes);
 	return OUTCOME_DONE;
 }
+
+enum outcome room_tag_content(struct store *store, struct arena *arena, struct tag tag,
+                              const char **content, bool *gs1, struct fault *fault)
+{
+	struct tag_habits habits;
+	enum outcome outcome = room_tag_habits(store, arena, &habits, fault);
+	return outcome == OUTCOME_DONE ? tag_content_say(arena, &habits, tag, content, gs1, fault)
+	                               : outcome;
+}

@@ -24,29 +24,37 @@
 	" LEFT JOIN promise m ON m.job = b.job AND m.ended IS NULL" \
 	" LEFT JOIN press r ON r.id = m.press"
 #define IN_USE " WHERE t.condition <> 'scrapped'"
+#define ONE " WHERE t.id = :id"
 
-STATEMENT(due_rolls) = {"rolls for what is due",
-                        DUE_COLUMNS ", k.line_screen, k.volume, k.engraved, " WEAR_COLUMNS
-                                    " FROM anilox k" DUE_SOURCES
-                                    " LEFT JOIN wear w ON w.tool = t.id AND w.life = t.life" IN_USE,
-                        true};
-STATEMENT(due_blades) = {"blades for what is due",
-                         DUE_COLUMNS ", k.material, k.life FROM blade k" DUE_SOURCES IN_USE, true};
-STATEMENT(due_dies) = {"dies for what is due",
-                       DUE_COLUMNS ", k.around, k.build, k.life FROM die k" DUE_SOURCES IN_USE,
-                       true};
-STATEMENT(due_cylinders) = {"cylinders for what is due",
-                            DUE_COLUMNS
-                            ", k.around, k.runout, (SELECT max(g.moment) FROM gauge g"
-                            " WHERE g.tool = t.id AND g.life = t.life AND g.runout IS NOT NULL)"
-                            " FROM cylinder k" DUE_SOURCES IN_USE,
-                            true};
+/* What is looked at of each kind. */
+#define ROLLS \
+	DUE_COLUMNS ", k.line_screen, k.volume, k.engraved, " WEAR_COLUMNS \
+				" FROM anilox k" DUE_SOURCES \
+				" LEFT JOIN wear w ON w.tool = t.id AND w.life = t.life"
+#define BLADES DUE_COLUMNS ", k.material, k.life FROM blade k" DUE_SOURCES
+#define DIES DUE_COLUMNS ", k.around, k.build, k.life FROM die k" DUE_SOURCES
+#define CYLINDERS \
+	DUE_COLUMNS ", k.around, k.runout, (SELECT max(g.moment) FROM gauge g" \
+				" WHERE g.tool = t.id AND g.life = t.life AND g.runout IS NOT NULL)" \
+				" FROM cylinder k" DUE_SOURCES
+#define GEARS DUE_COLUMNS " FROM gear k" DUE_SOURCES
+#define MAGNETIC_CYLINDERS DUE_COLUMNS " FROM magnetic_cylinder k" DUE_SOURCES
+
+STATEMENT(due_rolls) = {"rolls for what is due", ROLLS IN_USE, true};
+STATEMENT(due_blades) = {"blades for what is due", BLADES IN_USE, true};
+STATEMENT(due_dies) = {"dies for what is due", DIES IN_USE, true};
+STATEMENT(due_cylinders) = {"cylinders for what is due", CYLINDERS IN_USE, true};
 /* Of these only what is marked dirty can be due. */
-STATEMENT(due_gears) = {"gears for what is due", DUE_COLUMNS " FROM gear k" DUE_SOURCES IN_USE,
-                        true};
+STATEMENT(due_gears) = {"gears for what is due", GEARS IN_USE, true};
 STATEMENT(due_magnetic_cylinders) = {"magnetic cylinders for what is due",
-                                     DUE_COLUMNS " FROM magnetic_cylinder k" DUE_SOURCES IN_USE,
-                                     true};
+                                     MAGNETIC_CYLINDERS IN_USE, true};
+STATEMENT(due_roll) = {"one roll for what is due", ROLLS ONE, false};
+STATEMENT(due_blade) = {"one blade for what is due", BLADES ONE, false};
+STATEMENT(due_die) = {"one die for what is due", DIES ONE, false};
+STATEMENT(due_cylinder) = {"one cylinder for what is due", CYLINDERS ONE, false};
+STATEMENT(due_gear) = {"one gear for what is due", GEARS ONE, false};
+STATEMENT(due_magnetic_cylinder) = {"one magnetic cylinder for what is due", MAGNETIC_CYLINDERS ONE,
+                                    false};
 
 /* Runs from the earliest of three moments on, added up from each of the three. */
 STATEMENT(web_of_tool) =
@@ -187,23 +195,30 @@ static enum outcome fill_use(struct store *store, struct moment recent_since, st
 
 static const struct due_kind {
 	enum kind_id kind;
-	const struct statement *statement;
+	const struct statement *all, *one;
 	/* Fills the kind's own members; NULL: none. */
 	void (*fill)(struct arena *arena, sqlite3_stmt *stmt, struct due_tool *tool);
 } due_kinds[] = {
-	{KIND_ANILOX, &due_rolls, fill_roll}, {KIND_BLADE, &due_blades, fill_blade},
-	{KIND_DIE, &due_dies, fill_die},      {KIND_CYLINDER, &due_cylinders, fill_cylinder},
-	{KIND_GEAR, &due_gears, NULL},        {KIND_MAGNETIC_CYLINDER, &due_magnetic_cylinders, NULL},
+	{KIND_ANILOX, &due_rolls, &due_roll, fill_roll},
+	{KIND_BLADE, &due_blades, &due_blade, fill_blade},
+	{KIND_DIE, &due_dies, &due_die, fill_die},
+	{KIND_CYLINDER, &due_cylinders, &due_cylinder, fill_cylinder},
+	{KIND_GEAR, &due_gears, &due_gear, NULL},
+	{KIND_MAGNETIC_CYLINDER, &due_magnetic_cylinders, &due_magnetic_cylinder, NULL},
 };
 
+/* All of a kind; `id` not 0: that one. */
 static enum outcome give_kind(struct store *store, struct arena *arena, const struct due_kind *kind,
-                              struct moment now, struct moment recent_since, due_take take,
-                              void *context, struct fault *fault)
+                              int64_t id, struct moment now, struct moment recent_since,
+                              due_take take, void *context, struct fault *fault)
 {
-	sqlite3_stmt *stmt = statement_ready(store, kind->statement, fault);
+	sqlite3_stmt *stmt = statement_ready(store, id != 0 ? kind->one : kind->all, fault);
 	enum outcome outcome = OUTCOME_STORE;
 	if (stmt == NULL) {
 		return outcome;
+	}
+	if (id != 0) {
+		bind_number(stmt, ":id", id);
 	}
 	bind_moment(stmt, ":now", now);
 	while (statement_row(store, stmt, &outcome, fault)) {
@@ -225,13 +240,17 @@ static enum outcome give_kind(struct store *store, struct arena *arena, const st
 	return outcome;
 }
 
-enum outcome store_due(struct store *store, struct moment now, struct moment recent_since,
-                       due_take take, void *context, struct fault *fault)
+enum outcome store_due(struct store *store, const struct kind *kind, int64_t id, struct moment now,
+                       struct moment recent_since, due_take take, void *context,
+                       struct fault *fault)
 {
 	struct arena *arena = arena_new();
 	enum outcome outcome = OUTCOME_DONE;
 	for (size_t i = 0; i < COUNT_OF(due_kinds) && outcome == OUTCOME_DONE; i++) {
-		outcome = give_kind(store, arena, &due_kinds[i], now, recent_since, take, context, fault);
+		if (kind == NULL || kind->id == due_kinds[i].kind) {
+			outcome =
+				give_kind(store, arena, &due_kinds[i], id, now, recent_since, take, context, fault);
+		}
 	}
 	arena_free(arena);
 	return outcome;

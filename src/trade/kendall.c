@@ -8,35 +8,6 @@
 /* Up to so many, untied, the distribution of S is worked out exactly; past them only its ends. */
 #define EXACT_MOST 33
 
-/* Sums over the groups of equal ones, each of t: t(t-1)/2, t(t-1)(t-2), t(t-1)(2t+5). */
-struct ties {
-	int64_t pairs;
-	double triples;
-	double spread;
-};
-
-static void ties_add(struct ties *ties, int64_t group)
-{
-	double size = (double)group;
-	ties->pairs += group * (group - 1) / 2;
-	ties->triples += size * (size - 1) * (size - 2);
-	ties->spread += size * (size - 1) * (2 * size + 5);
-}
-
-static struct ties ties_of(const struct keyed *sorted, uint32_t count)
-{
-	struct ties ties = {0};
-	for (uint32_t start = 0; start < count;) {
-		uint32_t end = start + 1;
-		while (end < count && sorted[end].key == sorted[start].key) {
-			end++;
-		}
-		ties_add(&ties, end - start);
-		start = end;
-	}
-	return ties;
-}
-
 /*
  * Probability of at most `inverted` of the pairs of `count` untied points standing inverted, or at
  * least as many standing so the other way: how many orders have so many inversions is counted point
@@ -76,33 +47,21 @@ static double normal_p(int64_t s, uint32_t count, const struct ties *x, const st
 
 struct kendall kendall_of_series(const struct series *series)
 {
-	struct arena *arena = series->arena;
-	uint32_t count = series->count;
-	struct keyed *items = arena_take(arena, 2 * (size_t)count + 1, sizeof(*items));
-	for (uint32_t i = 0; i < count; i++) {
-		items[i] = (struct keyed){.key = series->x[i], .index = i};
-	}
-	struct ties x = ties_of(items, count);
-	for (uint32_t i = 0; i < count; i++) {
-		items[i].key = (wide)series->x[i] * ((wide)1 << 64) + series->y[i];
-	}
-	struct ties both = ties_of(items, count);
-	for (uint32_t i = 0; i < count; i++) {
-		items[i].key = series->y[i];
-	}
-	int64_t inverted = keyed_sort(items, items + count, count);
-	struct ties y = ties_of(items, count);
-	int64_t all = (int64_t)count * ((int64_t)count - 1) / 2;
-	struct kendall found = {.known = x.pairs < all && y.pairs < all, .p = 1};
+	const struct ties *x = &series->x_ties;
+	const struct ties *y = &series->y_ties;
+	int64_t all = (int64_t)series->count * ((int64_t)series->count - 1) / 2;
+	struct kendall found = {.known = x->pairs < all && y->pairs < all, .p = 1};
 	if (!found.known) {
 		return found;
 	}
-	found.s = all - x.pairs - y.pairs + both.pairs - 2 * inverted;
-	double tau = (double)found.s / sqrt((double)(all - x.pairs)) / sqrt((double)(all - y.pairs));
+	found.s = all - x->pairs - y->pairs + series->both_pairs - 2 * series->inverted;
+	double tau = (double)found.s / sqrt((double)(all - x->pairs)) / sqrt((double)(all - y->pairs));
 	found.tau = fmin(1, fmax(-1, tau));
-	int64_t fewer = inverted < all - inverted ? inverted : all - inverted;
-	bool exact = x.pairs == 0 && y.pairs == 0 && (count <= EXACT_MOST || fewer <= 1);
-	found.p = exact ? exact_p(arena, count, fewer) : normal_p(found.s, count, &x, &y);
+	int64_t rising = all - series->inverted;
+	int64_t fewer = series->inverted < rising ? series->inverted : rising;
+	bool exact = x->pairs == 0 && y->pairs == 0 && (series->count <= EXACT_MOST || fewer <= 1);
+	found.p = exact ? exact_p(series->arena, series->count, fewer)
+	                : normal_p(found.s, series->count, x, y);
 	return found;
 }
 

@@ -5,37 +5,6 @@
 #include "slopes.h"
 #include "toothrack/trade.h"
 
-/* Sum of k (k - 1) (2 k + 5) over the groups of equal ones in a sorted list. */
-static int64_t ties_spread(const int64_t *sorted, uint32_t count)
-{
-	int64_t sum = 0;
-	for (uint32_t start = 0; start < count;) {
-		uint32_t end = start + 1;
-		while (end < count && sorted[end] == sorted[start]) {
-			end++;
-		}
-		int64_t k = end - start;
-		sum += k * (k - 1) * (2 * k + 5);
-		start = end;
-	}
-	return sum;
-}
-
-/* The y of a series, sorted. */
-static const int64_t *sorted_y(const struct series *series)
-{
-	struct keyed *items = arena_take(series->arena, 2 * (size_t)series->count, sizeof(*items));
-	int64_t *sorted = arena_take(series->arena, series->count, sizeof(*sorted));
-	for (uint32_t i = 0; i < series->count; i++) {
-		items[i] = (struct keyed){.key = series->y[i]};
-	}
-	keyed_sort(items, items + series->count, series->count);
-	for (uint32_t i = 0; i < series->count; i++) {
-		sorted[i] = (int64_t)items[i].key;
-	}
-	return sorted;
-}
-
 /*
  * The ranks of the interval's ends among the sorted slopes: Sen 1968, (2.6), the variance of
  * Kendall's S counted down by the ties of both. False where so much is tied that nothing is left.
@@ -43,13 +12,12 @@ static const int64_t *sorted_y(const struct series *series)
 static bool interval_ranks(const struct series *series, double confidence, int64_t *least,
                            int64_t *most)
 {
-	int64_t n = series->count;
-	int64_t spread = n * (n - 1) * (2 * n + 5) - ties_spread(series->x, series->count) -
-	                 ties_spread(sorted_y(series), series->count);
+	double n = (double)series->count;
+	double spread = n * (n - 1) * (2 * n + 5) - series->x_ties.spread - series->y_ties.spread;
 	if (spread < 0) {
 		return false;
 	}
-	double reach = -normal_quantile((1 - confidence) / 2) * sqrt((double)spread / 18);
+	double reach = -normal_quantile((1 - confidence) / 2) * sqrt(spread / 18);
 	double low = rint(((double)series->pairs - reach) / 2) - 1;
 	double high = rint(((double)series->pairs + reach) / 2);
 	*least = low > 0 ? (int64_t)low : 0;

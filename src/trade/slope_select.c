@@ -17,9 +17,9 @@
 #include "slopes.h"
 
 /* How many of a sample: more cost more to draw, fewer leave more to list. */
-#define SAMPLE 8192
-/* How far the sample may mislead, in square roots of its size: three standard deviations. */
-#define DOUBT 1.5
+#define SAMPLE 16384
+/* How far the sample may mislead, in square roots of its size: two standard deviations. */
+#define DOUBT 1.0
 
 /* A slope, or an end of all: how the points stand just before and just after it. */
 struct edge {
@@ -207,35 +207,100 @@ static struct edge edge_last(struct selection *selection, const struct edge *fir
 	return edge;
 }
 
+/* A slope as two whole numbers: heights over it are exact, and all scaled by `across`. */
+struct line {
+	const struct series *series;
+	wide across, up;
+	int shift; /* of a height, so that it fits 64 bits */
+};
+
+static struct line line_through(const struct series *series, uint32_t from, uint32_t to)
+{
+	struct line line = {
+		.series = series,
+		.across = (wide)series->x[to] - series->x[from],
+		.up = (wide)series->y[to] - series->y[from],
+	};
+	wide steep = line.up < 0 ? -line.up : line.up;
+	for (wide most = series->y_range * line.across + series->x_range * steep; most >= INT64_MAX;
+	     most /= 2) {
+		line.shift++;
+	}
+	return line;
+}
+
+static wide height_of(const struct line *line, uint32_t at)
+{
+	const struct series *series = line->series;
+	return ((wide)series->y[at] - series->y[0]) * line->across -
+	       ((wide)series->x[at] - series->x[0]) * line->up;
+}
+
+/* Sorts by height what is equal but for what was shifted out; returns how many changed places. */
+static int64_t settle_run(const struct line *line, struct keyed *items, uint32_t count)
+{
+	int64_t moved = 0;
+	for (uint32_t i = 1; i < count; i++) {
+		struct keyed item = items[i];
+		wide height = height_of(line, item.index);
+		uint32_t at = i;
+		for (; at > 0 && height < height_of(line, items[at - 1].index); at--) {
+			items[at] = items[at - 1];
+		}
+		items[at] = item;
+		moved += i - at;
+	}
+	return moved;
+}
+
+/* The order just before and just after the line's slope, of a run of equal keys. */
+static void place_run(const struct line *line, struct edge *edge, struct keyed *items,
+                      uint32_t start, uint32_t end)
+{
+	edge->below += settle_run(line, items + start, end - start);
+	for (uint32_t i = start; i < end; i++) {
+		edge->before[i] = items[i].index;
+	}
+	for (uint32_t from = start; from < end;) {
+		wide height = height_of(line, items[from].index);
+		uint32_t until = from + 1;
+		while (until < end && height_of(line, items[until].index) == height) {
+			until++;
+		}
+		edge->up_to += turn_run(line->series, edge->before, edge->after, from, until);
+		from = until;
+	}
+}
+
 /* The edge at the slope of two points, which is more than that of `low`. */
 static struct edge edge_at(struct selection *selection, const struct edge *low, uint32_t from,
                            uint32_t to)
 {
 	const struct series *series = selection->series;
+	struct keyed *items = selection->items;
+	struct line line = line_through(series, from, to);
 	struct edge edge = edge_new(selection);
-	wide across = (wide)series->x[to] - series->x[from];
-	wide up = (wide)series->y[to] - series->y[from];
 	for (uint32_t i = 0; i < series->count; i++) {
 		uint32_t at = low->after[i];
-		/* From the first x, so that the products fit. */
-		wide x = (wide)series->x[at] - series->x[0];
-		selection->items[i] = (struct keyed){.key = series->y[at] * across - x * up, .index = at};
+		items[i] =
+			(struct keyed){.key = (int64_t)(height_of(&line, at) >> line.shift), .index = at};
 	}
 	edge.slope = slope_between(series, from, to);
-	edge.below =
-		low->up_to + keyed_sort(selection->items, selection->items + series->count, series->count);
-	for (uint32_t i = 0; i < series->count; i++) {
-		edge.before[i] = selection->items[i].index;
-	}
-	edge.up_to = edge.below;
+	edge.below = low->up_to + keyed_sort(items, items + series->count, series->count);
 	for (uint32_t start = 0; start < series->count;) {
 		uint32_t end = start + 1;
-		while (end < series->count && selection->items[end].key == selection->items[start].key) {
+		while (end < series->count && items[end].key == items[start].key) {
 			end++;
 		}
-		edge.up_to += turn_run(series, edge.before, edge.after, start, end);
+		if (end == start + 1) {
+			edge.before[start] = items[start].index;
+			edge.after[start] = items[start].index;
+		} else {
+			place_run(&line, &edge, items, start, end);
+		}
 		start = end;
 	}
+	edge.up_to += edge.below;
 	return edge;
 }
 
@@ -304,17 +369,31 @@ static size_t cuts_of(const struct edge *low, const struct edge *high, size_t sa
 	return cut_count;
 }
 
-/* The edge at the sample's slope that is `cut` among them. */
-static struct edge edge_of_cut(struct selection *selection, const struct edge *low, size_t sampled,
-                               size_t cut)
+/*
+ * The edges at the sample's slopes of these ranks, each above the one before; returns how many.
+ * Each is worked out from the order before it, which is nearly right already.
+ */
+static size_t edges_at(struct selection *selection, const struct edge *low, size_t sampled,
+                       const size_t *cuts, size_t cut_count, struct edge *edges)
 {
+	size_t edge_count = 0;
+	size_t done = 0;
 	memcpy(selection->shuffled, selection->slopes, sampled * sizeof(double));
-	double slope = number_at(selection->shuffled, sampled, cut);
-	size_t at = 0;
-	while (selection->slopes[at] < slope || selection->slopes[at] > slope) {
-		at++;
+	for (size_t i = 0; i < cut_count; i++) {
+		/* Those before it are out of the way by now. */
+		double slope = number_at(selection->shuffled + done, sampled - done, cuts[i] - done);
+		done = cuts[i];
+		size_t at = 0;
+		while (selection->slopes[at] < slope || selection->slopes[at] > slope) {
+			at++;
+		}
+		if (edge_count == 0 || slope > edges[edge_count - 1].slope) {
+			const struct edge *before = edge_count > 0 ? &edges[edge_count - 1] : low;
+			edges[edge_count++] =
+				edge_at(selection, before, selection->from[at], selection->to[at]);
+		}
 	}
-	return edge_at(selection, low, selection->from[at], selection->to[at]);
+	return edge_count;
 }
 
 static void narrow(struct selection *selection, const struct edge *low, const struct edge *high,
@@ -328,13 +407,11 @@ static void narrow(struct selection *selection, const struct edge *low, const st
 	struct edge edges[2 * SLOPE_RANKS + 1];
 	size_t sampled = draw_sample(selection, low, high);
 	size_t cut_count = cuts_of(low, high, sampled, ranks, count, cuts);
-	for (size_t i = 0; i < cut_count; i++) {
-		edges[i] = edge_of_cut(selection, low, sampled, cuts[i]);
-	}
-	edges[cut_count] = *high;
+	size_t edge_count = edges_at(selection, low, sampled, cuts, cut_count, edges);
+	edges[edge_count] = *high;
 	const struct edge *start = low;
 	size_t done = 0;
-	for (size_t i = 0; i <= cut_count && done < count; start = &edges[i++]) {
+	for (size_t i = 0; i <= edge_count && done < count; start = &edges[i++]) {
 		size_t first = done;
 		while (done < count && ranks[done] < edges[i].below) {
 			done++;
@@ -348,7 +425,32 @@ static void narrow(struct selection *selection, const struct edge *low, const st
 	}
 }
 
-void slopes_at(const struct series *series, const int64_t *ranks, size_t count, double *out)
+/* All slopes, one by one. */
+static void slopes_of_all(const struct series *series, double *out)
+{
+	size_t listed = 0;
+	for (uint32_t from = 0; from < series->count; from++) {
+		for (uint32_t to = from + 1; to < series->count; to++) {
+			if (series->x[to] != series->x[from]) {
+				out[listed++] = slope_between(series, from, to);
+			}
+		}
+	}
+}
+
+static void slopes_of_few(const struct series *series, const int64_t *ranks, size_t count,
+                          double *out)
+{
+	size_t pairs = (size_t)series->pairs;
+	double *listed = arena_take(series->arena, pairs, sizeof(*listed));
+	slopes_of_all(series, listed);
+	for (size_t i = 0; i < count; i++) {
+		out[i] = number_at(listed, pairs, (size_t)ranks[i]);
+	}
+}
+
+static void slopes_of_many(const struct series *series, const int64_t *ranks, size_t count,
+                           double *out)
 {
 	struct arena *arena = series->arena;
 	struct selection selection = {
@@ -366,4 +468,13 @@ void slopes_at(const struct series *series, const int64_t *ranks, size_t count, 
 	struct edge first = edge_first(&selection);
 	struct edge last = edge_last(&selection, &first);
 	narrow(&selection, &first, &last, ranks, count, out);
+}
+
+void slopes_at(const struct series *series, const int64_t *ranks, size_t count, double *out)
+{
+	if (series->pairs <= series->listed_most) {
+		slopes_of_few(series, ranks, count, out);
+	} else {
+		slopes_of_many(series, ranks, count, out);
+	}
 }

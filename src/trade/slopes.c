@@ -26,25 +26,50 @@ static int64_t insert_block(struct keyed *items, uint32_t count)
 	return moved;
 }
 
-/* Merges from[0..middle) and from[middle..count), each sorted, into `to`. */
-static int64_t merge(const struct keyed *from, uint32_t middle, uint32_t count, struct keyed *to)
+/* How many of a sorted list are not above a key; near the end more quickly. */
+static uint32_t not_above(const struct keyed *items, uint32_t count, int64_t key)
 {
-	if (middle >= count || from[middle - 1].key <= from[middle].key) {
-		memcpy(to, from, count * sizeof(*from));
+	uint32_t step = 1;
+	while (step < count && items[count - step].key > key) {
+		step *= 2;
+	}
+	uint32_t least = step < count ? count - step : 0;
+	uint32_t most = count - step / 2;
+	while (least < most) {
+		uint32_t middle = least + (most - least) / 2;
+		if (items[middle].key <= key) {
+			least = middle + 1;
+		} else {
+			most = middle;
+		}
+	}
+	return least;
+}
+
+/*
+ * Merges items[0..middle) and items[middle..count), each sorted. What stands right already stays:
+ * where little is to be changed, little is done.
+ */
+static int64_t merge(struct keyed *items, uint32_t middle, uint32_t count, struct keyed *spare)
+{
+	uint32_t settled = not_above(items, middle, items[middle].key);
+	uint32_t left_count = middle - settled;
+	if (left_count == 0) {
 		return 0;
 	}
+	memcpy(spare, items + settled, left_count * sizeof(*items));
+	struct keyed *to = items + settled;
 	int64_t moved = 0;
 	uint32_t left = 0;
 	uint32_t right = middle;
-	while (left < middle && right < count) {
-		bool take_right = from[right].key < from[left].key;
-		*to++ = from[take_right ? right : left];
-		moved += take_right ? middle - left : 0;
+	while (left < left_count && right < count) {
+		bool take_right = items[right].key < spare[left].key;
+		*to++ = *(take_right ? items + right : spare + left);
+		moved += take_right ? left_count - left : 0;
 		right += take_right;
 		left += !take_right;
 	}
-	memcpy(to, from + left, (middle - left) * sizeof(*from));
-	memcpy(to + (middle - left), from + right, (count - right) * sizeof(*from));
+	memcpy(to, spare + left, (left_count - left) * sizeof(*items));
 	return moved;
 }
 
@@ -59,33 +84,75 @@ int64_t keyed_sort(struct keyed *items, struct keyed *spare, uint32_t count)
 	for (uint32_t start = 0; start < count; start += BLOCK) {
 		moved += insert_block(items + start, lesser(BLOCK, count - start));
 	}
-	struct keyed *from = items;
-	struct keyed *to = spare;
 	for (uint32_t width = BLOCK; width < count; width *= 2) {
-		for (uint32_t start = 0; start < count; start += 2 * width) {
-			uint32_t both = lesser(2 * width, count - start);
-			moved += merge(from + start, lesser(width, both), both, to + start);
+		for (uint32_t start = 0; start + width < count; start += 2 * width) {
+			moved += merge(items + start, width, lesser(2 * width, count - start), spare);
 		}
-		struct keyed *other = from;
-		from = to;
-		to = other;
-	}
-	if (from != items) {
-		memcpy(items, from, count * sizeof(*items));
 	}
 	return moved;
 }
 
-/* Pairs that a sorted list holds of equal ones. */
-static int64_t equal_pairs(const int64_t *sorted, uint32_t count)
+static void ties_add(struct ties *ties, int64_t group)
 {
-	int64_t pairs = 0;
-	int64_t run = 0;
-	for (uint32_t i = 1; i < count; i++) {
-		run = sorted[i] == sorted[i - 1] ? run + 1 : 0;
-		pairs += run;
+	double size = (double)group;
+	ties->pairs += group * (group - 1) / 2;
+	ties->triples += size * (size - 1) * (size - 2);
+	ties->spread += size * (size - 1) * (2 * size + 5);
+}
+
+static struct ties ties_of(const struct keyed *sorted, uint32_t count)
+{
+	struct ties ties = {0};
+	for (uint32_t start = 0; start < count;) {
+		uint32_t end = start + 1;
+		while (end < count && sorted[end].key == sorted[start].key) {
+			end++;
+		}
+		ties_add(&ties, end - start);
+		start = end;
 	}
-	return pairs;
+	return ties;
+}
+
+/* By x, those of one x by y; returns how many pairs are equal. `items`: twice as many. */
+static int64_t order_points(const int64_t *x, const int64_t *y, struct keyed *items, uint32_t count)
+{
+	int64_t both = 0;
+	for (uint32_t i = 0; i < count; i++) {
+		items[i] = (struct keyed){.key = x[i], .index = i};
+	}
+	keyed_sort(items, items + count, count);
+	for (uint32_t start = 0; start < count;) {
+		uint32_t end = start;
+		int64_t same = items[start].key;
+		for (; end < count && items[end].key == same; end++) {
+			items[end].key = y[items[end].index];
+		}
+		keyed_sort(items + start, items + count, end - start);
+		both += ties_of(items + start, end - start).pairs;
+		start = end;
+	}
+	return both;
+}
+
+/* What the sorted series holds of equal ones and of pairs that fall; `items`: twice as many. */
+static void count_ties(struct series *series, struct keyed *items)
+{
+	uint32_t count = series->count;
+	for (uint32_t i = 0; i < count; i++) {
+		items[i].key = series->x[i];
+	}
+	series->x_ties = ties_of(items, count);
+	for (uint32_t i = 0; i < count; i++) {
+		items[i].key = series->y[i];
+	}
+	series->inverted = keyed_sort(items, items + count, count);
+	series->y_ties = ties_of(items, count);
+	series->pairs = (int64_t)count * ((int64_t)count - 1) / 2 - series->x_ties.pairs;
+	if (count > 0) {
+		series->x_range = (wide)series->x[count - 1] - series->x[0];
+		series->y_range = (wide)items[count - 1].key - items[0].key;
+	}
 }
 
 struct series series_of(struct arena *arena, const int64_t *x, const int64_t *y, size_t count)
@@ -94,29 +161,22 @@ struct series series_of(struct arena *arena, const int64_t *x, const int64_t *y,
 	struct keyed *items = arena_take(arena, 2 * count + 1, sizeof(*items));
 	int64_t *sorted_x = arena_take(arena, count + 1, sizeof(*sorted_x));
 	int64_t *sorted_y = arena_take(arena, count + 1, sizeof(*sorted_y));
-	/* By x first, by y within it: one key of the two. */
-	for (uint32_t i = 0; i < many; i++) {
-		items[i] = (struct keyed){.key = ((wide)x[i] * ((wide)1 << 64)) + y[i], .index = i};
-	}
-	keyed_sort(items, items + many, many);
-	int64_t least = 0;
-	int64_t most = 0;
-	for (uint32_t i = 0; i < many; i++) {
-		sorted_x[i] = x[items[i].index];
-		sorted_y[i] = y[items[i].index];
-		least = i == 0 || sorted_y[i] < least ? sorted_y[i] : least;
-		most = i == 0 || sorted_y[i] > most ? sorted_y[i] : most;
-	}
-	wide across = many > 0 ? (wide)sorted_x[many - 1] - sorted_x[0] : 0;
-	return (struct series){
+	struct series series = {
 		.arena = arena,
 		.x = sorted_x,
 		.y = sorted_y,
 		.count = many,
-		.pairs = (int64_t)many * ((int64_t)many - 1) / 2 - equal_pairs(sorted_x, many),
-		.small_numbers = across <= DOUBLE_WHOLE_MOST && (wide)most - least <= DOUBLE_WHOLE_MOST,
+		.both_pairs = order_points(x, y, items, many),
 		.listed_most = LISTED_MOST,
 	};
+	for (uint32_t i = 0; i < many; i++) {
+		sorted_x[i] = x[items[i].index];
+		sorted_y[i] = y[items[i].index];
+	}
+	count_ties(&series, items);
+	series.small_numbers =
+		series.x_range <= DOUBLE_WHOLE_MOST && series.y_range <= DOUBLE_WHOLE_MOST;
+	return series;
 }
 
 /* C. A. R. Hoare, Algorithm 65, Communications of the ACM 4 (1961) 321; equal ones stand together.

@@ -8,12 +8,23 @@
 #include "stored.h"
 #include "toothrack/trade.h"
 
+/* Sums over the groups of equal ones, each of t: t(t-1)/2, t(t-1)(t-2), t(t-1)(2t+5). */
+struct ties {
+	int64_t pairs;
+	double triples;
+	double spread;
+};
+
 /* A series by rising x, those of one x by rising y. */
 struct series {
 	struct arena *arena;
 	const int64_t *x, *y;
+	wide x_range, y_range; /* greatest less least */
 	uint32_t count;
-	int64_t pairs;       /* whose x differ */
+	int64_t pairs;      /* whose x differ */
+	int64_t inverted;   /* pairs that fall */
+	int64_t both_pairs; /* equal in both */
+	struct ties x_ties, y_ties;
 	bool small_numbers;  /* differences are exact as doubles */
 	int64_t listed_most; /* so many slopes are listed rather than narrowed down; at least 1 */
 };
@@ -52,7 +63,7 @@ double number_at(double *numbers, size_t count, size_t k);
 
 /* Something to be sorted by a key. */
 struct keyed {
-	wide key;
+	int64_t key;
 	uint32_t index;
 };
 /*

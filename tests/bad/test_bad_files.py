@@ -194,6 +194,23 @@ def test_no_room_for_a_new_shop__no_file_is_left(demo, tmp_path, words, size):
     assert not list(folder.iterdir())
 
 
+def test_no_room_for_a_passport__none_is_left(shop):
+    """More room than SQLite takes to read, less than the picture."""
+    assert call(shop, "show", "PC000025-1", "file=x.png", limit=no_file_beyond(40000)) == (
+        3, "", said("disk is full, the file was not written: x.png", "Make room there, or name the file elsewhere."))  # fmt: skip
+    assert left_behind(shop, "good.csv") == []
+
+
+def test_passport_into_the_shop_itself__refused(shop):
+    for name in ("shop.db", "shop.db-wal", "shop.db-shm"):
+        if (shop / name).exists():
+            (shop / name).rename(shop / name.replace("shop.db", "shop.pdf"))
+    before = held(shop / "shop.pdf")
+    assert call(shop, "show", "PC000025-1", "file=shop.pdf", db="shop.pdf") == (
+        2, "", said("file is the shop's own: shop.pdf", "Name another, such as passport.pdf."))  # fmt: skip
+    assert held(shop / "shop.pdf") == before
+
+
 @pytest.mark.parametrize("words", WRITES, ids=" ".join)
 def test_no_room_for_a_change__nothing_is_changed(shop, words):
     before = held(shop / "shop.db")
@@ -383,6 +400,7 @@ def test_folder_that_may_not_be_made(public, program):
         ("import gear secret.csv", "file may not be read by you: secret.csv", "Ask its owner, or copy it to where you may read it."),
         ("export gear file=closed/x.csv", "file may not be written by you: closed/x.csv", "Ask the owner of its folder, or name the file elsewhere."),
         ("export gear file=good.csv", "file may not be written by you: good.csv", "Ask the owner of its folder, or name the file elsewhere."),
+        ("show PC000025-1 file=closed/x.pdf", "file may not be written by you: closed/x.pdf", "Ask the owner of its folder, or name the file elsewhere."),
         ("backup closed/x.db", "file cannot be made: closed/x.db: Permission denied", "Name a file where you may write."),
         ("restore closed/whole.db", "copy not found: closed/whole.db: Permission denied", "Name a copy that backup made."),
     ],

@@ -38,8 +38,9 @@ static inline struct passport_face passport_face_of(struct arena *memory, size_t
 		.title = "anilox roll, 141.732/cm, 7.200017cm3/m2 when new, face 330mm",
 		.code = "AN000045-3",
 		.content = "AN0000453",
-		.whereabouts = "in anilox rack 1, coarse screens (A1-1), its home; within anilox rack 1 "
-					   "(A1), tool room (ROOM); ready",
+		.whereabouts = "in anilox rack 1, coarse screens (A1-1), its home\nwithin anilox rack 1 "
+					   "(A1), tool room (ROOM)\nready\ncaution: volume 6.10cm3/m2, "
+					   "7.20cm3/m2 when new: 15.2% lost, 20% at most",
 		.rows = rows,
 		.row_count = COUNT_OF(rows),
 		.history_title = "what happened last",

@@ -69,7 +69,7 @@ static void print_passport__without_plot__all_of_it(void **state)
 	assert_int_equal(drawn.rows_left + drawn.history_left, 0);
 	assert_has_words(&words, face.code);
 	assert_has_words(&words, face.title);
-	assert_has_words(&words, face.whereabouts);
+	assert_has_words(&words, "its home within anilox rack 1 (A1), tool room (ROOM) ready caution:");
 	assert_has_words(&words, face.printed);
 	assert_has_words(&words, face.history_title);
 	for (size_t i = 0; i < face.row_count; i++) {
@@ -80,6 +80,10 @@ static void print_passport__without_plot__all_of_it(void **state)
 		assert_has_words(&words, face.history[i]);
 	}
 	assert_null(word_find(&words, "earlier"));
+	face.history_more = 12;
+	words = words_drawn(&face, &drawn);
+	assert_int_equal(drawn.history_left, 12);
+	assert_int_equal(number_before(&words, "earlier"), 12);
 }
 
 static void print_passport__with_plot__both_and_what_is_earlier_counted(void **state)
@@ -94,6 +98,10 @@ static void print_passport__with_plot__both_and_what_is_earlier_counted(void **s
 	assert_has_words(&words, face.plot->notes[0]);
 	assert_true(entries_told(&words) >= 6);
 	assert_int_equal(drawn.history_left, 60 - entries_told(&words));
+	assert_int_equal(number_before(&words, "earlier"), drawn.history_left);
+	face.history_more = 1000;
+	words = words_drawn(&face, &drawn);
+	assert_int_equal(drawn.history_left, 1060 - entries_told(&words));
 	assert_int_equal(number_before(&words, "earlier"), drawn.history_left);
 	/* The latest stand there, and the plot below them. */
 	assert_non_null(word_find(&words, "entry0"));

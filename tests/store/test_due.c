@@ -31,7 +31,7 @@ static struct given *given_of(struct shop *shop)
 {
 	struct given *given = arena_take(shop->arena, 1, sizeof *given);
 	given->arena = shop->arena;
-	assert_int_equal(store_due(shop->store, shop->actor.now, days_ago(shop, 90), keep_tool, given,
+	assert_int_equal(store_due(shop->store, NULL, 0, shop->actor.now, days_ago(shop, 90), keep_tool, given,
 	                           &shop->fault),
 	                 OUTCOME_DONE);
 	return given;
@@ -52,7 +52,8 @@ static void ran(struct shop *shop, int64_t tool, int64_t days, int64_t metres)
 	         "PRAGMA foreign_keys = OFF;"
 	         "INSERT INTO web_run (tool, life, job_run, length, moment, entry) VALUES (%lld,"
 	         " (SELECT life FROM tool WHERE id = %lld),"
-	         " (SELECT count(*) FROM web_run) + 1, %lld, %lld, 1)",
+	         " (SELECT count(*) FROM web_run) + 1, %lld, %lld,"
+	         " (SELECT count(*) FROM web_run) + 1)",
 	         (long long)tool, (long long)tool, (long long)metres * 1000000000,
 	         (long long)days_ago(shop, days).s);
 	assert_int_equal(shop_run(shop, sql), SQLITE_OK);
@@ -196,7 +197,7 @@ static void store_due__who_takes_stops__nothing_more_given(void **state)
 	add_gear(shop);
 	add_gear(shop);
 	add_gear(shop);
-	assert_int_equal(store_due(shop->store, shop->actor.now, days_ago(shop, 90), keep_tool, &given,
+	assert_int_equal(store_due(shop->store, NULL, 0, shop->actor.now, days_ago(shop, 90), keep_tool, &given,
 	                           &shop->fault),
 	                 OUTCOME_NO);
 	assert_int_equal(given.count, 2);

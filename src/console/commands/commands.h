@@ -47,5 +47,6 @@ extern const struct command command_take;
 extern const struct command command_unbook;
 extern const struct command command_undo;
 extern const struct command command_verify;
+extern const struct command command_wear;
 
 #endif

@@ -1,0 +1,240 @@
+/* What `wear` says of a tool. */
+#include "wear_answer.h"
+
+#include "wear_words.h"
+
+/* ---------------------------------------------------------------- for people */
+
+static void say_lost(struct call *call, const struct worn *worn)
+{
+	struct text line = text_start(call->arena);
+	if (worn->when_new.known) {
+		text_add_format(&line, "%s when new",
+		                volume_said(call, volume_to_cm3_m2(worn->when_new.value)));
+	} else {
+		text_add(&line, "volume when new not known");
+	}
+	if (!worn->now.known) {
+		text_add(&line, ", never read after cleaning in this life");
+		answer_line(call->answer, MARK_CAUTION, "%s", line.bytes);
+		return;
+	}
+	text_add_format(&line, ", %s read after cleaning %s",
+	                volume_said(call, volume_to_cm3_m2(worn->now.value)),
+	                moment_text(worn->wear.clean_moment.value).bytes);
+	if (worn->lost.known) {
+		text_add_format(&line, ": %s lost, %s at most", percent_text(worn->lost.value).bytes,
+		                percent_text(call->limits.volume_loss).bytes);
+	}
+	bool over = worn->lost.known && worn->limit.known &&
+	            volume_to_micro(worn->now.value) < volume_to_micro(worn->limit.value);
+	answer_line(call->answer, over ? MARK_CAUTION : MARK_PLAIN, "%s", line.bytes);
+}
+
+/* `run 8250000m, 27066929 revolutions; 1200m a day over the last 90d` */
+static void say_use(struct call *call, const struct worn *worn)
+{
+	struct text line = text_start(call->arena);
+	text_add_format(&line, "run %s",
+	                worn->run.known ? web_said(call, worn->run.value) : "not known");
+	if (worn->revolutions.known) {
+		text_add_format(&line, ", %lld revolutions", (long long)worn->revolutions.value);
+	}
+	if (worn->life > 1) {
+		text_add_format(&line, " in its %s life", ordinal_said(call, worn->life));
+	}
+	if (length_compare(worn->per_day, length_from_nm(0)) > 0) {
+		text_add_format(&line, "; %s a day over the last %s", web_said(call, worn->per_day),
+		                duration_text(worn->recent).bytes);
+	} else {
+		text_add(&line, "; no recent use on record");
+	}
+	answer_line(call->answer, MARK_PLAIN, "%s", line.bytes);
+}
+
+static void say_left_out(struct call *call, const struct wear_kept *wear)
+{
+	if (wear->other_method > 0) {
+		answer_line(call->answer, MARK_PLAIN,
+		            "not in the trend: %lld reading%s by another method than %s",
+		            (long long)wear->other_method, wear->other_method == 1 ? "" : "s",
+		            wear->method != NULL ? wear->method : "that of the others (not on record)");
+	}
+	if (wear->run_not_known > 0) {
+		answer_line(call->answer, MARK_PLAIN,
+		            "not in the trend: %lld reading%s whose run is not known; import them with run",
+		            (long long)wear->run_not_known, wear->run_not_known == 1 ? "" : "s");
+	}
+}
+
+static void say_trend(struct call *call, const struct worn *worn)
+{
+	const struct trend *trend = &worn->wear.trend;
+	switch (trend->says) {
+	case TREND_TOO_FEW:
+		answer_line(call->answer, MARK_PLAIN,
+		            "trend: too few readings after cleaning: %zu on record, %d at different runs "
+		            "needed",
+		            trend->count, TREND_POINTS_LEAST);
+		break;
+	case TREND_NONE:
+		answer_line(call->answer, MARK_PLAIN, "trend: %zu readings show none (%s)", trend->count,
+		            chance_said(call, trend));
+		answer_line(call->answer, MARK_PLAIN, "slope %s a million %s, %s with 90 %%",
+		            slope_said(call, trend->slope), web_unit(call),
+		            slopes_said(call, trend->slope_least, trend->slope_most));
+		break;
+	case TREND_FALLS:
+	case TREND_RISES:
+		answer_line(call->answer, trend->says == TREND_RISES ? MARK_CAUTION : MARK_PLAIN,
+		            "trend: %s a million %s, %s with 90 %%; %zu readings (%s)",
+		            slope_said(call, trend->slope), web_unit(call),
+		            slopes_said(call, trend->slope_least, trend->slope_most), trend->count,
+		            chance_said(call, trend));
+		break;
+	}
+	if (trend->says == TREND_RISES) {
+		answer_line(call->answer, MARK_CAUTION,
+		            "a roll gains no volume by running: see whether it was engraved anew, or the "
+		            "readings are right");
+	}
+	say_left_out(call, &worn->wear);
+}
+
+static void say_cleaning(struct call *call, const struct worn *worn)
+{
+	const struct wear_kept *wear = &worn->wear;
+	if (wear->gave_back.known) {
+		double volume = volume_to_cm3_m2(wear->gave_back.value);
+		answer_line(call->answer, MARK_PLAIN, "plugging: the cleaning before %s gave back %s",
+		            moment_text(wear->gave_back_moment.value).bytes, volume_said(call, volume));
+	} else {
+		answer_line(call->answer, MARK_PLAIN,
+		            "plugging: not known, no cleaning has a reading before and after it");
+	}
+	if (wear->uneven.known) {
+		bool over = percent_over(wear->uneven.value, call->limits.uneven);
+		answer_line(call->answer, over ? MARK_CAUTION : MARK_PLAIN,
+		            "left, centre and right lie %s apart, %s at most",
+		            tenths_said(call, wear->uneven.value), percent_text(call->limits.uneven).bytes);
+	}
+}
+
+static void say_roll(struct call *call, const struct worn *worn)
+{
+	say_lost(call, worn);
+	say_use(call, worn);
+	if (worn->wear.known) {
+		say_trend(call, worn);
+	}
+	answer_line(call->answer, worn->forecast.passed ? MARK_CAUTION : MARK_PLAIN, "%s",
+	            forecast_said(call, worn));
+	if (worn->wear.known) {
+		say_cleaning(call, worn);
+	}
+}
+
+static void say_life(struct call *call, const struct worn *worn)
+{
+	struct text line = text_start(call->arena);
+	if (worn->life_turns.known) {
+		text_add_format(&line, "life %lld revolutions", (long long)worn->life_turns.value);
+		if (worn->life_web.known) {
+			text_add_format(&line, ", %s", web_said(call, worn->life_web.value));
+		}
+	} else if (worn->life_web.known) {
+		text_add_format(&line, "life %s", web_said(call, worn->life_web.value));
+	} else {
+		text_add(&line, "life not known");
+	}
+	answer_line(call->answer, MARK_PLAIN, "%s", line.bytes);
+	say_use(call, worn);
+	answer_line(call->answer, worn->forecast.passed ? MARK_CAUTION : MARK_PLAIN, "%s",
+	            forecast_said(call, worn));
+}
+
+static void say_gauges(struct call *call, const struct worn *worn)
+{
+	static const char *const columns[] = {"gauged", ">diameter", ">runout", ">run"};
+	say_use(call, worn);
+	if (worn->gauge_count == 0) {
+		answer_line(call->answer, MARK_PLAIN,
+		            "never gauged in this life; type gauge %s diameter=... "
+		            "runout=... when it is",
+		            worn->tag);
+		return;
+	}
+	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	for (size_t i = worn->gauge_count; i > 0; i--) {
+		const struct gauge_row *gauge = &worn->gauges[i - 1];
+		bool over =
+			gauge->runout.known && length_compare(gauge->runout.value, call->limits.runout) > 0;
+		const char *cells[] = {
+			arena_copy(call->arena, moment_text(gauge->moment).bytes),
+			tooling_said(call, gauge->diameter),
+			tooling_said(call, gauge->runout),
+			gauge->run.known ? web_said(call, gauge->run.value) : NULL,
+		};
+		answer_table_row(call->answer, over ? MARK_CAUTION : MARK_PLAIN, cells);
+	}
+	answer_table_close(call->answer);
+	answer_line(call->answer, MARK_PLAIN, "runout %s at most",
+	            length_text(call->limits.runout, LENGTH_TOOLING, call->units).bytes);
+}
+
+void wear_say(struct call *call, const struct worn *worn)
+{
+	answer_line(call->answer, MARK_STRONG, "%s  %s", worn->tag, worn->what);
+	switch (worn->kind->id) {
+	case KIND_ANILOX:
+		say_roll(call, worn);
+		break;
+	case KIND_BLADE:
+	case KIND_DIE:
+		say_life(call, worn);
+		break;
+	case KIND_CYLINDER:
+		say_gauges(call, worn);
+		break;
+	case KIND_GEAR:
+	case KIND_MAGNETIC_CYLINDER:
+	case KIND_OPERATOR:
+	case KIND_PLACE:
+	case KIND_PRESS:
+	case KIND_JOB:
+	case KIND_STATION:
+	case KIND_CUT:
+	case KIND_READING:
+	case KIND_COUNT:
+		say_use(call, worn);
+		break;
+	}
+}
+
+/* ---------------------------------------------------------------- rolls compared */
+
+void wear_rolls_say(struct call *call, const struct worn *rolls, size_t count)
+{
+	static const char *const columns[] = {"tag",   ">screen",      ">lost",           ">now",
+	                                      ">in the trend", ">a million m", "limit reached in"};
+	answer_table_open(call->answer, columns, COUNT_OF(columns));
+	for (size_t i = 0; i < count; i++) {
+		const struct worn *worn = &rolls[i];
+		const struct trend *trend = &worn->wear.trend;
+		const char *cells[] = {
+			worn->tag,
+			worn->line_screen.known
+				? arena_copy(call->arena, screen_text(worn->line_screen.value, call->units).bytes)
+				: NULL,
+			worn->lost.known ? arena_copy(call->arena, percent_text(worn->lost.value).bytes) : NULL,
+			worn->now.known ? volume_said(call, volume_to_cm3_m2(worn->now.value)) : NULL,
+			worn->wear.known ? arena_format(call->arena, "%zu", trend->count) : "0",
+			worn->wear.known && trend->says != TREND_TOO_FEW ? slope_said(call, trend->slope)
+															 : NULL,
+			forecast_short(call, worn),
+		};
+		bool over = worn->forecast.known && worn->forecast.passed;
+		answer_table_row(call->answer, over ? MARK_CAUTION : MARK_PLAIN, cells);
+	}
+	answer_table_close(call->answer);
+}

@@ -1,0 +1,310 @@
+/* What there is to be drawn of a tool's wear. */
+#include "wear_plot.h"
+
+#include <string.h>
+
+#define LINES_MOST 4
+#define BAND_POINTS 41
+
+/* A plot as it is made. */
+struct drawing {
+	struct call *call;
+	const struct worn *worn;
+	struct plot_face *face;
+	struct plot_line *lines;
+	double x_most;
+};
+
+static struct drawing drawing_begin(struct call *call, const struct worn *worn)
+{
+	struct drawing drawing = {.call = call, .worn = worn};
+	drawing.face = arena_take(call->arena, 1, sizeof *drawing.face);
+	drawing.lines = arena_take(call->arena, LINES_MOST, sizeof *drawing.lines);
+	drawing.face->lines = drawing.lines;
+	drawing.face->title = arena_format(call->arena, "%s, %s", worn->tag, worn->what);
+	drawing.face->printed = arena_format(call->arena, "printed %s", moment_text(call->now).bytes);
+	return drawing;
+}
+
+static void add_line(struct drawing *drawing, const char *name, enum plot_stroke stroke,
+                     struct plot_point from, struct plot_point to)
+{
+	struct plot_point *points = arena_take(drawing->call->arena, 2, sizeof *points);
+	points[0] = from;
+	points[1] = to;
+	drawing->lines[drawing->face->line_count++] =
+		(struct plot_line){.name = name, .stroke = stroke, .points = points, .count = 2};
+}
+
+/* A limit, all across. */
+static void add_limit(struct drawing *drawing, const char *name, double y)
+{
+	add_line(drawing, name, PLOT_DASHED, (struct plot_point){0, y},
+	         (struct plot_point){drawing->x_most, y});
+}
+
+/* ---------------------------------------------------------------- units */
+
+static bool in_inches(const struct drawing *drawing)
+{
+	return drawing->call->units == UNITS_INCH;
+}
+
+static double volume_drawn(const struct drawing *drawing, struct volume volume)
+{
+	return in_inches(drawing) ? volume_to_bcm(volume) : volume_to_cm3_m2(volume);
+}
+
+static double cm3_m2_drawn(const struct drawing *drawing, double cm3_m2)
+{
+	return volume_drawn(drawing, volume_from_micro((int64_t)(cm3_m2 * 1e6 + 0.5)));
+}
+
+/* Millions of metres, or of feet. */
+static double millions_drawn(const struct drawing *drawing, double metres)
+{
+	return (in_inches(drawing) ? metres / 0.3048 : metres) / 1e6;
+}
+
+static double days_between(struct moment from, struct moment until)
+{
+	struct value between = {.type = VALUE_DURATION,
+	                        .known = true,
+	                        .duration = moment_between(from, until)};
+	return (double)value_to_stored(&between) / 86400;
+}
+
+/* ---------------------------------------------------------------- a roll */
+
+/* Readings of one sort, where their run is known. */
+static void add_readings(struct drawing *drawing, struct plot_series *series, const char *name,
+                         enum plot_mark mark, bool clean, bool counted)
+{
+	const struct worn *worn = drawing->worn;
+	struct plot_point *points =
+		arena_take(drawing->call->arena, worn->reading_count + 1, sizeof *points);
+	size_t count = 0;
+	for (size_t i = 0; i < worn->reading_count; i++) {
+		const struct wear_reading *reading = &worn->readings[i];
+		if (reading->clean == clean && reading->counted == counted && reading->run.known) {
+			points[count++] =
+				(struct plot_point){millions_drawn(drawing, length_to_m(reading->run.value)),
+			                        volume_drawn(drawing, reading->volume)};
+		}
+	}
+	if (count > 0) {
+		series[drawing->face->series_count++] =
+			(struct plot_series){.name = name, .mark = mark, .points = points, .count = count};
+	}
+}
+
+/* The web that a life had run at a moment; false before what is on record. */
+static bool run_at(const struct worn *worn, struct moment moment, double *metres)
+{
+	double run = worn->run.known ? length_to_m(worn->run.value) : 0;
+	for (size_t i = worn->run_count; i > 0; i--) {
+		if (moment_compare(worn->runs[i - 1].moment, moment) > 0) {
+			run -= length_to_m(worn->runs[i - 1].length);
+		}
+	}
+	*metres = run;
+	return run >= 0;
+}
+
+static void add_cleanings(struct drawing *drawing)
+{
+	const struct worn *worn = drawing->worn;
+	struct plot_event *events =
+		arena_take(drawing->call->arena, worn->care_count + 1, sizeof *events);
+	double metres;
+	for (size_t i = 0; i < worn->care_count; i++) {
+		if (strcmp(worn->care[i].what, "cleaned") == 0 &&
+		    run_at(worn, worn->care[i].moment, &metres)) {
+			events[drawing->face->event_count++].x = millions_drawn(drawing, metres);
+		}
+	}
+	drawing->face->events = events;
+	drawing->face->events_name = drawing->face->event_count > 0 ? "cleaned" : NULL;
+}
+
+static struct plot_point on_line(const struct drawing *drawing, double metres)
+{
+	double volume = trend_at(&drawing->worn->wear.trend, length_from_mm(metres * 1000));
+	return (struct plot_point){millions_drawn(drawing, metres), cm3_m2_drawn(drawing, volume)};
+}
+
+static void add_band(struct drawing *drawing, double from, double until)
+{
+	struct arena *arena = drawing->call->arena;
+	double *x = arena_take(arena, BAND_POINTS, sizeof *x);
+	double *least = arena_take(arena, BAND_POINTS, sizeof *least);
+	double *most = arena_take(arena, BAND_POINTS, sizeof *most);
+	struct plot_band *band = arena_take(arena, 1, sizeof *band);
+	for (size_t i = 0; i < BAND_POINTS; i++) {
+		double metres = from + (until - from) * (double)i / (BAND_POINTS - 1);
+		double low, high;
+		trend_band_at(&drawing->worn->wear.trend, length_from_mm(metres * 1000), &low, &high);
+		x[i] = millions_drawn(drawing, metres);
+		least[i] = cm3_m2_drawn(drawing, low > 0 ? low : 0);
+		most[i] = cm3_m2_drawn(drawing, high > 0 ? high : 0);
+	}
+	*band = (struct plot_band){"where the line lies, 90 %", x, least, most, BAND_POINTS};
+	drawing->face->bands = band;
+	drawing->face->band_count = 1;
+}
+
+/* As far as there is something to see: the readings, the present, and where the limit is met. */
+static double last_metres(const struct worn *worn, const struct trend_reach *reach)
+{
+	double last = worn->run.known ? length_to_m(worn->run.value) : 0;
+	for (size_t i = 0; i < worn->reading_count; i++) {
+		double metres = worn->readings[i].run.known ? length_to_m(worn->readings[i].run.value) : 0;
+		last = metres > last ? metres : last;
+	}
+	double present = last;
+	if (reach->line_known && length_to_m(reach->line) > last) {
+		last = length_to_m(reach->line) * 1.02;
+	}
+	if (reach->most_known && length_to_m(reach->most) > last) {
+		last = length_to_m(reach->most) * 1.02;
+	}
+	/* What lies very far ahead would press the readings into a corner. */
+	return present > 0 && last > present * 3 ? present * 3 : last;
+}
+
+static void add_trend(struct drawing *drawing, double present, double until)
+{
+	const struct trend *trend = &drawing->worn->wear.trend;
+	if (trend->says == TREND_TOO_FEW) {
+		return;
+	}
+	add_band(drawing, 0, until);
+	add_line(drawing, trend_forecasts(trend) ? "trend" : "line, no trend shown", PLOT_SOLID,
+	         on_line(drawing, 0), on_line(drawing, present));
+	if (trend_forecasts(trend) && until > present) {
+		add_line(drawing, "forecast", PLOT_DOTTED, on_line(drawing, present),
+		         on_line(drawing, until));
+	}
+}
+
+static const struct plot_face *roll_plot(struct call *call, const struct worn *worn)
+{
+	struct drawing drawing = drawing_begin(call, worn);
+	struct plot_face *face = drawing.face;
+	struct plot_series *series = arena_take(call->arena, 3, sizeof *series);
+	struct trend_reach reach = {.most_known = false};
+	double present = worn->run.known ? length_to_m(worn->run.value) : 0;
+	if (worn->limit.known && trend_forecasts(&worn->wear.trend)) {
+		trend_reaches(&worn->wear.trend, worn->limit.value, &reach);
+	}
+	double until = last_metres(worn, &reach);
+	drawing.x_most = millions_drawn(&drawing, until);
+	face->series = series;
+	add_readings(&drawing, series, "after cleaning", PLOT_DISC, true, true);
+	add_readings(&drawing, series, "after cleaning, not in the trend", PLOT_TRIANGLE, true, false);
+	add_readings(&drawing, series, "after a run", PLOT_RING, false, false);
+	if (face->series_count == 0) {
+		return NULL;
+	}
+	add_trend(&drawing, present, until);
+	if (worn->limit.known) {
+		add_limit(&drawing, "limit of the shop", volume_drawn(&drawing, worn->limit.value));
+	}
+	add_cleanings(&drawing);
+	face->across.name = in_inches(&drawing) ? "web run since the engraving, million ft"
+	                                        : "web run since the engraving, million m";
+	face->up.name = in_inches(&drawing) ? "volume, BCM" : "volume, cm3/m2";
+	return face;
+}
+
+/* ---------------------------------------------------------------- what lives by its run */
+
+/* Web run by day, from the first run on record; the end of its life as the limit. */
+static const struct plot_face *life_plot(struct call *call, const struct worn *worn)
+{
+	struct drawing drawing = drawing_begin(call, worn);
+	if (worn->run_count == 0) {
+		return NULL;
+	}
+	struct plot_point *points = arena_take(call->arena, worn->run_count, sizeof *points);
+	struct plot_series *series = arena_take(call->arena, 1, sizeof *series);
+	struct moment first = worn->runs[0].moment;
+	double run = worn->run.known ? length_to_m(worn->run.value) : 0;
+	for (size_t i = worn->run_count; i > 0; i--) {
+		const struct web_run *of = &worn->runs[i - 1];
+		double days = days_between(first, of->moment);
+		points[i - 1] =
+			(struct plot_point){days, in_inches(&drawing) ? run / 0.3048 / 1000 : run / 1000};
+		run -= length_to_m(of->length);
+	}
+	drawing.x_most = points[worn->run_count - 1].x;
+	series[0] = (struct plot_series){"web run", PLOT_DISC, points, worn->run_count};
+	drawing.face->series = series;
+	drawing.face->series_count = 1;
+	if (worn->life_web.known) {
+		double life = length_to_m(worn->life_web.value);
+		add_limit(&drawing, "end of its life",
+		          in_inches(&drawing) ? life / 0.3048 / 1000 : life / 1000);
+	}
+	drawing.face->across.name =
+		arena_format(call->arena, "days since %s", moment_text(moment_day_start(first)).bytes);
+	drawing.face->up.name = in_inches(&drawing) ? "web run, thousand ft" : "web run, thousand m";
+	return drawing.face;
+}
+
+/* ---------------------------------------------------------------- a plate cylinder */
+
+static const struct plot_face *runout_plot(struct call *call, const struct worn *worn)
+{
+	struct drawing drawing = drawing_begin(call, worn);
+	struct plot_point *points = arena_take(call->arena, worn->gauge_count + 1, sizeof *points);
+	struct plot_series *series = arena_take(call->arena, 1, sizeof *series);
+	size_t count = 0;
+	double scale = in_inches(&drawing) ? 1 / 25.4 * 1000 : 1000;
+	for (size_t i = 0; i < worn->gauge_count; i++) {
+		const struct gauge_row *gauge = &worn->gauges[i];
+		if (gauge->runout.known) {
+			points[count++] =
+				(struct plot_point){days_between(worn->gauges[0].moment, gauge->moment),
+			                        length_to_mm(gauge->runout.value) * scale};
+		}
+	}
+	if (count == 0) {
+		return NULL;
+	}
+	drawing.x_most = points[count - 1].x;
+	series[0] = (struct plot_series){"runout gauged", PLOT_DISC, points, count};
+	drawing.face->series = series;
+	drawing.face->series_count = 1;
+	add_limit(&drawing, "limit of the shop", length_to_mm(call->limits.runout) * scale);
+	drawing.face->across.name =
+		arena_format(call->arena, "days since %s",
+	                 moment_text(moment_day_start(worn->gauges[0].moment)).bytes);
+	drawing.face->up.name = in_inches(&drawing) ? "runout, thousandths of an inch" : "runout, um";
+	return drawing.face;
+}
+
+const struct plot_face *wear_plot(struct call *call, const struct worn *worn)
+{
+	switch (worn->kind->id) {
+	case KIND_ANILOX:
+		return roll_plot(call, worn);
+	case KIND_BLADE:
+	case KIND_DIE:
+		return life_plot(call, worn);
+	case KIND_CYLINDER:
+		return runout_plot(call, worn);
+	case KIND_GEAR:
+	case KIND_MAGNETIC_CYLINDER:
+	case KIND_OPERATOR:
+	case KIND_PLACE:
+	case KIND_PRESS:
+	case KIND_JOB:
+	case KIND_STATION:
+	case KIND_CUT:
+	case KIND_READING:
+	case KIND_COUNT:
+		break;
+	}
+	return NULL;
+}

@@ -1,0 +1,198 @@
+/* Figures of wear in words. */
+#include "wear_words.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+#define FEET 0.3048
+#define MILLION 1e6
+
+const char *web_unit(const struct call *call)
+{
+	return call->units == UNITS_INCH ? "ft" : "m";
+}
+
+static double in_units(const struct call *call, struct length web)
+{
+	double metres = length_to_m(web);
+	return call->units == UNITS_INCH ? metres / FEET : metres;
+}
+
+const char *web_said(struct call *call, struct length web)
+{
+	double number = in_units(call, web);
+	return fabs(number) < MILLION
+	           ? arena_format(call->arena, "%.0f%s", number, web_unit(call))
+	           : arena_format(call->arena, "%.2f million %s", number / MILLION, web_unit(call));
+}
+
+const char *volume_said(struct call *call, double cm3_m2)
+{
+	struct volume volume = volume_from_micro(llround(cm3_m2 * MILLION));
+	return call->units == UNITS_INCH
+	           ? arena_format(call->arena, "%.2fbcm", volume_to_bcm(volume))
+	           : arena_format(call->arena, "%.2fcm3/m2", volume_to_cm3_m2(volume));
+}
+
+/* cm3/m2 a million metres; BCM a million feet. */
+static double slope_in_units(const struct call *call, double slope)
+{
+	struct volume whole = volume_from_micro((int64_t)MILLION);
+	return call->units == UNITS_INCH ? slope * volume_to_bcm(whole) * FEET : slope;
+}
+
+/* Two figures that count, whatever their size. */
+static const char *two_figures(struct call *call, double number)
+{
+	int digits = 2;
+	for (double size = fabs(number); size > 0 && size < 0.1 && digits < 6; size *= 10) {
+		digits++;
+	}
+	return arena_format(call->arena, "%.*f", digits, number);
+}
+
+const char *slope_said(struct call *call, double slope)
+{
+	return arena_format(call->arena, "%s%s", two_figures(call, slope_in_units(call, slope)),
+	                    call->units == UNITS_INCH ? "bcm" : "cm3/m2");
+}
+
+const char *slopes_said(struct call *call, double least, double most)
+{
+	return arena_format(call->arena, "%s to %s", two_figures(call, slope_in_units(call, least)),
+	                    two_figures(call, slope_in_units(call, most)));
+}
+
+const char *chance_said(struct call *call, const struct trend *trend)
+{
+	return trend->p < 0.001
+	           ? arena_format(call->arena, "Mann-Kendall: tau %.2f, p below 0.001", trend->tau)
+	           : arena_format(call->arena, "Mann-Kendall: tau %.2f, p %.3f", trend->tau, trend->p);
+}
+
+static int64_t ppm_of(struct percent percent)
+{
+	struct value value = {.type = VALUE_PERCENT, .known = true, .percent = percent};
+	return value_to_stored(&value);
+}
+
+const char *tenths_said(struct call *call, struct percent percent)
+{
+	return arena_format(call->arena, "%.1f%%", (double)ppm_of(percent) / 1e4);
+}
+
+bool percent_over(struct percent percent, struct percent limit)
+{
+	return ppm_of(percent) > ppm_of(limit);
+}
+
+const char *ordinal_said(struct call *call, int64_t number)
+{
+	static const char *const words[] = {"first", "second",  "third",  "fourth", "fifth",
+	                                    "sixth", "seventh", "eighth", "ninth",  "tenth"};
+	return number >= 1 && number <= (int64_t)COUNT_OF(words)
+	           ? words[number - 1]
+	           : arena_format(call->arena, "%lldth", (long long)number);
+}
+
+const char *tooling_said(struct call *call, struct known_length length)
+{
+	return length.known ? arena_copy(call->arena,
+	                                 length_text(length.value, LENGTH_TOOLING, call->units).bytes)
+	                    : NULL;
+}
+
+/* ---------------------------------------------------------------- forecasts */
+
+/* What is reached: a roll's limit, the end of a life. */
+static const char *what_said(struct call *call, const struct worn *worn)
+{
+	if (worn->kind->id != KIND_ANILOX) {
+		return "end of its life";
+	}
+	return worn->limit.known ? arena_format(call->arena, "limit %s",
+	                                        volume_said(call, volume_to_cm3_m2(worn->limit.value)))
+	                         : "limit";
+}
+
+/* `1.2 to 3.4 million m`, `350000 to 410000m` */
+static const char *range_said(struct call *call, struct length least, struct length most)
+{
+	double from = in_units(call, least), until = in_units(call, most);
+	if (fabs(until) < MILLION) {
+		return arena_format(call->arena, "%.0f to %.0f%s", from, until, web_unit(call));
+	}
+	return arena_format(call->arena, "%.2f to %.2f million %s", from / MILLION, until / MILLION,
+	                    web_unit(call));
+}
+
+/* The local day, as a date. */
+static const char *day_said(struct call *call, struct moment moment)
+{
+	struct moment day = moment_day_start(moment);
+	day.date = true;
+	return arena_copy(call->arena, moment_text(day).bytes);
+}
+
+static const char *days_said(struct call *call, const struct forecast *forecast)
+{
+	if (!forecast->days_known) {
+		return "; in days not known, it has no recent use";
+	}
+	if (forecast->exact) {
+		return arena_format(call->arena, ", about %s at its recent use",
+		                    day_said(call, forecast->date_least));
+	}
+	if (!forecast->most_known) {
+		return arena_format(call->arena, ", not before %s at its recent use",
+		                    day_said(call, forecast->date_least));
+	}
+	return arena_format(call->arena, ", %s to %s at its recent use",
+	                    day_said(call, forecast->date_least), day_said(call, forecast->date_most));
+}
+
+const char *forecast_said(struct call *call, const struct worn *worn)
+{
+	const struct forecast *forecast = &worn->forecast;
+	const char *what = what_said(call, worn);
+	if (!forecast->known) {
+		return arena_format(call->arena, "%s: when it is reached is not known: %s", what,
+		                    forecast->why);
+	}
+	if (forecast->passed) {
+		return arena_format(call->arena, forecast->exact ? "%s passed by %s" : "%s passed already",
+		                    what,
+		                    web_said(call, length_subtract(length_from_nm(0), forecast->least)));
+	}
+	if (forecast->exact) {
+		return arena_format(call->arena, "%s in %s%s", what, web_said(call, forecast->least),
+		                    days_said(call, forecast));
+	}
+	if (!forecast->most_known) {
+		return arena_format(call->arena,
+		                    "%s not within the next %s%s; until when at the latest the readings do "
+		                    "not tell",
+		                    what, web_said(call, forecast->least), days_said(call, forecast));
+	}
+	return arena_format(call->arena, "%s reached in %s%s (9 times in 10)", what,
+	                    range_said(call, forecast->least, forecast->most),
+	                    days_said(call, forecast));
+}
+
+const char *forecast_short(struct call *call, const struct worn *worn)
+{
+	const struct forecast *forecast = &worn->forecast;
+	if (!forecast->known) {
+		bool few = worn->kind->id == KIND_ANILOX && worn->wear.trend.says == TREND_TOO_FEW;
+		return few ? "too few readings" : forecast->why;
+	}
+	if (forecast->passed) {
+		return "passed";
+	}
+	if (forecast->exact) {
+		return web_said(call, forecast->least);
+	}
+	return forecast->most_known
+	           ? range_said(call, forecast->least, forecast->most)
+	           : arena_format(call->arena, "%s or more", web_said(call, forecast->least));
+}

@@ -47,11 +47,11 @@ static void question_engraved(const struct held *held, const struct wear_reading
 	if (held->life_runs) {
 		engraved = moment_text(roll_value(held, "engraved")->moment);
 	}
-	question_add(questions, arena_format(held->arena,
-	                                     "read %s, before the roll was engraved%s%s, it tells of "
-	                                     "the surface that was",
-	                                     moment_text(reading->moment).bytes,
-	                                     held->life_runs ? " " : " anew", engraved.bytes));
+	question_add(
+		questions,
+		arena_format(held->arena,
+	                 "read before the roll was engraved %s, it tells of the surface that was",
+	                 held->life_runs ? engraved.bytes : "anew"));
 }
 
 const char *question_of_band(struct arena *arena, struct screen screen, struct volume read,
@@ -264,6 +264,9 @@ enum outcome held_read(struct store *store, struct arena *arena, int64_t tool, i
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_cleanings(store, arena, tool, &out->cleanings, &out->cleaning_count, fault);
+	}
+	if (outcome == OUTCOME_DONE && life_runs) {
+		outcome = store_wear(store, arena, tool, &out->wear, fault);
 	}
 	return outcome;
 }

@@ -124,8 +124,6 @@ CASES = (
     (("scrap", "PC000025-1", b'reason=\xc3('), 2, "reason not in UTF-8: \\xc3(", "Save the text as UTF-8, or type it anew."),
     # undo
     ("undo now", 2, "word not expected: now", "Type: undo"),
-    ("undo", 1, "reading was put on record, that is not taken back: reading of AN000040-D",
-     "A reading stays; put the right one on record beside it."),
     (("undo", '\x1b[31m'), 2, "word not expected: \\x1b[31m", "Type: undo"),
     # check
     ("check", 2, "job not given", "Type: check JOB [press=PRESS,...] [from=MOMENT] [until=MOMENT]"),

@@ -23,10 +23,8 @@ struct due_list {
 	struct arena *arena; /* of the rows */
 	struct limits limits;
 	struct moment now, until;
-	struct material_run materials[MATERIALS];
-	/* Used or booked: blades of no known material and dies without a life, rolls without a forecast
-	 */
-	int64_t blades_without_life, dies_without_life, rolls_to_read;
+	struct material_run materials[MATERIALS + 1]; /* the last: not known of what */
+	int64_t dies_without_life, rolls_to_read;     /* used or booked */
 	struct due_item *items;
 	size_t count, room;
 	struct fault *fault;

@@ -240,42 +240,28 @@ void due_roll(struct due_list *list, const struct due_asked *asked)
 
 static const char *const materials[MATERIALS] = {"steel", "coated", "polymer"};
 
-/* NULL where the material is not known. */
-static struct material_run *material_of(struct due_list *list, const char *material)
+/* Behind those where the material is not known. */
+static size_t material_of(const char *material)
 {
-	for (size_t i = 0; i < MATERIALS && material != NULL; i++) {
-		if (strcmp(materials[i], material) == 0) {
-			return &list->materials[i];
-		}
+	size_t index = 0;
+	while (index < MATERIALS && (material == NULL || strcmp(materials[index], material) != 0)) {
+		index++;
 	}
-	return NULL;
+	return index;
 }
 
 /* How long blades of the material ran here; read once a list. */
 static enum outcome lives_of(struct due_list *list, const char *material, struct lives_run *out)
 {
-	struct material_run *run = material_of(list, material);
+	size_t index = material_of(material);
+	struct material_run *run = &list->materials[index];
 	enum outcome outcome = OUTCOME_DONE;
-	*out = (struct lives_run){.count = 0};
-	if (run == NULL) {
-		return outcome;
-	}
-	if (!run->read) {
+	if (index < MATERIALS && !run->read) {
 		outcome = store_blades_run(list->store, material, &run->lives, list->fault);
 		run->read = outcome == OUTCOME_DONE;
 	}
 	*out = run->lives;
 	return outcome;
-}
-
-static void count_without_life(struct due_list *list, const struct due_tool *tool)
-{
-	struct material_run *run = material_of(list, tool->material);
-	if (run != NULL) {
-		run->without_life++;
-	} else {
-		list->blades_without_life++;
-	}
 }
 
 static void add_material(const struct due_list *list, const char *material,
@@ -295,7 +281,7 @@ enum outcome due_blade(struct due_list *list, const struct due_asked *asked)
 	struct due_reason reason = {.what = DUE_BLADE, .by = "metres"};
 	struct lives_run lives = {.count = 0};
 	if (!left.known && asked->used) {
-		count_without_life(list, tool);
+		list->materials[material_of(tool->material)].without_life++;
 	}
 	if (!left.known || !due_by_web(list, asked, left.value, whole.value, &reason)) {
 		return OUTCOME_DONE;
@@ -425,12 +411,13 @@ enum outcome due_says(struct due_list *list, struct due *out)
 {
 	out->says = arena_take(list->arena, MATERIALS + 3, sizeof *out->says);
 	enum outcome outcome = say_materials(list, out);
-	if (list->blades_without_life > 0) {
+	int64_t blades = list->materials[MATERIALS].without_life;
+	if (blades > 0) {
 		say(out,
 		    arena_format(list->arena,
 		                 "life not known of %" PRId64 " blade%s in use, nor of what: edit each "
 		                 "with material= or life=",
-		                 list->blades_without_life, many(list->blades_without_life)));
+		                 blades, many(blades)));
 	}
 	if (list->dies_without_life > 0) {
 		say(out,

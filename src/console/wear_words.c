@@ -115,15 +115,32 @@ static const char *what_said(struct call *call, const struct worn *worn)
 	                         : "limit";
 }
 
+/* Two digits of a number, outwards: no range is told narrower than it is. */
+static double two_digits(double number, bool up)
+{
+	if (!(number > 0)) {
+		return number;
+	}
+	double step = pow(10, floor(log10(number)) - 1);
+	return step * (up ? ceil(number / step) : floor(number / step));
+}
+
+static const char *millions_said(struct call *call, double number)
+{
+	double millions = number / MILLION;
+	return arena_format(call->arena, "%.*f", millions < 1 ? 2 : millions < 10 ? 1 : 0, millions);
+}
+
 /* `1.2 to 3.4 million m`, `350000 to 410000m` */
 static const char *range_said(struct call *call, struct length least, struct length most)
 {
-	double from = in_units(call, least), until = in_units(call, most);
+	double from = two_digits(in_units(call, least), false);
+	double until = two_digits(in_units(call, most), true);
 	if (fabs(until) < MILLION) {
 		return arena_format(call->arena, "%.0f to %.0f%s", from, until, web_unit(call));
 	}
-	return arena_format(call->arena, "%.2f to %.2f million %s", from / MILLION, until / MILLION,
-	                    web_unit(call));
+	return arena_format(call->arena, "%s to %s million %s", millions_said(call, from),
+	                    millions_said(call, until), web_unit(call));
 }
 
 /* The local day, as a date. */

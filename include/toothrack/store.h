@@ -890,6 +890,7 @@ struct care_change {
 	const char *detail; /* of the entry, or NULL */
 	const char *note;   /* kept with the care, or NULL */
 	bool new_life;      /* the tool's next life begins: its run goes back to 0 with the record's */
+	struct known_moment since; /* when that was, where not now: what was read since is of it */
 	bool damaged;
 	struct damage_band band;
 	/* Put down as damage too: what lay outside of a usable band that nothing explained. */
@@ -954,6 +955,12 @@ enum outcome store_life_readings(struct store *store, struct arena *arena, int64
 /* The life that a reading is of (0: it was taken back), and whether that is the one that runs. */
 enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, bool *runs,
                                 struct fault *fault);
+/*
+ * What a roll had run by a moment, of the life that runs: what is on record less what jobs have run
+ * since. Not known before the roll, or its life, was put on record.
+ */
+enum outcome store_run_at(struct store *store, int64_t tool, struct moment moment,
+                          struct known_length *out, struct fault *fault);
 /* When a tool was cleaned, oldest first. */
 enum outcome store_cleanings(struct store *store, struct arena *arena, int64_t tool,
                              struct moment **out, size_t *count, struct fault *fault);
@@ -1006,6 +1013,9 @@ enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t to
 /* What a tool has run since a moment, that moment left out, of the life that runs. */
 enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
                              struct length *out, struct fault *fault);
+/* How many tools an entry `finish` gave web to. */
+enum outcome store_web_reached(struct store *store, int64_t entry, int64_t *tools,
+                               struct fault *fault);
 /* The web of the last finished run of a job that it is known of; `*by`: given, quantity. */
 enum outcome store_ran_of_job(struct store *store, struct arena *arena, int64_t job,
                               struct known_length *out, const char **by, struct fault *fault);

@@ -6,18 +6,13 @@
 
 #include "question.h"
 
-static void ask(struct questions *questions, const char *text)
+void question_add(struct questions *questions, const char *text)
 {
 	if (questions->count < questions->most) {
 		questions->texts[questions->count] =
 			arena_format(questions->arena, "%s%s; %s", questions->about, text, questions->back);
 	}
 	questions->count++;
-}
-
-static const char *volume_said(const struct held *held, struct volume volume)
-{
-	return care_volume(held->arena, volume, held->units);
 }
 
 /* `5% by volume_rise (common practice, no source)` */
@@ -35,17 +30,28 @@ static const struct value *roll_value(const struct held *held, const char *attri
 /* ---------------------------------------------------------------- by the roll as it is on record
  */
 
+bool held_is_of_now(const struct held *held, const struct wear_reading *reading)
+{
+	const struct value *engraved = roll_value(held, "engraved");
+	return held->life_runs &&
+	       (engraved == NULL || moment_compare(reading->moment, engraved->moment) >= 0);
+}
+
 static void question_engraved(const struct held *held, const struct wear_reading *reading,
                               struct questions *questions)
 {
-	const struct value *engraved = roll_value(held, "engraved");
-	if (engraved != NULL && moment_compare(reading->moment, engraved->moment) < 0) {
-		ask(questions,
-		    arena_format(
-				held->arena,
-				"read %s, before the roll was engraved %s, it tells of the surface that was",
-				moment_text(reading->moment).bytes, moment_text(engraved->moment).bytes));
+	struct quantity_text engraved = {""};
+	if (held_is_of_now(held, reading)) {
+		return;
 	}
+	if (held->life_runs) {
+		engraved = moment_text(roll_value(held, "engraved")->moment);
+	}
+	question_add(
+		questions,
+		arena_format(held->arena,
+	                 "read before the roll was engraved %s, it tells of the surface that was",
+	                 held->life_runs ? engraved.bytes : "anew"));
 }
 
 const char *question_of_band(struct arena *arena, struct screen screen, struct volume read,
@@ -73,7 +79,7 @@ static void question_band(const struct held *held, const struct wear_reading *re
 		screen != NULL ? question_of_band(held->arena, screen->screen, reading->volume, held->units)
 					   : NULL;
 	if (text != NULL) {
-		ask(questions, text);
+		question_add(questions, text);
 	}
 }
 
@@ -90,13 +96,14 @@ static void question_gain(const struct held *held, const struct wear_reading *re
 		return;
 	}
 	double new = volume_to_cm3_m2(when_new->volume), read = volume_to_cm3_m2(reading->volume);
-	ask(questions,
-	    arena_format(
+	question_add(
+		questions,
+		arena_format(
 			held->arena,
 			"volume %s is %.1f%% above the %s when new, usual is at most %s; perhaps its unit "
 			"is wrong",
-			volume_said(held, reading->volume), 100 * (read - new) / new,
-			volume_said(held, when_new->volume),
+			care_volume(held->arena, reading->volume, held->units), 100 * (read - new) / new,
+			care_volume(held->arena, when_new->volume, held->units),
 			limit_said(held, "volume_loss", held->limits->volume_loss)));
 }
 
@@ -108,10 +115,11 @@ static void question_run(const struct held *held, const struct wear_reading *rea
 	    length_compare(reading->run.value, run->length) <= 0) {
 		return;
 	}
-	ask(questions,
-	    arena_format(held->arena, "run %s by then, on record it has run %s since it was engraved",
-	                 length_text(reading->run.value, LENGTH_WEB, held->units).bytes,
-	                 length_text(run->length, LENGTH_WEB, held->units).bytes));
+	question_add(questions,
+	             arena_format(held->arena,
+	                          "run %s by then, on record it has run %s since it was engraved",
+	                          length_text(reading->run.value, LENGTH_WEB, held->units).bytes,
+	                          length_text(run->length, LENGTH_WEB, held->units).bytes));
 }
 
 /* ---------------------------------------------------------------- by the readings before it */
@@ -194,34 +202,40 @@ static void question_rise(const struct held *held, size_t index, const struct be
 	if (below == NULL || cleaned_between(held, below->moment, reading->moment)) {
 		return;
 	}
-	ask(questions,
-	    arena_format(
+	question_add(
+		questions,
+		arena_format(
 			held->arena,
 			"volume %s rose, %s was read %s after %s, and no cleaning or engraving since is "
 			"on record; usual is %s at most, %s",
-			volume_said(held, reading->volume), volume_said(held, below->volume),
-			moment_text(below->moment).bytes, below->clean ? "cleaning" : "a run",
-			volume_said(held, most_usual(held, below->volume)),
+			care_volume(held->arena, reading->volume, held->units),
+			care_volume(held->arena, below->volume, held->units), moment_text(below->moment).bytes,
+			below->clean ? "cleaning" : "a run",
+			care_volume(held->arena, most_usual(held, below->volume), held->units),
 			limit_said(held, "volume_rise", held->limits->volume_rise)));
 }
 
 /* ---------------------------------------------------------------- all of them */
 
-void held_question(const struct held *held, size_t index, struct questions *questions)
+enum outcome held_question(const struct held *held, size_t index, struct questions *questions,
+                           struct fault *fault)
 {
 	const struct wear_reading *reading = &held->readings[index];
 	struct before before = look_before(held, index);
 	if (before.same) {
-		ask(questions, arena_format(held->arena, "the same volume is on record already as read %s",
-		                            moment_text(reading->moment).bytes));
+		question_add(questions,
+		             arena_format(held->arena, "the same volume is on record already as read %s",
+		                          moment_text(reading->moment).bytes));
 	}
-	if (held->life_runs) {
-		question_engraved(held, reading, questions);
+	question_engraved(held, reading, questions);
+	if (held_is_of_now(held, reading)) {
 		question_band(held, reading, questions);
 		question_gain(held, reading, questions);
 		question_run(held, reading, questions);
 	}
 	question_rise(held, index, &before, questions);
+	return held_is_of_now(held, reading) ? question_trend(held, reading, questions, fault)
+	                                     : OUTCOME_DONE;
 }
 
 size_t held_find(const struct held *held, int64_t id)
@@ -250,6 +264,9 @@ enum outcome held_read(struct store *store, struct arena *arena, int64_t tool, i
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_cleanings(store, arena, tool, &out->cleanings, &out->cleaning_count, fault);
+	}
+	if (outcome == OUTCOME_DONE && life_runs) {
+		outcome = store_wear(store, arena, tool, &out->wear, fault);
 	}
 	return outcome;
 }

@@ -29,6 +29,7 @@ struct held {
 	size_t count;
 	struct moment *cleanings; /* oldest first */
 	size_t cleaning_count;
+	struct wear_kept wear; /* its trend, as it is kept; not known of a life that has ended */
 };
 /* Reads all of it; `limits` must outlive it. */
 enum outcome held_read(struct store *store, struct arena *arena, int64_t tool, int64_t life,
@@ -39,7 +40,16 @@ size_t held_find(const struct held *held, int64_t id);
 /* That rolls of such a screen do not have this volume; NULL where they do, or nobody says. */
 const char *question_of_band(struct arena *arena, struct screen screen, struct volume read,
                              enum units units);
-/* Adds what looks like a slip in the reading at `index`, by those before it. */
-void held_question(const struct held *held, size_t index, struct questions *questions);
+/* Adds what looks like a slip in the reading at `index`, by those before it and by the trend. */
+enum outcome held_question(const struct held *held, size_t index, struct questions *questions,
+                           struct fault *fault);
+/* Is it of the engraving that is on record? Else nothing that is tells of it. */
+bool held_is_of_now(const struct held *held, const struct wear_reading *reading);
+
+/* One of them, for the files of this room. */
+void question_add(struct questions *questions, const char *text);
+/* Is it far from where the trend of its roll lies? */
+enum outcome question_trend(const struct held *held, const struct wear_reading *reading,
+                            struct questions *questions, struct fault *fault);
 
 #endif

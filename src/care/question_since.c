@@ -23,7 +23,7 @@ static enum outcome question_life(struct store *store, struct arena *scratch,
 		if (bsearch(&reading->id, named, count, sizeof *named, by_id) != NULL) {
 			questions->about = arena_format(scratch, "%s %s, ", record_words(held.roll, "tag"),
 			                                moment_text(reading->moment).bytes);
-			held_question(&held, i, questions);
+			outcome = held_question(&held, i, questions, fault);
 		}
 	}
 	return outcome;

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "question.h"
+#include "tool.h"
 
 /* One reading being put on record. */
 struct taking {
@@ -14,6 +15,7 @@ struct taking {
 	struct limits limits;
 	struct record *reading;
 	int64_t tool;
+	bool life_runs; /* it is of the life that runs */
 	struct cared *out;
 };
 
@@ -190,17 +192,16 @@ static enum outcome find_roll(struct taking *taking, const char *tag, struct fau
 /* ---------------------------------------------------------------- what is said of it */
 
 /* A roll below the limit is known when it is read, not when it is next asked for. */
-static void say_lost(const struct taking *taking, const struct held *held)
+static void say_lost(const struct taking *taking, const struct held *held,
+                     const struct wear_reading *reading)
 {
 	struct remarks remarks = {.count = 0};
 	const struct value *when_new = record_known(held->roll, "volume");
-	const struct value *volume = record_known(taking->reading, "volume");
-	bool clean = taking->asked->after != NULL && strcmp(taking->asked->after, "clean") == 0;
-	if (!clean || !held->life_runs || when_new == NULL) {
+	if (!reading->clean || when_new == NULL || !held_is_of_now(held, reading)) {
 		return;
 	}
 	struct anilox roll = {.volume = {true, when_new->volume},
-	                      .reading.now = {true, volume->volume}};
+	                      .reading.now = {true, reading->volume}};
 	if (volume_loss_suits(&roll, &taking->limits, &remarks) != SUITS_YES) {
 		taking->out->lost = arena_copy(taking->arena, remarks.items[0].text);
 	}
@@ -209,7 +210,6 @@ static void say_lost(const struct taking *taking, const struct held *held)
 static enum outcome question_it(struct taking *taking, struct fault *fault)
 {
 	struct held held;
-	bool runs;
 	struct questions questions = {
 		.arena = taking->arena,
 		.texts = arena_take(taking->arena, QUESTIONS_MOST, sizeof(const char *)),
@@ -217,18 +217,18 @@ static enum outcome question_it(struct taking *taking, struct fault *fault)
 		.about = "",
 		.back = "if it is a slip, type undo",
 	};
-	enum outcome outcome =
-		store_reading_life(taking->store, taking->reading->id, &taking->out->life, &runs, fault);
+	enum outcome outcome = store_reading_life(taking->store, taking->reading->id,
+	                                          &taking->out->life, &taking->life_runs, fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = held_read(taking->store, taking->arena, taking->tool, taking->out->life, runs,
-		                    &taking->limits, taking->units, &held, fault);
+		outcome = held_read(taking->store, taking->arena, taking->tool, taking->out->life,
+		                    taking->life_runs, &taking->limits, taking->units, &held, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		held_question(&held, held_find(&held, taking->reading->id), &questions);
-		say_lost(taking, &held);
+		size_t index = held_find(&held, taking->reading->id);
+		outcome = held_question(&held, index, &questions, fault);
+		say_lost(taking, &held, &held.readings[index]);
 		taking->out->kind = held.roll->kind;
 		taking->out->tag = record_words(held.roll, "tag");
-		taking->out->what = care_what(taking->arena, held.roll, taking->units);
 		taking->out->record = held.roll;
 	}
 	taking->out->questions = questions.texts;
@@ -260,11 +260,14 @@ static enum outcome take(struct taking *taking, const char *tag, struct fault *f
 	return outcome;
 }
 
-/* As it is on record: its tool by its tag. */
+/* As it is on record, its tool by its tag; and the trend with it. */
 static enum outcome read_back(struct taking *taking, struct fault *fault)
 {
-	return store_record_read(taking->store, taking->arena, &kinds[KIND_READING],
-	                         taking->reading->id, &taking->out->reading, fault);
+	enum outcome outcome = store_record_read(taking->store, taking->arena, &kinds[KIND_READING],
+	                                         taking->reading->id, &taking->out->reading, fault);
+	return outcome == OUTCOME_DONE
+	           ? store_wear(taking->store, taking->arena, taking->tool, &taking->out->wear, fault)
+	           : outcome;
 }
 
 enum outcome care_reading(struct store *store, struct arena *arena, const char *tag,
@@ -283,14 +286,7 @@ enum outcome care_reading(struct store *store, struct arena *arena, const char *
 		return outcome;
 	}
 	outcome = take(&taking, tag, fault);
-	if (outcome == OUTCOME_DONE) {
-		outcome = read_back(&taking, fault);
-	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_commit(store, fault);
-	}
-	if (outcome != OUTCOME_DONE) {
-		store_rollback(store);
-	}
-	return outcome;
+	outcome = care_tool_end(store, outcome, fault);
+	/* The trend is worked out as it is committed. */
+	return outcome == OUTCOME_DONE ? read_back(&taking, fault) : outcome;
 }

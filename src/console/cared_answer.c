@@ -81,6 +81,17 @@ static void told_write(struct answer *answer, const struct cared *cared)
 	answer_array_close(answer);
 }
 
+/* All that is on record of a reading but its roll, whose tag stands above. */
+static void reading_write(struct answer *answer, const struct record *reading)
+{
+	for (size_t i = 0; reading != NULL && i < kind_attribute_count(reading->kind); i++) {
+		const struct attribute *attribute = kind_attribute(reading->kind, i);
+		if (attribute->reference == REFER_NONE) {
+			answer_value(answer, attribute->name, &reading->values[i]);
+		}
+	}
+}
+
 void cared_write(struct call *call, const struct cared *cared)
 {
 	struct answer *answer = call->answer;
@@ -96,11 +107,7 @@ void cared_write(struct call *call, const struct cared *cared)
 		answer_value(answer, "ended", &ended);
 	}
 	told_write(answer, cared);
-	if (cared->reading != NULL) {
-		answer_object_open(answer, "reading");
-		record_write(answer, cared->reading);
-		answer_object_close(answer);
-	}
+	reading_write(answer, cared->reading);
 	if (cared->wear.known) {
 		trend_write(answer, &cared->wear);
 	}

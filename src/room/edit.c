@@ -129,21 +129,33 @@ static void tell_changes(struct arena *arena, const struct record *before, enum 
 	}
 }
 
-/* A job said to be finished so: nobody has told what web it took, nor which tools ran. */
-static void caution_finished(struct edit *edit, struct edited *out)
+/*
+ * A job said to be finished so, or to run no more: nobody has told what web it took, nor which
+ * tools ran.
+ */
+static void caution_turned(struct edit *edit, struct edited *out)
 {
-	const char *before = record_words(edit->before, "state");
-	const char *after = record_words(out->record, "state");
-	if (out->record->kind->id != KIND_JOB || strcmp(after, "finished") != 0 ||
-	    strcmp(before, "finished") == 0) {
+	if (out->record->kind->id != KIND_JOB) {
 		return;
 	}
+	const char *before = record_words(edit->before, "state");
+	const char *after = record_words(out->record, "state");
 	const char *number = record_words(out->record, "number");
-	bool ran = strcmp(before, "running") == 0;
-	out->caution = arena_format(edit->arena,
-	                            "no tool's run has grown by it; where it has run, type undo%s%s, "
-	                            "then finish %s",
-	                            ran ? "" : ", start ", ran ? "" : number, number);
+	bool ran = strcmp(before, "running") == 0, over = strcmp(after, "finished") == 0;
+	if (strcmp(before, after) == 0 || (!ran && !over)) {
+		return;
+	}
+	if (ran) {
+		out->caution = arena_format(edit->arena,
+		                            "no tool's run has grown by it; for the web that it did run, "
+		                            "type undo, then finish %s%s",
+		                            number, over ? "" : " length=...");
+	} else {
+		out->caution = arena_format(edit->arena,
+		                            "no tool's run has grown by it; where it has run, type undo, "
+		                            "start %s, then finish %s",
+		                            number, number);
+	}
 }
 
 /* A place that is retired while tools lie in it: they are still looked for there. */
@@ -152,7 +164,7 @@ static enum outcome caution_of(struct edit *edit, struct edited *out, struct fau
 {
 	const struct record *record = out->record;
 	int64_t counts[KIND_COUNT], all = 0;
-	caution_finished(edit, out);
+	caution_turned(edit, out);
 	if (record->kind->id != KIND_PLACE || !record_value(out->record, "retired")->yes ||
 	    record_value(edit->before, "retired")->yes) {
 		return OUTCOME_DONE;

@@ -284,8 +284,11 @@ static enum outcome undo_run(struct undo *undo, struct fault *fault)
 	struct text result = text_start(undo->arena);
 	struct job job = {.id = 0};
 	struct job_running run = {.job = 0};
-	enum outcome outcome =
-		store_undo_run(undo->store, undo->arena, &undo->entry, undo->actor, fault);
+	int64_t tools = 0;
+	enum outcome outcome = store_web_reached(undo->store, undo->entry.number, &tools, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_undo_run(undo->store, undo->arena, &undo->entry, undo->actor, fault);
+	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_job_read(undo->store, undo->arena, undo->entry.subject, &job, fault);
 	}
@@ -298,6 +301,10 @@ static enum outcome undo_run(struct undo *undo, struct fault *fault)
 	text_add_format(&result, "%s again", job.state);
 	if (run.press_code != NULL) {
 		text_add_format(&result, " on %s", run.press_code);
+	}
+	if (tools > 0) {
+		text_add_format(&result, ", its web taken from the run of %lld tool%s", (long long)tools,
+		                tools == 1 ? "" : "s");
 	}
 	/* Starting left its promise as it was: only finishing has ended one. */
 	bool finished = strcmp(undo->entry.word, "finish") == 0;

@@ -11,14 +11,18 @@
 
 /*
  * Read before anything of the tool is written: what the life before ran, what its blade was of.
- * What comes late is of the life that ran by then, and nobody knows how much web that had run.
+ * What comes late is of the life that ran by then, and nobody knows how much web that had run. A
+ * life begins no sooner than the one before it.
  */
 STATEMENT(add_care) =
 	{"care of a tool",
      "INSERT INTO care (tool, life, moment, what, face_from, face_to, note, run, material)"
      " SELECT t.id, CASE WHEN :new_life THEN t.life + 1 ELSE t.life - (SELECT count(*) FROM care c"
      " WHERE c.tool = t.id AND c.what IN ('reblade', 'regrind', 'engraved')"
-     " AND c.moment > :moment) END, :moment, :what, :from, :to, :note,"
+     " AND c.moment > :moment) END, CASE WHEN :new_life THEN max(:moment, COALESCE("
+     "(SELECT max(c.moment) FROM care c WHERE c.tool = t.id"
+     " AND c.what IN ('reblade', 'regrind', 'engraved')), :moment)) ELSE :moment END,"
+     " :what, :from, :to, :note,"
      " CASE WHEN NOT :late THEN t.run END, CASE WHEN :what = 'reblade'"
      " THEN (SELECT b.material FROM blade b WHERE b.tool = t.id) END FROM tool t WHERE t.id = :id",
      false};
@@ -29,6 +33,19 @@ STATEMENT(add_gauge) = {"what was gauged of a tool",
                         false};
 STATEMENT(begin_life) = {"next life of a tool begun",
                          "UPDATE tool SET life = life + 1 WHERE id = :id", false};
+/* Of a life that began before it was put on record: what was read since is of it. */
+STATEMENT(take_readings) =
+	{"readings of a life begun",
+     "UPDATE reading SET life = life + 1 WHERE tool = :id"
+     " AND life = (SELECT life - 1 FROM tool WHERE id = :id) AND moment >= (SELECT moment FROM care"
+     " WHERE tool = :id AND life = (SELECT life FROM tool WHERE id = :id)"
+     " AND what IN ('reblade', 'regrind', 'engraved') ORDER BY moment, id LIMIT 1)",
+     false};
+/* Before the life is taken back; all that is read in it by then came before it. */
+STATEMENT(give_readings) = {"readings of a life taken back",
+                            "UPDATE reading SET life = life - 1 WHERE tool = :id"
+                            " AND life = (SELECT life FROM tool WHERE id = :id)",
+                            false};
 STATEMENT(life_of) = {"life of a tool", "SELECT life FROM tool WHERE id = :id", false};
 
 STATEMENT(care_of) =
@@ -96,7 +113,7 @@ static enum outcome write_care(struct store *store, int64_t tool, const struct c
 	bind_number(stmt, ":id", tool);
 	bind_number(stmt, ":new_life", change->new_life);
 	bind_number(stmt, ":late", actor->happened.known);
-	bind_moment(stmt, ":moment", actor_moment(actor));
+	bind_moment(stmt, ":moment", change->since.known ? change->since.value : actor_moment(actor));
 	bind_words(stmt, ":what", change->what);
 	bind_words(stmt, ":note", change->note);
 	if (band != NULL) {
@@ -141,7 +158,18 @@ static enum outcome write_gauge(struct store *store, int64_t tool, const struct 
 	return outcome == OUTCOME_DONE ? keep_row(store, "gauge", fault) : outcome;
 }
 
-static enum outcome write_life(struct store *store, int64_t tool, struct fault *fault)
+static enum outcome run_by_tool(struct store *store, const struct statement *statement,
+                                int64_t tool, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
+	if (stmt == NULL) {
+		return OUTCOME_STORE;
+	}
+	bind_number(stmt, ":id", tool);
+	return statement_run(store, stmt, "changing the life of readings", fault);
+}
+
+static enum outcome write_life(struct store *store, int64_t tool, bool earlier, struct fault *fault)
 {
 	char number[24];
 	int64_t life;
@@ -156,7 +184,9 @@ static enum outcome write_life(struct store *store, int64_t tool, struct fault *
 		return outcome != OUTCOME_DONE ? outcome : OUTCOME_STORE;
 	}
 	bind_number(stmt, ":id", tool);
-	return statement_run(store, stmt, "beginning a life", fault);
+	outcome = statement_run(store, stmt, "beginning a life", fault);
+	return outcome == OUTCOME_DONE && earlier ? run_by_tool(store, &take_readings, tool, fault)
+	                                          : outcome;
 }
 
 static enum outcome write_record(struct store *store, struct arena *arena,
@@ -200,7 +230,7 @@ enum outcome store_care_change(struct store *store, struct arena *arena, const s
 		outcome = write_gauge(store, tool, change, actor, fault);
 	}
 	if (outcome == OUTCOME_DONE && change->new_life) {
-		outcome = write_life(store, tool, fault);
+		outcome = write_life(store, tool, change->since.known, fault);
 	}
 	return outcome == OUTCOME_DONE ? write_record(store, arena, change, actor, fault) : outcome;
 }
@@ -265,6 +295,9 @@ static enum outcome restore_rows(struct store *store, struct arena *arena,
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = before_read(store, arena, entry->number, "tool_life", &began, &life, fault);
+	}
+	if (outcome == OUTCOME_DONE && began) {
+		outcome = run_by_tool(store, &give_readings, entry->subject, fault);
 	}
 	return outcome == OUTCOME_DONE && began ? run_by_entry(store, &restore_life, entry, fault)
 	                                        : outcome;

@@ -58,6 +58,15 @@ STATEMENT(life_of_reading) = {"life of a reading",
                               "SELECT r.life, r.life = t.life FROM reading r"
                               " JOIN tool t ON t.id = r.tool WHERE r.id = :id",
                               false};
+STATEMENT(run_at) =
+	{"run of a roll at a moment",
+     "SELECT t.run - COALESCE((SELECT sum(w.length) FROM web_run w WHERE w.tool = t.id"
+     " AND w.life = t.life AND w.moment > :moment), 0) FROM tool t WHERE t.id = :tool"
+     " AND :moment >= CASE WHEN t.life > 1 THEN (SELECT max(c.moment) FROM care c"
+     " WHERE c.tool = t.id AND c.what IN ('engraved', 'regrind') AND c.life = t.life)"
+     " ELSE (SELECT l.happened FROM ledger l WHERE l.subject_kind = t.kind AND l.subject = t.id"
+     " AND l.word = 'new' ORDER BY l.happened, l.number LIMIT 1) END",
+     false};
 STATEMENT(cleanings) = {"cleanings of a tool",
                         "SELECT moment FROM care WHERE tool = :tool AND what = 'cleaned'"
                         " ORDER BY moment",
@@ -191,6 +200,24 @@ enum outcome store_life_readings(struct store *store, struct arena *arena, int64
 	if (*count > 1) {
 		qsort(*out, *count, sizeof **out, by_moment);
 	}
+	return outcome;
+}
+
+enum outcome store_run_at(struct store *store, int64_t tool, struct moment moment,
+                          struct known_length *out, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &run_at, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*out = (struct known_length){.known = false};
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":tool", tool);
+	bind_moment(stmt, ":moment", moment);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*out = column_length(stmt, 0);
+	}
+	statement_done(stmt);
 	return outcome;
 }
 

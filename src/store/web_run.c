@@ -91,6 +91,26 @@ enum outcome store_ran_of_job(struct store *store, struct arena *arena, int64_t 
 	return outcome;
 }
 
+STATEMENT(tools_reached) = {"tools that a run reached",
+                            "SELECT count(*) FROM web_run WHERE entry = :entry", false};
+
+enum outcome store_web_reached(struct store *store, int64_t entry, int64_t *tools,
+                               struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &tools_reached, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*tools = 0;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":entry", entry);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*tools = sqlite3_column_int64(stmt, 0);
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
 /* ---------------------------------------------------------------- a run reaches its tools */
 
 STATEMENT(length_of_run) = {"length of a run",

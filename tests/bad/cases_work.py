@@ -124,8 +124,6 @@ CASES = (
     (("scrap", "PC000025-1", b'reason=\xc3('), 2, "reason not in UTF-8: \\xc3(", "Save the text as UTF-8, or type it anew."),
     # undo
     ("undo now", 2, "word not expected: now", "Type: undo"),
-    ("undo", 1, "reading was put on record, that is not taken back: reading of AN000040-D",
-     "A reading stays; put the right one on record beside it."),
     (("undo", '\x1b[31m'), 2, "word not expected: \\x1b[31m", "Type: undo"),
     # check
     ("check", 2, "job not given", "Type: check JOB [press=PRESS,...] [from=MOMENT] [until=MOMENT]"),
@@ -174,9 +172,13 @@ CASES = (
     ("start J2601 press=P2", 1, "job is to run on P1: J2601, press=P2", "Type edit J2601 press=P2 first, if it is to run there."),
     ("start J2601 press=R1", 2, "code is a place, not a press: R1", ""),
     # finish
-    ("finish", 2, "job not given", "Type: finish JOB"),
+    ("finish", 2, "job not given", "Type: finish JOB [length=LENGTH]"),
     ("finish J99", 2, "job not known: J99", "Type find job for all on record."),
     ("finish J2601", 1, "job is not running: J2601, planned", "Type start J2601 when it starts."),
+    ("finish J2601 length=12345", 2, "length without a unit: 12345", "Type 12345m or 12345ft."),
+    ("finish J2601 length=", 2, "length is blank", "Type length=12345m, or leave it out: then it is what the job's quantity takes."),
+    ("finish J2601 length=-5m", 2, "length is less than nothing: -5m", "Type a length of web such as 12.5m or 40ft."),
+    ("finish J2601 length=9kg", 2, "unit of length not known: 9kg", "Type the number and then mm, cm, m, um, nm, in or ft."),
     # at_risk
     ("at_risk J2601", 2, "word not expected: J2601", "Type: at_risk"),
     # earliest
@@ -206,6 +208,10 @@ CASES = (
     ("ahead rebook=maybe", 2, "rebook not known: maybe", "Type yes or no."),
     ("ahead file=all.xls", 2, "file has no ending that ahead writes: all.xls",
      "Name a file ending in .pdf or .svg for the week on a page, or in .lp for the whole model."),
+    ("due days=0", 2, "days is less than 1: 0", "Type a whole number from 1 to 366."),
+    ("due days=367", 2, "days is more than 366: 367", "Type a whole number from 1 to 366."),
+    ("due days=soon", 2, "days is not a whole number: soon", "Type a whole number from 1 to 366."),
+    ("due J2601", 2, "word not expected: J2601", "Type: due [days=DAYS]"),
     ("ahead J2601", 2, "word not expected: J2601", "Type: ahead [days=DAYS] [week=WEEK] [rebook=yes|no] [file=FILE]"),
     # calc
     ("calc", 2, "topic not given", "Type: calc TOPIC key=value..."),
@@ -287,6 +293,12 @@ CASES = (
     ("set turnaround 5w", 2, "turnaround is at most 4w: 5w", "Type a value from 0h to 4w, or set turnaround default for the default, 1h."),
     ("set make_ready 45h", 2, "make_ready is at most 24h: 45h",
      "Type a value from 0min to 24h, or set make_ready default for the default, 45min."),
+    ("set due_days 0d", 2, "due_days is at least 1d: 0d", "Type a value from 1d to 366d, or set due_days default for the default, 30d."),
+    ("set recent 1d", 2, "recent is at least 1w: 1d", "Type a value from 1w to 104w, or set recent default for the default, 90d."),
+    ("set clean_every 20000000m", 2, "clean_every is at most 10000000m: 20000000m",
+     "Type a value from 0m to 10000000m, or set clean_every default for the default, 150000m."),
+    ("set life_steel 300000", 2, "life_steel without a unit: 300000", "Type 300000m or 300000ft."),
+    ("set uneven 101%", 2, "uneven is at most 100%: 101%", "Type a value from 0% to 100%, or set uneven default for the default, 10%."),
     ("set shifts never", 2, "shifts leave no open hour: never",
      "Type shifts such as \"mon-fri 06:00-22:00, sat 06:00-14:00\", or always for a shop that never closes."),
     ("set shifts \"mon 06:00-14:00, mon 13:00-22:00\"", 2, "shift overlaps another on mon: mon 13:00-22:00",

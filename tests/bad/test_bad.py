@@ -7,8 +7,10 @@ import shlex
 import unicodedata
 
 import cases_files
+import cases_reading
 import cases_records
 import cases_tag
+import cases_tool_care
 import cases_work
 import pytest
 from bad import call, copy_shop, held, left_behind, said, unchanged
@@ -52,7 +54,8 @@ def plain(text):
     return not any(unicodedata.category(sign) in ("Cc", "Zl", "Zp") or sign in TURNING for sign in text.replace("\n", ""))
 
 
-TYPED = cases_records.CASES + cases_work.CASES + cases_tag.CASES
+TYPED = cases_records.CASES + cases_work.CASES + cases_tag.CASES + cases_reading.CASES + cases_tool_care.CASES
+CSV = cases_files.CSV | cases_reading.FILES
 
 
 @pytest.mark.parametrize("typed, status, sentence, hint", TYPED, ids=[name_of(case[0]) for case in TYPED])
@@ -67,7 +70,7 @@ def test_line_of_standard_input(shop, given, status, sentence, hint):
     assert (done, out, error) == (status, "", said(sentence, hint))
 
 
-@pytest.mark.parametrize("kind, content, lines", list(cases_files.CSV.values()), ids=cases_files.CSV)
+@pytest.mark.parametrize("kind, content, lines", list(CSV.values()), ids=CSV)
 def test_csv(shop, kind, content, lines):
     (shop / "in.csv").write_bytes(content)
     things = "1 thing is" if len(lines) == 1 else f"{len(lines)} things are"
@@ -79,7 +82,7 @@ def test_csv(shop, kind, content, lines):
 
 
 def test_the_tables__enough_of_them_and_plain():
-    assert len(TYPED) + len(cases_files.LINES) + len(cases_files.CSV) > 450
+    assert len(TYPED) + len(cases_files.LINES) + len(CSV) > 450
     assert len({case[0] for case in TYPED}) == len(TYPED)
     for _, status, sentence, hint in (*TYPED, *cases_files.LINES.values()):
         assert status in (1, 2, 3)

@@ -75,9 +75,8 @@ class Roll:
 
 
 def write_runs(shop, rolls, ids):
-    """Jobs of some rolls each, one entry for all of it: the ledger is not what is measured."""
+    """Jobs of some rolls each, without their entries: the ledger is not what is measured."""
     press = shop.execute("SELECT id FROM press").fetchone()[0]
-    entry = shop.execute("SELECT max(number) FROM ledger").fetchone()[0]
     job_run = shop.execute("SELECT COALESCE(max(id), 0) FROM job_run").fetchone()[0]
     jobs = [number for number, in shop.execute("SELECT id FROM job WHERE state = 'finished'")]
     for first in range(0, len(rolls), JOB_TOOLS):
@@ -89,7 +88,7 @@ def write_runs(shop, rolls, ids):
                          " VALUES (?, ?, ?, ?, ?, ?, ?, ?, 'given')",
                          (job_run, jobs[job_run % len(jobs)], press, moment - 3600, moment, -2 * job_run, -2 * job_run - 1, together[0].runs[0][1]))
             shop.executemany("INSERT INTO web_run (tool, life, job_run, length, moment, entry) VALUES (?, 1, ?, ?, ?, ?)",
-                             [(ids[roll.name], job_run, roll.runs[at][1], roll.runs[at][0], entry) for roll in together if at < len(roll.runs)])
+                             [(ids[roll.name], job_run, roll.runs[at][1], roll.runs[at][0], job_run) for roll in together if at < len(roll.runs)])
 
 
 def write_bookings(rng, shop, rolls, ids):

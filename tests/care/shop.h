@@ -74,15 +74,21 @@ static inline int shop_close(void **state)
 	return 0;
 }
 
-/* What a text such as `6.7cm3/m2` is; NULL: not known. */
-static inline struct value shop_typed(struct shop *shop, enum value_type type, const char *text)
+static inline struct value shop_parsed(struct shop *shop, enum value_type type,
+                                       const char *const *choices, const char *text)
 {
 	struct value value = {.type = type};
-	if (text != NULL && value_parse(shop->arena, "value", type, NULL, NULL, text, &value,
+	if (text != NULL && value_parse(shop->arena, "value", type, choices, NULL, text, &value,
 	                                &shop->fault) != OUTCOME_DONE) {
 		fail_msg("%s: %s", text, shop->fault.sentence);
 	}
 	return value;
+}
+
+/* What a text such as `6.7cm3/m2` is; NULL: not known. */
+static inline struct value shop_typed(struct shop *shop, enum value_type type, const char *text)
+{
+	return shop_parsed(shop, type, NULL, text);
 }
 
 static inline int64_t shop_id(struct shop *shop, const char *name)
@@ -102,7 +108,7 @@ static inline struct record *shop_has(struct shop *shop, enum kind_id id, const 
 		size_t index = kind_attribute_find(record->kind, words[0]);
 		assert_int_not_equal(index, SIZE_MAX);
 		const struct attribute *attribute = kind_attribute(record->kind, index);
-		record->values[index] = shop_typed(shop, attribute->type, words[1]);
+		record->values[index] = shop_parsed(shop, attribute->type, attribute->choices, words[1]);
 		if (attribute->reference != REFER_NONE && attribute->reference != REFER_PRESSES) {
 			record->references[index] = shop_id(shop, words[1]);
 		}

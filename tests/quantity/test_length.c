@@ -260,6 +260,22 @@ static void length_arithmetic__beyond_int64__stays_at_the_end(void **state)
 	assert_int_equal(length_times(length_from_nm(-5), 3).nm, -15);
 }
 
+static void web_text__whole_metres_or_feet__half_away_from_zero(void **state)
+{
+	(void)state;
+	assert_string_equal(web_text(length_from_nm(INT64_C(2667203200000)), UNITS_METRIC).bytes,
+	                    "2667m");
+	assert_string_equal(web_text(length_from_nm(499999999), UNITS_METRIC).bytes, "0m");
+	assert_string_equal(web_text(length_from_nm(500000000), UNITS_METRIC).bytes, "1m");
+	assert_string_equal(web_text(length_from_nm(-500000000), UNITS_METRIC).bytes, "-1m");
+	assert_string_equal(web_text(length_from_nm(INT64_C(9100) * 304800000 + 152400000), UNITS_INCH)
+	                        .bytes,
+	                    "9101ft");
+	/* The end of int64 lies between two metres, and has none above it. */
+	assert_string_equal(web_text(length_from_nm(INT64_MAX), UNITS_METRIC).bytes, "9223372036m");
+	assert_string_equal(web_text(length_from_nm(INT64_MIN), UNITS_METRIC).bytes, "-9223372036m");
+}
+
 static void length_compare__orders_and_limits__inclusive(void **state)
 {
 	(void)state;
@@ -310,6 +326,7 @@ int main(void)
 		cmocka_unit_test(length_text__any_number__re_enters),
 		cmocka_unit_test(length_from_mm__doubles__whole_nanometres),
 		cmocka_unit_test(length_arithmetic__beyond_int64__stays_at_the_end),
+		cmocka_unit_test(web_text__whole_metres_or_feet__half_away_from_zero),
 		cmocka_unit_test(length_compare__orders_and_limits__inclusive),
 		cmocka_unit_test(real__at_an_inclusive_limit__within),
 		cmocka_unit_test(real__arithmetic__not_rounded_before_it_is_asked),

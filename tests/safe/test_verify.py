@@ -200,6 +200,38 @@ def test_promises__told_where_they_and_their_bookings_differ(shop, planted, told
     assert damages(shop) == [told.format(job, f"{tag[:-1]}-{tag[-1]}", f"{other_tag[:-1]}-{other_tag[-1]}", other)]
 
 
+@pytest.mark.parametrize(
+    "planted, told",
+    [
+        ("UPDATE web_run SET entry = 1", "PC000051-Y: ran by entry 1, which finished no run of a job"),
+        ("UPDATE job_run SET finish_entry = 1", "PC000051-Y: ran by entry {0}, which finished no run of a job"),
+        ("INSERT INTO taken_back (entry, by_entry) VALUES ({0}, {0})", "PC000051-Y: ran by entry {0}, which finished no run of a job"),
+        ("UPDATE job_run SET length = length + 1000000000", "PC000051-Y: ran 1000m in a run of 1001m"),
+        ("UPDATE web_run SET life = 2", "PC000051-Y: ran in life 2, it is in life 1"),
+        ("UPDATE tool SET run = 999 * 1000000000 WHERE id = (SELECT tool FROM web_run)", "PC000051-Y: run is 999m, its jobs ran 1000m"),
+        ("UPDATE tool SET run = NULL WHERE id = (SELECT tool FROM web_run)", "PC000051-Y: run is 0m, its jobs ran 1000m"),
+    ],
+)
+def test_run_of_a_tool__told_where_it_and_the_runs_of_jobs_differ(shop, planted, told):
+    for line in ("take PC000051-Y job=J2604", "start J2604", "finish J2604 length=1000m"):
+        done(shop, *line.split())
+    assert damages(shop) == []
+    entry = answer_of(shop / "shop.db", "SELECT entry FROM web_run")
+    run_sql(shop / "shop.db", planted.format(entry))
+    assert damages(shop) == [told.format(entry)]
+
+
+def test_run_of_a_tool_put_right_by_hand__no_damage(shop):
+    for line in ("take PC000051-Y job=J2604", "start J2604", "finish J2604 length=1000m", "edit PC000051-Y run=10m"):
+        done(shop, *line.split())
+    assert damages(shop) == []
+    done(shop, "edit", "J2604", "state=running")
+    done(shop, "finish", "J2604", "length=500m")
+    assert damages(shop) == []
+    run_sql(shop / "shop.db", "UPDATE tool SET run = 499 * 1000000000 WHERE tag LIKE 'PC000051%'")
+    assert damages(shop) == ["PC000051-Y: run is 499m, its jobs ran 500m"]
+
+
 def test_tool_booked_twice__told(shop):
     one, two = (answer_of(shop / "shop.db", f"SELECT number FROM job WHERE state = 'planned' ORDER BY id LIMIT 1 OFFSET {i}") for i in (0, 1))
     run_sql(

@@ -52,7 +52,8 @@ static void ran(struct shop *shop, int64_t tool, int64_t days, int64_t metres)
 	         "PRAGMA foreign_keys = OFF;"
 	         "INSERT INTO web_run (tool, life, job_run, length, moment, entry) VALUES (%lld,"
 	         " (SELECT life FROM tool WHERE id = %lld),"
-	         " (SELECT count(*) FROM web_run) + 1, %lld, %lld, 1)",
+	         " (SELECT count(*) FROM web_run) + 1, %lld, %lld,"
+	         " (SELECT count(*) FROM web_run) + 1)",
 	         (long long)tool, (long long)tool, (long long)metres * 1000000000,
 	         (long long)days_ago(shop, days).s);
 	assert_int_equal(shop_run(shop, sql), SQLITE_OK);

@@ -303,6 +303,28 @@ static void store_promises_touched__starts_and_ends__those_that_share_tools_or_p
 	assert_string_equal(touched(shop, &stage), "J2");
 }
 
+/* A tool that ran though it was not booked for the job; taken back, nothing tells of it. */
+static void store_promises_touched__tools_that_ran__those_promised_to_others(void **state)
+{
+	struct shop *shop = *state;
+	struct stage stage = set_stage(shop);
+	int64_t three = add_press(shop, "P3"), job = add_job(shop, "J5", "P3");
+	const struct run_end end = {.length = {true, length_from_nm(1000)}, .by = "given"};
+	start(shop, job, three);
+	assert_string_equal(touched(shop, &stage), "");
+	begin(shop);
+	assert_int_equal(store_job_finish(shop->store, shop->arena, job, &end, &shop->actor,
+	                                  &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_run_reaches(shop->store, job, end.length.value, end.by, &stage.first, 1,
+	                                   &shop->actor, &shop->fault),
+	                 OUTCOME_DONE);
+	commit(shop);
+	assert_string_equal(touched(shop, &stage), "J1");
+	assert_int_equal(take_back(shop, true), OUTCOME_DONE);
+	assert_string_equal(touched(shop, &stage), "J1 J2 J3");
+}
+
 /* Which presses it may have run on is told no more: all that hold. */
 static void store_promises_touched__runs_by_its_state_alone__where_it_was_too(void **state)
 {
@@ -472,6 +494,7 @@ int main(void)
 		SHOP_TEST(store_promises_touched__places_and_presses__what_is_promised_or_stands_there),
 		SHOP_TEST(store_promises_touched__job_and_its_rows__its_own),
 		SHOP_TEST(store_promises_touched__starts_and_ends__those_that_share_tools_or_press),
+		SHOP_TEST(store_promises_touched__tools_that_ran__those_promised_to_others),
 		SHOP_TEST(store_promises_touched__runs_by_its_state_alone__where_it_was_too),
 		SHOP_TEST(store_promises_touched__out_for_a_job_or_at_its_press__those_too),
 		SHOP_TEST(store_promises_touched__limit__all_that_hold),

@@ -1,4 +1,6 @@
 /* `due`: what needs care next, most urgent first, and the next job that needs the tool. */
+#include <math.h>
+
 #include "toothrack/care.h"
 #include "commands.h"
 
@@ -37,14 +39,15 @@ static void moment_write(struct answer *answer, const char *key, struct known_mo
 	}
 }
 
-/* Whole metres: a forecast is good for no more, and nobody counts a life finer. */
+/* To whole metres: a forecast is good for no more, and nobody counts a life finer. */
 static void web_write(struct answer *answer, const char *key, struct known_length web)
 {
-	if (web.known) {
-		answer_number(answer, key, length_to_m(web.value), 0);
-	} else {
-		answer_null(answer, key);
-	}
+	const struct value value = {
+		.type = VALUE_WEB,
+		.known = web.known,
+		.length = length_from_mm(round(length_to_m(web.value)) * 1000),
+	};
+	answer_value(answer, key, &value);
 }
 
 static void row_write(struct answer *answer, const struct due_row *row)
@@ -64,8 +67,8 @@ static void row_write(struct answer *answer, const struct due_row *row)
 	answer_yes_no(answer, "overdue", row->overdue);
 	when_write(answer, "earliest", row, row->least);
 	when_write(answer, "latest", row, row->most);
-	web_write(answer, "left_m", row->left);
-	web_write(answer, "left_most_m", row->left_most);
+	web_write(answer, "left", row->left);
+	web_write(answer, "left_most", row->left_most);
 	answer_word(answer, "reason", row->text);
 	answer_word(answer, "next_job", tool->next_job);
 	answer_word(answer, "next_press", tool->next_press);

@@ -82,18 +82,20 @@ static void finished_say(struct call *call, const struct job_turned *turned)
 	answer_line(call->answer, MARK_PLAIN, "%s", line.bytes);
 }
 
+/* What was worked out is told to whole metres or feet, what was given as it was. */
 static void length_say(struct call *call, const struct job_turned *turned)
 {
-	const char *length = length_text(turned->length.value, LENGTH_WEB, call->units).bytes;
+	const struct length *length = &turned->length.value;
 	if (!turned->length.known) {
 		return;
 	}
 	if (strcmp(turned->length_by, "quantity") == 0) {
 		answer_line(call->answer, MARK_PLAIN,
 		            "%s by its quantity; if it was another, type undo, then finish %s length=...",
-		            length, turned->job);
+		            web_text(*length, call->units).bytes, turned->job);
 	} else {
-		answer_line(call->answer, MARK_PLAIN, "%s as given", length);
+		answer_line(call->answer, MARK_PLAIN, "%s as given",
+		            length_text(*length, LENGTH_WEB, call->units).bytes);
 	}
 }
 
@@ -117,8 +119,8 @@ static void tools_say(struct call *call, const struct job_turned *turned)
 		if (ran->revolutions_known) {
 			text_add_format(&run, ", %lld revolutions", (long long)ran->revolutions);
 		}
-		const char *cells[] = {ran->kind->title, tag_shown(ran->tool.tool.tag).bytes, run.bytes,
-		                       by[ran->by]};
+		const char *tag = arena_copy(call->arena, tag_shown(ran->tool.tool.tag).bytes);
+		const char *cells[] = {ran->kind->title, tag, run.bytes, by[ran->by]};
 		answer_table_row(call->answer, ran->life_over != NULL ? MARK_CAUTION : MARK_PLAIN, cells);
 	}
 	answer_table_close(call->answer);

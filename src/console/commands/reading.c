@@ -64,8 +64,11 @@ static enum outcome run(struct call *call)
 		outcome = care_reading(call->store, call->arena, call_bare(call, 0), &asked, call->units,
 		                       &call->actor, &cared, call->fault);
 	}
-	return outcome == OUTCOME_DONE ? cared_answer(call, &cared, reading_said(call, cared.reading))
-	                               : outcome;
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	cared.what = room_summary(call->arena, cared.record, call->units);
+	return cared_answer(call, &cared, reading_said(call, cared.reading));
 }
 
 static const char *const methods[] = {"surface", "drawdown", NULL};

@@ -55,7 +55,9 @@ static double slope_in_units(const struct call *call, double slope)
 static const char *two_figures(struct call *call, double number)
 {
 	int digits = 2;
-	for (double size = fabs(number); size > 0 && size < 0.1 && digits < 6; size *= 10) {
+	double size = fabs(number);
+	while (size > 0 && size < 0.1 && digits < 6) {
+		size *= 10;
 		digits++;
 	}
 	return arena_format(call->arena, "%.*f", digits, number);

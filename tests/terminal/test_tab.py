@@ -47,6 +47,8 @@ def types(person, typed, *seen):
         ("new reading tool=A\t", "AN000001-"),
         ("set life_over \ts", "short"),
         ("set buildup d\t", "default"),
+        ("calc lift coupling=p\t", "poor"),
+        ("calc lift ho\t", "horizontal="),
         ("show P\t", "P1-D1"),
     ],
 )
@@ -137,6 +139,7 @@ def test_tab__record_named_first__keys_of_its_kind(demo, typed, completed):
         ("new cylinder teeth=\t", "teeth=  of its gear: a whole number"),
         ("set buildup \t", "a length such as 330mm"),
         ("calc repeat pitch=\t", "pitch=  of the gear"),
+        ("calc lift travel=\t", "travel=  how far up or down the hands go"),
         ("import die nonesu\t", "FILE"),
         ("quit \t", "quit"),
     ],

@@ -229,6 +229,7 @@ static enum outcome question_it(struct taking *taking, struct fault *fault)
 		say_lost(taking, &held, &held.readings[index]);
 		taking->out->kind = held.roll->kind;
 		taking->out->tag = record_words(held.roll, "tag");
+		taking->out->what = care_what(taking->arena, held.roll, taking->units);
 		taking->out->record = held.roll;
 	}
 	taking->out->questions = questions.texts;

@@ -8,7 +8,9 @@ static enum outcome refuse_twice(const struct cared *done, size_t count,
 {
 	for (size_t i = 0; i < count; i++) {
 		if (done[i].record->id == tool->found.id) {
-			return fault_set(fault, OUTCOME_BAD, "tag given twice: %s", tool->state.tag);
+			fault_set(fault, OUTCOME_BAD, "tag given twice: %s", tool->state.tag);
+			fault_hint(fault, "Name each tool once.");
+			return OUTCOME_BAD;
 		}
 	}
 	return OUTCOME_DONE;

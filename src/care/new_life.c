@@ -101,7 +101,7 @@ static enum outcome refuse_key(const struct renewal *renewal, const char *key, c
 	if (nearest != NULL) {
 		fault_hint(fault, "Type %s=%s.", nearest, value);
 	} else {
-		fault_hint(fault, "Type %s", list_given(renewal));
+		fault_hint(fault, "Give %s, with a value.", list_given(renewal));
 	}
 	return OUTCOME_BAD;
 }
@@ -208,6 +208,40 @@ static void question_date(struct renewal *renewal)
 	}
 }
 
+/* A day before today, or a moment: today's blade was fitted just now. */
+static struct known_moment since_of(const struct renewal *renewal)
+{
+	const char *date = renewal->begins->date;
+	const struct value *given = date != NULL ? record_known(renewal->tool.after, date) : NULL;
+	struct known_moment since = {.known = given != NULL};
+	if (given != NULL) {
+		struct moment today = moment_day_start(renewal->actor->now);
+		since.value = given->moment;
+		since.known =
+			!given->moment.date || moment_compare(moment_day_start(given->moment), today) < 0;
+	}
+	return since;
+}
+
+/* The run goes back to nothing, whenever it began: what ran since stays with the life before. */
+static enum outcome question_since(struct renewal *renewal, struct fault *fault)
+{
+	struct known_moment since = since_of(renewal);
+	struct length web;
+	if (!since.known) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome =
+		store_web_since(renewal->store, renewal->tool.found.id, since.value, &web, fault);
+	if (outcome == OUTCOME_DONE && length_compare(web, length_from_nm(0)) > 0) {
+		care_question(renewal->arena, renewal->out,
+		              "it has run %s since %s, on record of the life before",
+		              length_text(web, LENGTH_WEB, renewal->units).bytes,
+		              moment_text(since.value).bytes);
+	}
+	return outcome;
+}
+
 /* Solid dies take about four regrinds: Packaging Impressions; the shop's own in `regrinds`. */
 static enum outcome question_die(struct renewal *renewal, struct fault *fault)
 {
@@ -280,7 +314,8 @@ static const char *detail_of(const struct renewal *renewal)
 	const struct record *before = renewal->tool.before, *after = renewal->tool.after;
 	struct known_length ended = renewal->out->ended;
 	struct text text = text_start(renewal->arena);
-	text_add_format(&text, "life %lld", (long long)(renewal->tool.life + 1));
+	const int64_t next = renewal->tool.life + 1;
+	text_add_format(&text, "life %lld", (long long)next);
 	if (ended.known) {
 		text_add_format(&text, ", the one before had run %s",
 		                length_text(ended.value, LENGTH_WEB, UNITS_METRIC).bytes);
@@ -299,21 +334,6 @@ static const char *detail_of(const struct renewal *renewal)
 		text_add_format(&text, ": %s", renewal->change.note);
 	}
 	return text.bytes;
-}
-
-/* A day before today, or a moment: today's blade was fitted just now. */
-static struct known_moment since_of(const struct renewal *renewal)
-{
-	const char *date = renewal->begins->date;
-	const struct value *given = date != NULL ? record_known(renewal->tool.after, date) : NULL;
-	struct known_moment since = {.known = given != NULL};
-	if (given != NULL) {
-		struct moment today = moment_day_start(renewal->actor->now);
-		since.value = given->moment;
-		since.known =
-			!given->moment.date || moment_compare(moment_day_start(given->moment), today) < 0;
-	}
-	return since;
 }
 
 static enum outcome write_renewal(struct renewal *renewal, struct fault *fault)
@@ -346,6 +366,9 @@ static enum outcome renew_found(struct renewal *renewal, const char *tag, struct
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = take_all(renewal, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = question_since(renewal, fault);
 	}
 	if (outcome == OUTCOME_DONE && renewal->begins->kind == KIND_DIE) {
 		outcome = question_die(renewal, fault);

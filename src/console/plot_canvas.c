@@ -131,9 +131,10 @@ static void segment(const struct canvas *canvas, const struct plot_line *line, s
 	double begin = 0, end = 1;
 	narrow(from[0], to[0], (double)(canvas->across - 1), &begin, &end);
 	narrow(from[1], to[1], (double)(canvas->down - 1), &begin, &end);
-	double steps = ceil(fmax(fabs(to[0] - from[0]), fabs(to[1] - from[1])) * (end - begin));
-	for (double i = 0; begin <= end && i <= steps; i++) {
-		double part = begin + (steps > 0 ? (end - begin) * i / steps : 0);
+	int64_t steps =
+		(int64_t)ceil(fmax(fabs(to[0] - from[0]), fabs(to[1] - from[1])) * (end - begin));
+	for (int64_t i = 0; begin <= end && i <= steps; i++) {
+		double part = begin + (steps > 0 ? (end - begin) * (double)i / (double)steps : 0);
 		int64_t x = llround(from[0] + (to[0] - from[0]) * part);
 		int64_t y = llround(from[1] + (to[1] - from[1]) * part);
 		run_through(canvas, x, y, line_number);
@@ -193,11 +194,11 @@ static void reaches_find(const struct canvas *canvas, const struct plot_band *ba
 		}
 		double to = canvas_x(canvas, band->x[i]);
 		double from = last == SIZE_MAX ? to : canvas_x(canvas, band->x[last]);
-		double begin = fmax(ceil(fmin(from, to)), 0);
+		int64_t begin = (int64_t)fmax(ceil(fmin(from, to)), 0);
 		double end = fmin(fmax(from, to), (double)canvas->across);
-		for (double x = begin; x < end && last != SIZE_MAX; x++) {
-			double part = (x - from) / (to - from);
-			reach_add(canvas, reaches, x,
+		for (int64_t x = begin; (double)x < end && last != SIZE_MAX; x++) {
+			double part = ((double)x - from) / (to - from);
+			reach_add(canvas, reaches, (double)x,
 			          band->least[last] + (band->least[i] - band->least[last]) * part,
 			          band->most[last] + (band->most[i] - band->most[last]) * part);
 		}

@@ -18,6 +18,16 @@ static double in_units(const struct call *call, struct length web)
 	return call->units == UNITS_INCH ? metres / FEET : metres;
 }
 
+/* To three figures: a forecast is good for no more. */
+static double rounded(double number)
+{
+	double step = 1;
+	while (fabs(number) / step >= 1000) {
+		step *= 10;
+	}
+	return round(number / step) * step;
+}
+
 const char *web_said(struct call *call, struct length web)
 {
 	double number = in_units(call, web);
@@ -115,15 +125,22 @@ static const char *what_said(struct call *call, const struct worn *worn)
 	                         : "limit";
 }
 
-/* `1.2 to 3.4 million m`, `350000 to 410000m` */
+/* `1.20 to 3.40 million m`, `350000 to 410000m` */
 static const char *range_said(struct call *call, struct length least, struct length most)
 {
-	double from = in_units(call, least), until = in_units(call, most);
-	if (fabs(until) < MILLION) {
-		return arena_format(call->arena, "%.0f to %.0f%s", from, until, web_unit(call));
-	}
-	return arena_format(call->arena, "%.2f to %.2f million %s", from / MILLION, until / MILLION,
-	                    web_unit(call));
+	double from = rounded(in_units(call, least)), until = rounded(in_units(call, most));
+	return fabs(until) < MILLION
+	           ? arena_format(call->arena, "%.0f to %.0f%s", from, until, web_unit(call))
+	           : arena_format(call->arena, "%.2f to %.2f million %s", from / MILLION,
+	                          until / MILLION, web_unit(call));
+}
+
+static const char *about_said(struct call *call, struct length web)
+{
+	double number = rounded(in_units(call, web));
+	return fabs(number) < MILLION
+	           ? arena_format(call->arena, "%.0f%s", number, web_unit(call))
+	           : arena_format(call->arena, "%.2f million %s", number / MILLION, web_unit(call));
 }
 
 /* The local day, as a date. */
@@ -134,21 +151,19 @@ static const char *day_said(struct call *call, struct moment moment)
 	return arena_copy(call->arena, moment_text(day).bytes);
 }
 
+/* What follows the web left: `, that is 2027-02-27 to 2027-04-20 at its recent use`. */
 static const char *days_said(struct call *call, const struct forecast *forecast)
 {
 	if (!forecast->days_known) {
-		return "; in days not known, it has no recent use";
+		return "; in days not known, it has no recent use on record";
 	}
-	if (forecast->exact) {
-		return arena_format(call->arena, ", about %s at its recent use",
-		                    day_said(call, forecast->date_least));
-	}
-	if (!forecast->most_known) {
-		return arena_format(call->arena, ", not before %s at its recent use",
-		                    day_said(call, forecast->date_least));
-	}
-	return arena_format(call->arena, ", %s to %s at its recent use",
-	                    day_said(call, forecast->date_least), day_said(call, forecast->date_most));
+	const char *least = day_said(call, forecast->date_least);
+	return forecast->exact
+	           ? arena_format(call->arena, ", about %s at its recent use", least)
+	           : arena_format(call->arena,
+	                          forecast->most_known ? ", %s to %s at its recent use"
+	                                               : ", not before %s at its recent use",
+	                          least, day_said(call, forecast->date_most));
 }
 
 const char *forecast_said(struct call *call, const struct worn *worn)
@@ -160,21 +175,19 @@ const char *forecast_said(struct call *call, const struct worn *worn)
 		                    forecast->why);
 	}
 	if (forecast->passed) {
-		return arena_format(call->arena, forecast->exact ? "%s passed by %s" : "%s passed already",
-		                    what,
-		                    web_said(call, length_subtract(length_from_nm(0), forecast->least)));
+		return arena_format(call->arena, "%s is passed", what);
 	}
 	if (forecast->exact) {
-		return arena_format(call->arena, "%s in %s%s", what, web_said(call, forecast->least),
-		                    days_said(call, forecast));
+		return arena_format(call->arena, "%s after %s more%s", what,
+		                    web_said(call, forecast->least), days_said(call, forecast));
 	}
 	if (!forecast->most_known) {
 		return arena_format(call->arena,
-		                    "%s not within the next %s%s; until when at the latest the readings do "
-		                    "not tell",
-		                    what, web_said(call, forecast->least), days_said(call, forecast));
+		                    "%s not within %s more%s; the readings do not tell until when at the "
+		                    "latest",
+		                    what, about_said(call, forecast->least), days_said(call, forecast));
 	}
-	return arena_format(call->arena, "%s reached in %s%s (9 times in 10)", what,
+	return arena_format(call->arena, "%s reached after %s more, nine times in ten%s", what,
 	                    range_said(call, forecast->least, forecast->most),
 	                    days_said(call, forecast));
 }
@@ -194,5 +207,5 @@ const char *forecast_short(struct call *call, const struct worn *worn)
 	}
 	return forecast->most_known
 	           ? range_said(call, forecast->least, forecast->most)
-	           : arena_format(call->arena, "%s or more", web_said(call, forecast->least));
+	           : arena_format(call->arena, "%s or more", about_said(call, forecast->least));
 }

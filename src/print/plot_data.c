@@ -58,7 +58,9 @@ void plot_hatch_path(const struct plotting *plot, size_t number, double x, doubl
 	lib.cairo_clip(cairo);
 	lib.cairo_set_source_rgb(cairo, HATCH_GREY, HATCH_GREY, HATCH_GREY);
 	lib.cairo_set_line_width(cairo, HATCH_WIDTH);
-	for (double at = x - height; at < to_x; at += HATCH_STEP) {
+	int64_t count = (int64_t)ceil((to_x - x + height) / HATCH_STEP);
+	for (int64_t i = 0; i < count; i++) {
+		double at = x - height + (double)i * HATCH_STEP;
 		lib.cairo_move_to(cairo, other ? at + height : at, to_y);
 		lib.cairo_line_to(cairo, other ? at : at + height, y);
 	}
@@ -338,13 +340,13 @@ void plot_data_draw(const struct plotting *plot)
 	size_t count = point_count(plot);
 	double em = mark_em(plot, count);
 	bands_draw(plot);
-	if (count <= MARK_FEW) {
+	if (count <= MARK_MANY) {
 		lines_draw(plot, taken, false);
 	}
 	for (size_t i = 0; i < face->series_count; i++) {
 		series_draw(plot, taken, &face->series[i], em);
 	}
-	if (count > MARK_FEW) {
+	if (count > MARK_MANY) {
 		lines_draw(plot, taken, true);
 	}
 	events_draw(plot, taken);

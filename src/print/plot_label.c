@@ -56,10 +56,10 @@ void plot_take_box(struct plot_taken *taken, double x, double y, double width, d
 
 void plot_take_line(struct plot_taken *taken, double x, double y, double to_x, double to_y)
 {
-	double steps = ceil(fmax(fabs(to_x - x), fabs(to_y - y))) + 1;
-	for (double i = 0; i <= steps; i++) {
-		plot_take_box(taken, x + (to_x - x) * i / steps - 0.5, y + (to_y - y) * i / steps - 0.5, 1,
-		              1);
+	int64_t steps = (int64_t)ceil(fmax(fabs(to_x - x), fabs(to_y - y))) + 1;
+	for (int64_t i = 0; i <= steps; i++) {
+		double part = (double)i / (double)steps;
+		plot_take_box(taken, x + (to_x - x) * part - 0.5, y + (to_y - y) * part - 0.5, 1, 1);
 	}
 }
 

@@ -109,8 +109,8 @@ bool plot_is_level(const struct plot_line *line)
 static double step_of(int base, int number)
 {
 	static const double parts[] = {1, 2, 5};
-	double power = pow(10, base + number / 3);
-	return parts[number % 3] * power;
+	int exponent = base + number / 3;
+	return parts[number % 3] * pow(10, exponent);
 }
 
 /* How many multiples of a step lie within; a hair is left for what rounding took. */
@@ -142,8 +142,8 @@ size_t plot_ticks(double least, double most, double *out, size_t room, int *digi
 	/* So little room that the next round step would leave one alone: some are left out evenly. */
 	double every = count > (double)room && room > 1 ? ceil((count - 1) / (double)(room - 1)) : 1;
 	size_t given = 0;
-	for (double i = 0; i < count && given < room; i += every) {
-		double value = (first + i) * step_of(base, number);
+	while (given < room && (double)given * every < count) {
+		double value = (first + (double)given * every) * step_of(base, number);
 		out[given++] = value == 0 ? 0 : value; /* no minus before nothing */
 	}
 	int exponent = base + number / 3;

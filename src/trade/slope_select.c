@@ -17,9 +17,9 @@
 #include "slopes.h"
 
 /* How many of a sample: more cost more to draw, fewer leave more to list. */
-#define SAMPLE 8192
-/* How far the sample may mislead, in square roots of its size: three standard deviations. */
-#define DOUBT 1.5
+#define SAMPLE 16384
+/* How far the sample may mislead, in square roots of its size: two standard deviations. */
+#define DOUBT 1.0
 
 /* A slope, or an end of all: how the points stand just before and just after it. */
 struct edge {

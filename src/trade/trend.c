@@ -53,10 +53,10 @@ static double median_left(struct arena *arena, const struct plain *plain, double
 	return (number_at(left, plain->count, plain->count / 2 - 1) + upper) / 2;
 }
 
-/* Sums about the means. */
+/* Sums about the means, and what is left of the volumes' about the line of least squares. */
 struct squares {
 	double mean_run, mean_volume;
-	double run, volume, both;
+	double run, both, left;
 };
 
 static struct squares squares_of(const struct plain *plain)
@@ -68,21 +68,73 @@ static struct squares squares_of(const struct plain *plain)
 	}
 	for (size_t i = 0; i < plain->count; i++) {
 		double run = plain->run[i] - sum.mean_run;
-		double volume = plain->volume[i] - sum.mean_volume;
 		sum.run += run * run;
-		sum.volume += volume * volume;
-		sum.both += run * volume;
+		sum.both += run * (plain->volume[i] - sum.mean_volume);
+	}
+	for (size_t i = 0; i < plain->count; i++) {
+		double run = plain->run[i] - sum.mean_run;
+		double left = plain->volume[i] - sum.mean_volume - sum.both / sum.run * run;
+		sum.left += left * left;
 	}
 	return sum;
 }
 
+/* Are all whole multiples of a step, but for what the store rounds? */
+static bool in_steps(const double *volumes, size_t count, double step)
+{
+	static const double stored = 1e-6;
+	for (size_t i = 0; i < count; i++) {
+		if (fabs(volumes[i] - step * round(volumes[i] / step)) > stored) {
+			return false;
+		}
+	}
+	return true;
+}
+
+/* The step that volumes were read in, 0.1 at most; 0 where none shows. */
+static double step_of(const double *volumes, size_t count)
+{
+	static const double steps[] = {0.1, 0.05, 0.02, 0.01, 0.005, 0.002, 0.001};
+	for (size_t i = 0; i < COUNT_OF(steps); i++) {
+		if (in_steps(volumes, count, steps[i])) {
+			return steps[i];
+		}
+	}
+	return 0;
+}
+
+/*
+ * What rounding alone scatters readings by, in cm3/m2: steps as read in cm3/m2 or BCM, each spread
+ * evenly. Without it, readings to a tenth that happen to lie on a line would be certain. Where
+ * little but rounding scatters them, those of one step are off alike and more of them help little:
+ * by so much more it counts, as measured by tests/trade/test_forecast.c.
+ */
+#define STEPS_ALIKE 10.0
+#define STEPS_COUNT_MOST 40.0
+
+static double scatter_of_steps(struct arena *arena, const struct trend_point *points,
+                               const struct plain *plain)
+{
+	double step = step_of(plain->volume, plain->count);
+	double *inch = arena_take(arena, plain->count, sizeof(*inch));
+	for (size_t i = 0; i < plain->count; i++) {
+		inch[i] = volume_to_bcm(points[i].volume);
+	}
+	double step_inch = step_of(inch, plain->count);
+	double one_inch = volume_to_cm3_m2(points[0].volume) / inch[0];
+	if (step_inch > 0 && isfinite(one_inch)) {
+		step = fmax(step, step_inch * one_inch);
+	}
+	double alike = fmin((double)plain->count, STEPS_COUNT_MOST) / STEPS_ALIKE;
+	return step * sqrt((1 + alike) / 12);
+}
+
 /* About the line of least squares, whose scatter has a known distribution. */
-static struct scatter own_scatter(const struct squares *squares, size_t count)
+static struct scatter own_scatter(const struct squares *squares, size_t count, double least)
 {
 	struct scatter own = {.freedom = (double)count - 2};
-	double left = squares->volume - squares->both * squares->both / squares->run;
 	if (squares->mean_volume > 0) {
-		own.share = sqrt(fmax(left, 0) / own.freedom) / squares->mean_volume;
+		own.share = fmax(sqrt(squares->left / own.freedom), least) / squares->mean_volume;
 	}
 	return own;
 }
@@ -163,7 +215,7 @@ void trend_of(struct arena *arena, const struct trend_point *points, size_t coun
 	out->at_zero = median_left(arena, &plain, out->slope);
 	out->mean_run = squares.mean_run;
 	out->squares = squares.run;
-	out->own = own_scatter(&squares, count);
+	out->own = own_scatter(&squares, count, scatter_of_steps(arena, points, &plain));
 	out->used = moderated(out->own, shop);
 	out->kendall_s = kendall.s;
 	out->tau = kendall.tau;

@@ -10,6 +10,7 @@ import cases_files
 import cases_reading
 import cases_records
 import cases_tag
+import cases_tool_care
 import cases_work
 import pytest
 from bad import call, copy_shop, held, left_behind, said, unchanged
@@ -53,7 +54,7 @@ def plain(text):
     return not any(unicodedata.category(sign) in ("Cc", "Zl", "Zp") or sign in TURNING for sign in text.replace("\n", ""))
 
 
-TYPED = cases_records.CASES + cases_work.CASES + cases_tag.CASES + cases_reading.CASES
+TYPED = cases_records.CASES + cases_work.CASES + cases_tag.CASES + cases_reading.CASES + cases_tool_care.CASES
 CSV = cases_files.CSV | cases_reading.FILES
 
 

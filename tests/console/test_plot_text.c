@@ -1,7 +1,9 @@
 /* Plots in the terminal, compared whole: by braille and by ASCII, narrow and awkward. */
+#include <locale.h>
 #include <math.h>
 
 #include "common.h"
+#include "console/answer.h"
 #include "console/columns.h"
 #include "console/plot_text.h"
 
@@ -278,6 +280,33 @@ static void plot_text__no_free_run_at_the_limit__named_in_the_legend_alone(void 
 	assert_int_equal(count_of(drawn(&face, 72, true, NULL), "limit 5.76"), 1);
 }
 
+/* ---------------------------------------------------------------- said */
+
+static const char *said(size_t width)
+{
+	struct plot_face face = wear_face();
+	struct call call = {.arena = arena, .fault = &fault};
+	call.answer = answer_new(arena, FORM_TEXT, UNITS_METRIC);
+	call.answer->width = width;
+	plot_say(&call, &face);
+	return answer_finish(call.answer);
+}
+
+/* No line is broken again, and the locale tells which signs there are. */
+static void plot_say__by_locale_and_width__the_same_picture(void **state)
+{
+	(void)state;
+	struct plot_face face = wear_face();
+	assert_non_null(setlocale(LC_CTYPE, "C"));
+	assert_string_equal(said(72), drawn(&face, 72, false, NULL));
+	assert_string_equal(said(0), drawn(&face, 80, false, NULL));
+	assert_non_null(setlocale(LC_CTYPE, "C.UTF-8"));
+	assert_string_equal(said(40), drawn(&face, 40, true, NULL));
+	assert_string_equal(said(24), drawn(&face, 24, true, NULL));
+	assert_string_equal(said(0), drawn(&face, 80, true, NULL));
+	assert_non_null(setlocale(LC_CTYPE, "C"));
+}
+
 /* ---------------------------------------------------------------- awkward */
 
 static void plot_text__any_width__nothing_wider(void **state)
@@ -346,6 +375,7 @@ int main(void)
 		WITH_ARENA(plot_text__all_marks_and_strokes__told_apart),
 		WITH_ARENA(plot_text__more_points_than_columns__lines_are_seen),
 		WITH_ARENA(plot_text__no_free_run_at_the_limit__named_in_the_legend_alone),
+		WITH_ARENA(plot_say__by_locale_and_width__the_same_picture),
 		WITH_ARENA(plot_text__any_width__nothing_wider),
 		WITH_ARENA(plot_text__numbers_of_any_size__within_the_width),
 	};

@@ -33,6 +33,14 @@ class Draft:
         self.scarce = rng.choice((1, 1.4, 1.8, 2.3))
         self.starts = rng.sample(range(2, 10), 4)
         self.builds = rng.sample(sorted(BUILDS), rng.choice((1, 2, 2, 3)))
+        # Of its own draws, so that a shop without wear is the same with them.
+        self.of_wear = random.Random(seed * 7919)
+        self.wears = self.of_wear.random() < 0.5
+        self.settings = ["set life_over short"] if self.wears and self.of_wear.random() < 0.5 else []
+
+    def quantity(self):
+        """In a shop where tools wear, runs of 640 m, and of 6 and 27 km, past some lives: they ask the same but for that."""
+        return self.of_wear.choice((6000, 6000, 60000, 250000)) if self.wears else 6000
 
     def add(self, kind, **row):
         self.rows.setdefault(kind, []).append({key: value for key, value in row.items() if value not in (None, "")})
@@ -65,7 +73,7 @@ def draft_job(draft, number, state="planned", hours=None):
     width = rng.choice(WIDTHS)
     press = rng.choice(draft.presses) if draft.chance(0.6) or state == "running" else ",".join(draft.presses)
     draft.add("job", number=number, state=state, press="" if draft.chance(0.1) and state == "planned" else press, **{"from": draft.time(start)},
-              until=draft.time(start + length), quantity=6000, label_across=f"{width}mm", label_around="98.6mm", shape="rectangle",
+              until=draft.time(start + length), quantity=draft.quantity(), label_across=f"{width}mm", label_around="98.6mm", shape="rectangle",
               number_across=1, gap_around_min="2mm", gap_around_max="4mm", trim="5mm", web="110mm",
               teeth=None if new else teeth, pitch=None if new else "1/8cp", number_around=None if new else teeth // 32)
     for station in range(1, rng.choice((1, 1, 2, 2, 3)) + 1):
@@ -105,6 +113,18 @@ def count(draft, least, most):
     return max(0, round(draft.rng.randint(least, most) * draft.scarce))
 
 
+def draft_wear(draft, roll):
+    """Readings along a line, which comes to some volume by now: 13 to 33 cm3/m2 less a million metres. Gives the run on record."""
+    rng = draft.of_wear
+    if not draft.wears or rng.random() < 0.3:
+        return ""
+    now, slope = rng.choice(VOLUMES + (5.45, 5.7, 7.4, 7.6)) + rng.choice((0, 0.013)), rng.choice((13, 17, 33))
+    for number, run in enumerate(rng.sample((0, 20000, 50000, 70000, 90000), 4) if rng.random() < 0.2 else (0, 30000, 60000, 90000)):
+        draft.add("reading", tool=roll, moment=f"2026-1{number // 2}-0{number + 1}T10:00:00Z", after="clean", run=f"{run}m",
+                  volume=f"{now + slope * (100000 - run) / 1e6:.6f}cm3/m2")
+    return "100000m"
+
+
 def draft_tools(draft):
     rng = draft.rng
     for at in range(count(draft, 3, 6)):
@@ -117,7 +137,7 @@ def draft_tools(draft):
         draft_tool(draft, "gear", f"g{at + 1}", teeth=rng.choice(draft.teeth), pitch="1/8cp", bore=rng.choice(("", "30mm", "35mm")))
     for at in range(count(draft, 3, 6)):
         draft_tool(draft, "anilox", f"a{at + 1}", face=rng.choice(("200mm", "205mm", "215mm")), line_screen=f"{rng.choice(SCREENS)}/cm",
-                   volume=f"{rng.choice(VOLUMES)}cm3/m2")
+                   volume=f"{rng.choice(VOLUMES)}cm3/m2", run=draft_wear(draft, f"a{at + 1}"))
     for at in range(count(draft, 3, 6)):
         draft_tool(draft, "blade", f"b{at + 1}", length=rng.choice(("195mm", "205mm", "215mm", "222mm")), life="10000m", run="0m")
     for at in range(count(draft, 1, 3)):
@@ -142,6 +162,9 @@ def write(seed, folder):
             writer = csv.DictWriter(file, names)
             writer.writeheader()
             writer.writerows(rows)
+    if draft.settings:
+        with open(os.path.join(folder, "settings.txt"), "w", encoding="utf-8") as file:
+            file.write("".join(line + "\n" for line in draft.settings))
     if draft.takes:
         with open(os.path.join(folder, "takes.txt"), "w", encoding="utf-8") as file:
             file.write("".join(line + "\n" for line in draft.takes))

@@ -142,6 +142,61 @@ static inline void assert_words_apart(const struct words *words, double width, d
 	}
 }
 
+/* ---------------------------------------------------------------- what stands around words */
+
+#define DOTS_A_POINT 2
+struct grey {
+	int width, height;
+	unsigned char *dots;
+};
+
+static inline struct grey grey_of(const char *path)
+{
+	struct grey grey;
+	int most = 0;
+	said_by(arena_format(arena, "pdftoppm -singlefile -gray -r %d %s %s/grey", 72 * DOTS_A_POINT,
+	                     path, folder));
+	const char *name = path_of("grey.pgm");
+	FILE *file = fopen(name, "rb");
+	assert_non_null(file);
+	assert_int_equal(fscanf(file, "P5 %d %d %d", &grey.width, &grey.height, &most), 3);
+	fgetc(file);
+	size_t count = (size_t)grey.width * (size_t)grey.height;
+	grey.dots = arena_take(arena, count, 1);
+	assert_int_equal(fread(grey.dots, 1, count, file), count);
+	fclose(file);
+	assert_int_equal(remove(name), 0);
+	return grey;
+}
+
+static inline bool is_dark(const struct grey *grey, int x, int y)
+{
+	return x >= 0 && y >= 0 && x < grey->width && y < grey->height &&
+	       grey->dots[y * grey->width + x] < 110;
+}
+
+/* Nothing black runs up to a word or through its edge: no frame, tick, mark or line. */
+static inline void assert_words_free(const char *path, const struct words *words)
+{
+	struct grey grey = grey_of(path);
+	for (size_t i = 0; i < words->count; i++) {
+		const struct word *word = &words->words[i];
+		int left = (int)(word->left * DOTS_A_POINT) - 1, top = (int)(word->top * DOTS_A_POINT) - 1;
+		int right = (int)(word->right * DOTS_A_POINT) + 2;
+		int bottom = (int)(word->bottom * DOTS_A_POINT) + 1;
+		bool touched = false;
+		for (int x = left; x <= right; x++) {
+			touched = touched || is_dark(&grey, x, top) || is_dark(&grey, x, bottom);
+		}
+		for (int y = top; y <= bottom; y++) {
+			touched = touched || is_dark(&grey, left, y) || is_dark(&grey, right, y);
+		}
+		if (touched) {
+			fail_msg("something touches: %s", word->text);
+		}
+	}
+}
+
 /* ---------------------------------------------------------------- a full disk */
 
 static struct rlimit disk_before;

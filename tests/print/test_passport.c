@@ -25,8 +25,9 @@ static struct words words_drawn(const struct passport_face *face, struct passpor
 	const char *path = path_of("passport.pdf");
 	*drawn = draw(face, path);
 	struct words words = words_of(path, WIDTH, HEIGHT);
-	assert_int_equal(remove(path), 0);
 	assert_words_apart(&words, WIDTH, HEIGHT);
+	assert_words_free(path, &words);
+	assert_int_equal(remove(path), 0);
 	return words;
 }
 

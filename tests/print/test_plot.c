@@ -24,8 +24,9 @@ static struct words drawn(const struct plot_face *face)
 	const char *path = path_of("plot.pdf");
 	draw(face, path);
 	struct words words = words_of(path, WIDTH, HEIGHT);
-	assert_int_equal(remove(path), 0);
 	assert_words_apart(&words, WIDTH, HEIGHT);
+	assert_words_free(path, &words);
+	assert_int_equal(remove(path), 0);
 	return words;
 }
 

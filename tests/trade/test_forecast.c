@@ -144,11 +144,13 @@ static const struct named_wearing {
 	double width_most[4]; /* median, shares of life, by counts; of these readings the range would
 	                         else be no use */
 } named[] = {
-	{"normal", {0.01, 0.1, 0.005, 0.03, 0, false}, {1.5, 0.9, 0.5, 0.3}},
-	{"heavy tails", {0.01, 0.1, 0.005, 0.03, 0, true}, {1.5, 0.8, 0.45, 0.25}},
-	{"one in five hardly", {0.01, 0.1, 0.005, 0.03, 0.2, false}, {1.5, 0.9, 0.5, 0.3}},
-	{"slow, read poorly", {0.01, 0.02, 0.02, 0.03, 0, false}, {2.5, 1.5, 1.0, 0.65}},
-	{"read well", {0.01, 0.1, 0.005, 0.008, 0, false}, {1, 0.5, 0.3, 0.15}},
+	{"normal", {0.01, 0.1, 0.005, 0.03, 0, false, 0}, {1.5, 0.9, 0.5, 0.3}},
+	{"heavy tails", {0.01, 0.1, 0.005, 0.03, 0, true, 0}, {1.5, 0.8, 0.45, 0.25}},
+	{"one in five hardly", {0.01, 0.1, 0.005, 0.03, 0.2, false, 0}, {1.5, 0.9, 0.5, 0.3}},
+	{"slow, read poorly", {0.01, 0.02, 0.02, 0.03, 0, false, 0}, {2.5, 1.5, 1.0, 0.65}},
+	{"read to a tenth", {0.01, 0.1, 0.005, 0.03, 0, false, 0.1}, {1.5, 0.9, 0.5, 0.3}},
+	{"well, to a tenth", {0.01, 0.1, 0.001, 0.003, 0, false, 0.1}, {1.5, 0.8, 0.5, 0.3}},
+	{"read well", {0.01, 0.1, 0.005, 0.008, 0, false, 0}, {1, 0.5, 0.3, 0.15}},
 };
 
 static void trend_reaches__known_wear__holds_the_truth_nine_times_in_ten(void **state)
@@ -183,8 +185,8 @@ static void trend_of__only_plugging__falls_no_more_often_than_stated(void **stat
 {
 	(void)state;
 	static const struct wearing none[] = {
-		{0, 0, 0.005, 0.03, 0, false},
-		{0, 0, 0.005, 0.03, 0, true},
+		{0, 0, 0.005, 0.03, 0, false, 0},
+		{0, 0, 0.005, 0.03, 0, true, 0},
 	};
 	for (size_t i = 0; i < COUNT_OF(none); i++) {
 		for (size_t j = 0; j < 2 * COUNT_OF(counts); j++) {
@@ -201,7 +203,7 @@ static void trend_of__only_plugging__falls_no_more_often_than_stated(void **stat
 static void trend_reaches__hardly_wearing__seldom_told(void **state)
 {
 	(void)state;
-	static const struct wearing hardly = {0.01, 0.1, 0.005, 0.03, 1, false};
+	static const struct wearing hardly = {0.01, 0.1, 0.005, 0.03, 1, false, 0};
 	for (size_t j = 0; j < 2 * COUNT_OF(counts); j++) {
 		struct told told = told_of(&hardly, counts[j / 2], j % 2 == 1);
 		say("all hardly wear", counts[j / 2], j % 2 == 1, &told);

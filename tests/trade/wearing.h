@@ -15,12 +15,23 @@ struct wearing {
 	double scatter_least, scatter_most; /* standard deviation of a reading */
 	double hardly;                      /* share of rolls that wear a fiftieth of that */
 	bool heavy;                         /* readings scatter as Student's t with 3 freedom does */
+	double step;                        /* cm3/m2 that readings are rounded to; 0: not */
 };
 
 /* The life over which rolls that do not wear out are read, in metres. */
 #define LONG_LIFE 5e6
 #define LOST 0.2
 #define POINTS_MOST 200
+
+static inline struct trend_point point_rounded(struct trend_point point, double step)
+{
+	if (step > 0) {
+		double micro = step * 1e6;
+		double volume = (double)volume_to_micro(point.volume);
+		point.volume = volume_from_micro(llround(round(volume / micro) * micro));
+	}
+	return point;
+}
 
 /* A roll's history. */
 struct worn_roll {
@@ -103,7 +114,9 @@ static inline void roll_draw(struct random *random, const struct wearing *wearin
 		double plugged = 0.1 * uniform(random);
 		roll->run[i] =
 			point_at(metres, volume * (1 - plugged) + scatter * scattered(random, wearing->heavy));
-		roll->clean[i] = point_at(metres, volume + scatter * scattered(random, wearing->heavy));
+		roll->clean[i] =
+			point_rounded(point_at(metres, volume + scatter * scattered(random, wearing->heavy)),
+		                  wearing->step);
 	}
 }
 

@@ -79,6 +79,12 @@ def take(folder, store):
                        (job.removeprefix("job="), tool))
 
 
+def trends(folder):
+    """What the program tells of each roll that was read: falls, rises, none, too_few; by its other tag."""
+    with contextlib.closing(sqlite3.connect(os.path.join(folder, "shop.db"))) as db:
+        return dict(db.execute("SELECT o.code, w.says FROM wear w JOIN other_tag o ON o.tool = w.tool"))
+
+
 def typed(store, lines):
     """What the lines answer, one JSON value each, and the exit status."""
     done = call(["--db", store, "--json"], "\n".join(lines) + "\n")

@@ -54,6 +54,7 @@ class Shop:
         self.tools = {kind: {} for kind in TOOL_KINDS}
         self.readings = {}
         self.lines = {}
+        self.trends = {}
         self.taken = {}
 
     def set(self, key, text):

@@ -34,6 +34,7 @@ def differences_of(seed, folder):
         found, tags = program.answers(folder, by_argument=seed % 20 == 0)
     except program.Broken as broken:
         return ["the program: %s" % broken], []
+    shop.trends = program.trends(folder)
     differences = []
     for words, answer in found:
         differences += ["check %s: %s" % (" ".join(words), text)
@@ -59,7 +60,9 @@ def told(seed, folder, differences, found):
                 lines.append("--- %s\n%s" % (name, file.read()))
     for words, answer in found:
         lines.append("--- answered to check %s\n%s" % (" ".join(words), json.dumps(answer, indent=1)))
-    for expected in oracle.check(read_shop(folder), "J1").values():
+    shop = read_shop(folder)
+    shop.trends = program.trends(folder)
+    for expected in oracle.check(shop, "J1").values():
         for layout in expected.layouts[:6]:
             lines.append("--- expected\n" + json.dumps(oracle.show(layout), indent=1, default=float))
     return "\n".join(lines)

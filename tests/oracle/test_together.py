@@ -64,7 +64,9 @@ def differences_of(seed, folder):
     except program.Broken as broken:
         return ["the program: %s" % broken], None, Counter()
     try:
-        answer = compare_together.compare(together.Together(read_shop(folder), NOW, UNTIL), found, tags)
+        shop = read_shop(folder)
+        shop.trends = program.trends(folder)
+        answer = compare_together.compare(together.Together(shop, NOW, UNTIL), found, tags)
         tried = compare_together.compare_cures(answer, NOW, UNTIL)
     except (AttributeError, KeyError, TypeError) as error:
         return ["the answer is not of the form in the vocabulary: %r" % error], found, Counter()
@@ -187,7 +189,9 @@ def test_a_spoiled_answer_is_seen(spoil):
             except (StopIteration, IndexError):
                 continue
             tags = names_of(folder)
-            answer = compare_together.compare(together.Together(read_shop(folder), NOW, UNTIL), spoiled, tags)
+            shop = read_shop(folder)
+            shop.trends = program.trends(folder)
+            answer = compare_together.compare(together.Together(shop, NOW, UNTIL), spoiled, tags)
             compare_together.compare_cures(answer, NOW, UNTIL)
             assert answer.wrong
             return

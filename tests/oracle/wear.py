@@ -1,8 +1,10 @@
-"""The trend of a roll's volume worked out a second time: scipy's Theil-Sen line and Kendall's tau.
+"""The line of a roll's volume worked out a second time, by scipy: Theil-Sen, and whether it falls by Kendall's tau.
 
 What counts: readings after cleaning since the roll was engraved, at a known run (as read, or 0 where the roll has run
 nothing), by the method that most of them are by; of as many by the one of the latest. A trend forecasts where there are
-three at least, they fall, and so many that fall so would come about by chance one time in ten at most (two-sided).
+three at least, they fall, and so many that fall so would come about by chance one time in ten at most (two-sided). Where
+Kendall does not tell that, the program may tell it by how the shop's readings scatter, which tests/trade/test_forecast.c
+measures: then its word is taken (`Shop.trends`), and the line is worked out all the same.
 """
 
 from collections import Counter
@@ -47,14 +49,17 @@ def points_of(shop, roll):
     return [(run_of(roll, reading), volume_of(reading)) for reading in known if reading.method == method]
 
 
-def line_of(points):
-    """(at run 0, slope a metre) of a trend that forecasts, else None."""
+def line_of(points, says=None):
+    """(at run 0, slope a metre) of a trend that forecasts, else None; `says`: what the program tells of it."""
     runs, volumes = [float(run) for run, _ in points], [volume for _, volume in points]
     if len(points) < POINTS_LEAST or len(set(runs)) < 2 or len(set(volumes)) < 2:
         return None
     tau, chance = stats.kendalltau(runs, volumes)
     slope, at_zero, _, _ = stats.theilslopes(volumes, runs, method="joint")
-    return (at_zero, slope) if tau < 0 and slope < 0 and chance <= CHANCE_MOST else None
+    clear = chance <= CHANCE_MOST
+    if says is not None and clear and (says == "falls") != (tau < 0):
+        raise ValueError("trend %s, tau %g with p %g" % (says, tau, chance))
+    return (at_zero, slope) if slope < 0 and ((clear and tau < 0) or says == "falls") else None
 
 
 def run_by_now(shop, roll):
@@ -67,7 +72,7 @@ def run_by_now(shop, roll):
 def forecast(shop, roll, run):
     """Volume when the roll has run so much more (mm; None: no more), in cm3/m2; None where no trend forecasts."""
     if roll not in shop.lines:
-        shop.lines[roll] = line_of(points_of(shop, roll))
+        shop.lines[roll] = line_of(points_of(shop, roll), shop.trends.get(roll.id))
     line = shop.lines[roll]
     if line is None:
         return None

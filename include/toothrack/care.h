@@ -182,6 +182,12 @@ struct due_row {
 	const char *text;                /* why, in one sentence */
 	bool before_next_job;            /* it will be due by the end of the next job that needs it */
 };
+struct due {
+	struct due_row *rows;
+	size_t count;
+	const char **says; /* what cannot be told, and what would help: of tools used or booked */
+	size_t say_count;
+};
 /*
  * What is overdue, what comes due within `days`, and what the next booked job would bring to its
  * end by then; most urgent first: overdue before what is not, by date, what has none behind those
@@ -189,6 +195,6 @@ struct due_row {
  * tool and one `what`.
  */
 enum outcome care_due(struct store *store, struct arena *arena, int64_t days, enum units units,
-                      struct moment now, struct due_row **out, size_t *count, struct fault *fault);
+                      struct moment now, struct due *out, struct fault *fault);
 
 #endif

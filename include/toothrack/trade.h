@@ -497,8 +497,9 @@ struct gear {
 	struct known_angle pressure_angle, helix;
 };
 /*
- * What its trend tells of a roll, where there is one that forecasts: the line at the run on record,
- * and its slope, in 1e-6 cm3/m2 and 1e-6 cm3/m2 a metre (below 0).
+ * What its trend tells of a roll, where there is one that forecasts: the line at the run on record
+ * (no less than it had run when it was read), and its slope, in 1e-6 cm3/m2 and 1e-6 cm3/m2 a metre
+ * (below 0).
  */
 struct roll_forecast {
 	bool known;

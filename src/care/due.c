@@ -150,6 +150,7 @@ static enum outcome take(const struct due_tool *tool, void *context)
 	struct due_list *list = context;
 	struct due_asked asked = {
 		.tool = tool,
+		.used = tool->next_job != NULL || length_compare(tool->recent, length_from_nm(0)) > 0,
 		.per_day = care_per_day(tool, list->limits.recent, list->now),
 		.first = list->count,
 	};
@@ -201,17 +202,19 @@ static int compare(const void *a, const void *b)
 }
 
 enum outcome care_due(struct store *store, struct arena *arena, int64_t days, enum units units,
-                      struct moment now, struct due_row **out, size_t *count, struct fault *fault)
+                      struct moment now, struct due *out, struct fault *fault)
 {
 	struct due_list list = {.store = store, .arena = arena, .now = now, .fault = fault};
 	enum outcome outcome = store_limits(store, &list.limits, fault);
-	*out = NULL;
-	*count = 0;
+	*out = (struct due){.count = 0};
 	list.limits.units = units;
 	if (outcome == OUTCOME_DONE) {
 		list.until = moment_add(now, duration_of_days((double)days));
 		struct moment since = moment_add(now, duration_of_days(-days_in(list.limits.recent)));
 		outcome = store_due(store, NULL, 0, now, since, take, &list, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = due_says(&list, out);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
@@ -219,10 +222,10 @@ enum outcome care_due(struct store *store, struct arena *arena, int64_t days, en
 	if (list.count > 1) {
 		qsort(list.items, list.count, sizeof *list.items, compare);
 	}
-	*out = arena_take(arena, list.count, sizeof **out);
+	out->rows = arena_take(arena, list.count, sizeof *out->rows);
 	for (size_t i = 0; i < list.count; i++) {
-		(*out)[i] = list.items[i].row;
+		out->rows[i] = list.items[i].row;
 	}
-	*count = list.count;
+	out->count = list.count;
 	return OUTCOME_DONE;
 }

@@ -10,10 +10,12 @@ struct due_item {
 	double left_share; /* of its life, or of what it may run; 0 where it is not told by web */
 };
 
-/* How long blades of one material ran here, read when first asked. */
+/* Blades of one material: how long they ran here, read when first asked. */
+#define MATERIALS 3
 struct material_run {
 	bool read;
 	struct lives_run lives;
+	int64_t without_life; /* used or booked, and neither has a life nor does the shop set one */
 };
 
 struct due_list {
@@ -21,7 +23,8 @@ struct due_list {
 	struct arena *arena; /* of the rows */
 	struct limits limits;
 	struct moment now, until;
-	struct material_run materials[3];
+	struct material_run materials[MATERIALS + 1]; /* the last: not known of what */
+	int64_t dies_without_life, rolls_to_read;     /* used or booked */
 	struct due_item *items;
 	size_t count, room;
 	struct fault *fault;
@@ -41,6 +44,7 @@ struct due_reason {
 /* The tool while its rules are asked: what several of them need. */
 struct due_asked {
 	const struct due_tool *tool;
+	bool used; /* lately, or booked */
 	struct length per_day;
 	struct known_length next_run; /* web of the next job */
 	size_t first;                 /* of its rows in the list */
@@ -65,6 +69,9 @@ void due_roll(struct due_list *list, const struct due_asked *asked);
 enum outcome due_blade(struct due_list *list, const struct due_asked *asked);
 void due_die(struct due_list *list, const struct due_asked *asked);
 void due_cylinder(struct due_list *list, const struct due_asked *asked);
+
+/* What cannot be told, into sentences. */
+enum outcome due_says(struct due_list *list, struct due *out);
 
 /* `12600m`: whole metres or feet; rough: of a forecast, whole hundreds. */
 const char *words_of_web(const struct due_list *list, struct length length);

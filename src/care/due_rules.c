@@ -86,8 +86,7 @@ static void ask_reading(struct due_list *list, const struct due_asked *asked)
 {
 	const struct due_tool *tool = asked->tool;
 	struct due_reason reason = {.what = DUE_READ, .by = "date"};
-	bool used = is_some(tool->recent) || tool->next_job != NULL;
-	if (!used || !is_some(tool->since_read) || !(days_in(list->limits.read_every) > 0)) {
+	if (!asked->used || !is_some(tool->since_read) || !(days_in(list->limits.read_every) > 0)) {
 		return;
 	}
 	if (tool->read.known) {
@@ -172,6 +171,9 @@ static void ask_forecast(struct due_list *list, const struct due_asked *asked)
 		care_forecast(list->arena, tool, &list->limits, list->limits.recent, list->now);
 	struct due_reason reason = {.what = DUE_DECIDE, .by = "forecast"};
 	if (!forecast.known) {
+		bool lacks = !tool->wear.known || tool->wear.trend.says == TREND_TOO_FEW ||
+		             !tool->volume.known || !tool->run.known;
+		list->rolls_to_read += asked->used && lacks ? 1 : 0;
 		return;
 	}
 	struct length life = length_add(tool->run.value, forecast.least);
@@ -236,13 +238,25 @@ void due_roll(struct due_list *list, const struct due_asked *asked)
 /* Fewer tell nothing of a material. */
 #define BLADES_TELL_LEAST 5
 
+static const char *const materials[MATERIALS] = {"steel", "coated", "polymer"};
+
+/* Behind those where the material is not known. */
+static size_t material_of(const char *material)
+{
+	size_t index = 0;
+	while (index < MATERIALS && (material == NULL || strcmp(materials[index], material) != 0)) {
+		index++;
+	}
+	return index;
+}
+
 /* How long blades of the material ran here; read once a list. */
 static enum outcome lives_of(struct due_list *list, const char *material, struct lives_run *out)
 {
-	size_t index = strcmp(material, "steel") == 0 ? 0 : strcmp(material, "coated") == 0 ? 1 : 2;
+	size_t index = material_of(material);
 	struct material_run *run = &list->materials[index];
 	enum outcome outcome = OUTCOME_DONE;
-	if (!run->read) {
+	if (index < MATERIALS && !run->read) {
 		outcome = store_blades_run(list->store, material, &run->lives, list->fault);
 		run->read = outcome == OUTCOME_DONE;
 	}
@@ -266,10 +280,13 @@ enum outcome due_blade(struct due_list *list, const struct due_asked *asked)
 	struct known_length left = life_left(tool, &list->limits);
 	struct due_reason reason = {.what = DUE_BLADE, .by = "metres"};
 	struct lives_run lives = {.count = 0};
-	enum outcome outcome = OUTCOME_DONE;
+	if (!left.known && asked->used) {
+		list->materials[material_of(tool->material)].without_life++;
+	}
 	if (!left.known || !due_by_web(list, asked, left.value, whole.value, &reason)) {
 		return OUTCOME_DONE;
 	}
+	enum outcome outcome = lives_of(list, tool->material, &lives);
 	struct text text = text_start(list->arena);
 	text_add_format(&text, reason.overdue ? "ran %s of %s" : "%s left of %s",
 	                words_of_web(list, reason.overdue ? tool->run.value : left.value),
@@ -277,10 +294,7 @@ enum outcome due_blade(struct due_list *list, const struct due_asked *asked)
 	if (!tool->blade_life.known) {
 		text_add_format(&text, " (set life_%s)", tool->material);
 	}
-	if (tool->material != NULL) {
-		outcome = lives_of(list, tool->material, &lives);
-		add_material(list, tool->material, &lives, &text);
-	}
+	add_material(list, tool->material, &lives, &text);
 	reason.text = text.bytes;
 	due_add(list, asked, &reason);
 	return outcome;
@@ -327,6 +341,7 @@ void due_die(struct due_list *list, const struct due_asked *asked)
 	struct known_length whole = care_life(tool, &list->limits);
 	struct known_length left = life_left(tool, &list->limits);
 	struct due_reason reason = {.by = "metres"};
+	list->dies_without_life += !left.known && asked->used ? 1 : 0;
 	if (!left.known || !due_by_web(list, asked, left.value, whole.value, &reason)) {
 		return;
 	}
@@ -359,4 +374,63 @@ void due_cylinder(struct due_list *list, const struct due_asked *asked)
 		.text = arena_copy(list->arena, remarks.items[0].text),
 	};
 	due_add(list, asked, &reason);
+}
+
+/* ---------------------------------------------------------------- what cannot be told */
+
+static const char *many(int64_t count)
+{
+	return count == 1 ? "" : "s";
+}
+
+static void say(struct due *out, const char *sentence)
+{
+	out->says[out->say_count++] = sentence;
+}
+
+static enum outcome say_materials(struct due_list *list, struct due *out)
+{
+	enum outcome outcome = OUTCOME_DONE;
+	for (size_t i = 0; i < MATERIALS && outcome == OUTCOME_DONE; i++) {
+		int64_t count = list->materials[i].without_life;
+		struct lives_run lives;
+		struct text text = text_start(list->arena);
+		if (count == 0) {
+			continue;
+		}
+		outcome = lives_of(list, materials[i], &lives);
+		text_add_format(&text, "life not known of %" PRId64 " %s blade%s in use: set life_%s",
+		                count, materials[i], many(count), materials[i]);
+		add_material(list, materials[i], &lives, &text);
+		say(out, text.bytes);
+	}
+	return outcome;
+}
+
+enum outcome due_says(struct due_list *list, struct due *out)
+{
+	out->says = arena_take(list->arena, MATERIALS + 3, sizeof *out->says);
+	enum outcome outcome = say_materials(list, out);
+	int64_t blades = list->materials[MATERIALS].without_life;
+	if (blades > 0) {
+		say(out,
+		    arena_format(list->arena,
+		                 "life not known of %" PRId64 " blade%s in use, nor of what: edit each "
+		                 "with material= or life=",
+		                 blades, many(blades)));
+	}
+	if (list->dies_without_life > 0) {
+		say(out,
+		    arena_format(list->arena,
+		                 "life not known of %" PRId64 " die%s in use: edit each with life=, in "
+		                 "revolutions",
+		                 list->dies_without_life, many(list->dies_without_life)));
+	}
+	if (list->rolls_to_read > 0) {
+		say(out,
+		    arena_format(list->arena,
+		                 "no forecast of %" PRId64 " roll%s in use: wear TAG says what it needs",
+		                 list->rolls_to_read, many(list->rolls_to_read)));
+	}
+	return outcome;
 }

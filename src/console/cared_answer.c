@@ -120,15 +120,21 @@ void cared_write(struct call *call, const struct cared *cared)
 
 /* ---------------------------------------------------------------- as text */
 
+/* To whole metres or feet: nobody counts a life finer. */
+static const char *ended_said(struct call *call, struct length run)
+{
+	const double inches = length_to_in(run), inches_a_foot = 12;
+	return call->units == UNITS_INCH ? arena_format(call->arena, "%.0fft", inches / inches_a_foot)
+	                                 : arena_format(call->arena, "%.0fm", length_to_m(run));
+}
+
 static void life_say(struct call *call, const struct cared *cared)
 {
-	if (cared->new_life) {
-		answer_line(call->answer, MARK_PLAIN, "  %s%s",
-		            cared->ended.known ? "the life before had run "
-		                               : "what the life before had run is not known",
-		            cared->ended.known
-		                ? length_text(cared->ended.value, LENGTH_WEB, call->units).bytes
-		                : "");
+	if (cared->new_life && cared->ended.known) {
+		answer_line(call->answer, MARK_PLAIN, "  the life before had run %s",
+		            ended_said(call, cared->ended.value));
+	} else if (cared->new_life) {
+		answer_line(call->answer, MARK_PLAIN, "  what the life before had run is not known");
 	}
 }
 

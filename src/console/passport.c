@@ -1,6 +1,7 @@
 /* A tool's passport: what `show` tells of it, as plain words for the room that draws. */
 #include <string.h>
 
+#include "drawn_file.h"
 #include "passport.h"
 
 /* Of the ledger, more than a page holds: the latest of them. */
@@ -10,17 +11,7 @@ enum outcome passport_check(struct call *call, const char *tag, const char *file
 {
 	struct found found;
 	enum file_form form;
-	if (*file == '\0') {
-		fault_set(call->fault, OUTCOME_BAD, "file not given");
-		fault_hint(call->fault, "Type file=NAME.pdf.");
-		return OUTCOME_BAD;
-	}
-	enum outcome outcome = file_form_of(file, &form, call->fault);
-	if (outcome == OUTCOME_DONE && store_keeps_in(call->store, file)) {
-		fault_set(call->fault, OUTCOME_BAD, "file is the shop's own: %s", file);
-		fault_hint(call->fault, "Name another, such as passport.pdf.");
-		return OUTCOME_BAD;
-	}
+	enum outcome outcome = drawn_file_check(call, file, "passport.pdf", &form);
 	return outcome == OUTCOME_DONE ? store_find(call->store, tag, REFER_TOOL, &found, call->fault)
 	                               : outcome;
 }

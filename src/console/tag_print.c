@@ -6,6 +6,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "drawn_file.h"
 #include "spooler.h"
 #include "tag_answer.h"
 
@@ -184,16 +185,7 @@ static enum outcome target_check(struct call *call, enum file_form *form)
 	if (printer != NULL) {
 		return spooler_check(printer, call->fault);
 	}
-	if (file == NULL) {
-		return OUTCOME_DONE;
-	}
-	enum outcome outcome = file_form_of(file, form, call->fault);
-	if (outcome == OUTCOME_DONE && store_keeps_in(call->store, file)) {
-		fault_set(call->fault, OUTCOME_BAD, "file is the shop's own: %s", file);
-		fault_hint(call->fault, "Name another, such as tags.pdf.");
-		return OUTCOME_BAD;
-	}
-	return outcome;
+	return file == NULL ? OUTCOME_DONE : drawn_file_check(call, file, "tags.pdf", form);
 }
 
 static bool groups_differ_in_stock(const struct printing *printing)

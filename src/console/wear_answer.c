@@ -215,8 +215,9 @@ void wear_say(struct call *call, const struct worn *worn)
 
 void wear_rolls_say(struct call *call, const struct worn *rolls, size_t count)
 {
-	static const char *const columns[] = {"tag",   ">screen",      ">lost",           ">now",
-	                                      ">in the trend", ">a million m", "limit reached in"};
+	/* As much as a terminal of 80 columns holds. */
+	static const char *const columns[] = {"tag",  ">screen",      ">lost",
+	                                      ">now", ">a million m", "limit reached in"};
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
 	for (size_t i = 0; i < count; i++) {
 		const struct worn *worn = &rolls[i];
@@ -228,7 +229,6 @@ void wear_rolls_say(struct call *call, const struct worn *rolls, size_t count)
 				: NULL,
 			worn->lost.known ? arena_copy(call->arena, percent_text(worn->lost.value).bytes) : NULL,
 			worn->now.known ? volume_said(call, volume_to_cm3_m2(worn->now.value)) : NULL,
-			worn->wear.known ? arena_format(call->arena, "%zu", trend->count) : "0",
 			worn->wear.known && trend->says != TREND_TOO_FEW ? slope_said(call, trend->slope)
 															 : NULL,
 			forecast_short(call, worn),

@@ -55,7 +55,9 @@ static double slope_in_units(const struct call *call, double slope)
 static const char *two_figures(struct call *call, double number)
 {
 	int digits = 2;
-	for (double size = fabs(number); size > 0 && size < 0.1 && digits < 6; size *= 10) {
+	double size = fabs(number);
+	while (size > 0 && size < 0.1 && digits < 6) {
+		size *= 10;
 		digits++;
 	}
 	return arena_format(call->arena, "%.*f", digits, number);
@@ -125,22 +127,30 @@ static const char *what_said(struct call *call, const struct worn *worn)
 	                         : "limit";
 }
 
+/* To three figures: `1.20`, `11.2`, `157`. */
+static const char *millions_said(struct call *call, double number)
+{
+	double millions = number / MILLION;
+	int decimals = millions < 10 ? 2 : millions < 100 ? 1 : 0;
+	return arena_format(call->arena, "%.*f", decimals, millions);
+}
+
 /* `1.20 to 3.40 million m`, `350000 to 410000m` */
 static const char *range_said(struct call *call, struct length least, struct length most)
 {
 	double from = rounded(in_units(call, least)), until = rounded(in_units(call, most));
 	return fabs(until) < MILLION
 	           ? arena_format(call->arena, "%.0f to %.0f%s", from, until, web_unit(call))
-	           : arena_format(call->arena, "%.2f to %.2f million %s", from / MILLION,
-	                          until / MILLION, web_unit(call));
+	           : arena_format(call->arena, "%s to %s million %s", millions_said(call, from),
+	                          millions_said(call, until), web_unit(call));
 }
 
 static const char *about_said(struct call *call, struct length web)
 {
 	double number = rounded(in_units(call, web));
-	return fabs(number) < MILLION
-	           ? arena_format(call->arena, "%.0f%s", number, web_unit(call))
-	           : arena_format(call->arena, "%.2f million %s", number / MILLION, web_unit(call));
+	return fabs(number) < MILLION ? arena_format(call->arena, "%.0f%s", number, web_unit(call))
+	                              : arena_format(call->arena, "%s million %s",
+	                                             millions_said(call, number), web_unit(call));
 }
 
 /* The local day, as a date. */

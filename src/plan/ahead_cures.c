@@ -13,7 +13,7 @@
 /* A tool more that was tried already: shortages often ask for the same. */
 struct tried_tool {
 	struct tried_tool *next;
-	const char *need, *words;
+	struct imagined tool;
 	size_t cured;
 	const char *then;
 	uint8_t *gained; /* by job of the model: is it served then? */
@@ -120,10 +120,21 @@ bool trial_cures(const struct cure_work *work, const struct lacking *lacking, st
 
 /* ---------------------------------------------------------------- a tool more */
 
+/* The same to its last figure: of gears of like words one may have another bore. */
+static bool is_alike(const struct imagined *a, const struct imagined *b)
+{
+	bool alike = strcmp(a->need, b->need) == 0 && a->figure_count == b->figure_count;
+	for (size_t i = 0; i < a->figure_count && alike; i++) {
+		alike = strcmp(a->figures[i].name, b->figures[i].name) == 0 &&
+		        strcmp(a->figures[i].value, b->figures[i].value) == 0;
+	}
+	return alike;
+}
+
 static struct tried_tool *tried_before(const struct cure_work *work, const struct imagined *tool)
 {
 	for (struct tried_tool *tried = work->tried; tried != NULL; tried = tried->next) {
-		if (strcmp(tried->need, tool->need) == 0 && strcmp(tried->words, tool->words) == 0) {
+		if (is_alike(&tried->tool, tool)) {
 			return tried;
 		}
 	}
@@ -165,8 +176,7 @@ static void tried_keep(struct cure_work *work, const struct imagined *tool,
 	struct arena *arena = work->horizon->arena;
 	struct tried_tool *tried = arena_take(arena, 1, sizeof *tried);
 	*tried = (struct tried_tool){.next = work->tried,
-	                             .need = tool->need,
-	                             .words = tool->words,
+	                             .tool = *tool,
 	                             .cured = cured,
 	                             .then = then,
 	                             .gained = arena_take(arena, trial->model.job_count, 1)};

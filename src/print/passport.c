@@ -21,7 +21,7 @@
 #define NAME_PART 0.45 /* of a column that its names may take */
 #define TITLE_LINES 2
 #define WHERE_LINES 9
-#define VALUE_LINES 3
+#define VALUE_LINES 6
 #define ENTRY_LINES 2
 #define ENTRIES_LEAST 6 /* of the history have room, however many data there are */
 

@@ -403,6 +403,22 @@ static enum outcome write_wear(struct store *store, const struct roll *roll,
 	return statement_run(store, stmt, "keeping a trend", fault);
 }
 
+/*
+ * What a roll has run: as on record, but no less than it had run when it was read. Where its run is
+ * not on record, or is behind, the forecast would else begin at a roll that is as good as new.
+ */
+static struct length run_at_least(const struct roll *roll)
+{
+	struct length run = roll->run;
+	for (size_t i = 0; i < roll->reading_count; i++) {
+		const struct known_length *read = &roll->readings[i].run;
+		if (read->known && length_compare(read->value, run) > 0) {
+			run = read->value;
+		}
+	}
+	return run;
+}
+
 /* cm3/m2 a million metres are 1e-6 cm3/m2 a metre. */
 static enum outcome write_forecast(struct store *store, const struct roll *roll,
                                    const struct trend *trend, struct fault *fault)
@@ -413,7 +429,7 @@ static enum outcome write_forecast(struct store *store, const struct roll *roll,
 	}
 	bind_number(stmt, ":tool", roll->tool);
 	if (trend != NULL && trend_forecasts(trend)) {
-		bind_real(stmt, ":forecast", trend_at(trend, roll->run) * 1e6);
+		bind_real(stmt, ":forecast", trend_at(trend, run_at_least(roll)) * 1e6);
 		bind_real(stmt, ":slope", trend->slope);
 	}
 	return statement_run(store, stmt, "keeping what a trend tells", fault);

@@ -147,17 +147,27 @@ static double incomplete_beta(double a, double b, double x, double x_to_1)
 /* Past so much freedom Student's t is the normal distribution to what matters here. */
 #define FREEDOM_MOST 1e7
 
-/*
- * Newton's method from the normal quantile, which lies nearer to the middle: the tail is convex
- * there, so that each step stays short of the quantile. The tail: Abramowitz, Stegun 26.7.1.
- */
+/* Where to begin: short of the quantile, nearer the more freedom. Abramowitz, Stegun 26.7.5. */
+static double student_start(double normal, double freedom)
+{
+	if (freedom < 3) {
+		return normal;
+	}
+	double square = normal * normal;
+	double first = (square + 1) * normal / 4;
+	double second = ((5 * square + 16) * square + 3) * normal / 96;
+	return normal + first / freedom + second / (freedom * freedom);
+}
+
+/* Newton's method: it doubles the right places each time. The tail: Abramowitz, Stegun 26.7.1. */
 double student_quantile(double probability, double freedom)
 {
 	double tail = probability < 0.5 ? probability : 1 - probability;
-	double t = fabs(normal_quantile(probability));
-	if (freedom > FREEDOM_MOST || t <= 0) {
-		return copysign(t, probability - 0.5);
+	double normal = fabs(normal_quantile(probability));
+	if (freedom > FREEDOM_MOST || normal <= 0) {
+		return copysign(normal, probability - 0.5);
 	}
+	double t = student_start(normal, freedom);
 	double height =
 		exp(log_gamma((freedom + 1) / 2) - log_gamma(freedom / 2)) / sqrt(freedom * (double)PI);
 	for (int round = 0; round < 100; round++) {
@@ -165,7 +175,7 @@ double student_quantile(double probability, double freedom)
 		double left = incomplete_beta(freedom / 2, 0.5, x, t * t / (freedom + t * t)) / 2 - tail;
 		double step = left / (height * pow(x, (freedom + 1) / 2));
 		t += step;
-		if (fabs(step) <= 1e-13 * t) {
+		if (fabs(step) <= 1e-8 * t) {
 			break;
 		}
 	}
@@ -176,8 +186,9 @@ double student_quantile(double probability, double freedom)
 double digamma(double x)
 {
 	double below = 0;
-	for (; x < 10; x++) {
+	while (x < 10) {
 		below += 1 / x;
+		x += 1;
 	}
 	double square = 1 / (x * x);
 	return log(x) - 0.5 / x -
@@ -191,8 +202,9 @@ double digamma(double x)
 double trigamma(double x)
 {
 	double below = 0;
-	for (; x < 10; x++) {
+	while (x < 10) {
 		below += 1 / (x * x);
+		x += 1;
 	}
 	double square = 1 / (x * x);
 	return below + 1 / x + square / 2 +

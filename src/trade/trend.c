@@ -164,11 +164,6 @@ static bool slope_clear(const struct trend *trend, double slope, double tail)
 	       slope > student_quantile(1 - tail, trend->used.freedom) * deviation;
 }
 
-bool trend_falls_clearly(const struct trend *trend, double tail)
-{
-	return slope_clear(trend, -trend->slope, tail);
-}
-
 /* Ranks say it of enough readings; of few, where the scatter is known, the line does. */
 static enum trend_says what_it_says(const struct trend *trend)
 {

@@ -15,10 +15,4 @@ static inline double trend_slope_variance(size_t count)
 	return count <= TREND_POINTS_LEAST ? 1.1 : 1.05 + 1.5 / (double)count;
 }
 
-/*
- * Is the slope so far below 0 that chance alone, by Student's t and the scatter used, does it less
- * often than `tail`?
- */
-bool trend_falls_clearly(const struct trend *trend, double tail);
-
 #endif

@@ -14,8 +14,6 @@
 
 #define TAIL_BELOW 0.05
 #define TAIL_ABOVE 0.03
-/* An end of the range is told only where no fall at all is less likely than this. */
-#define TAIL_OF_NO_FALL 0.025
 /* What fewer know of their scatter leaves no range that could be relied on: three readings alone.
  */
 #define FREEDOM_LEAST 1.5
@@ -110,11 +108,12 @@ static void reach_least(const struct trend *trend, double high, struct trend_rea
 	}
 }
 
+/* No fall at all must be less likely than the upper edge being too low: else it never comes down.
+ */
 static void reach_most(const struct trend *trend, double high, struct trend_reach *out)
 {
 	struct meeting upper = meeting_of(trend, high, TAIL_ABOVE);
-	out->most_known = trend_forecasts(trend) && trend->used.freedom >= FREEDOM_LEAST &&
-	                  trend_falls_clearly(trend, TAIL_OF_NO_FALL) && upper.a > 0;
+	out->most_known = trend_forecasts(trend) && trend->used.freedom >= FREEDOM_LEAST && upper.a > 0;
 	if (out->most_known) {
 		out->most = length_of_millions(trend->mean_run + (-upper.b + root_of(&upper)) / upper.a);
 	}

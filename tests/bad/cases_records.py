@@ -298,7 +298,7 @@ CASES = (
      "Scan it again; nearest on record: PC000025-1 (plate cylinder K-19, 96 teeth), PC000021-9 (plate cylinder, 88 teeth) or PC000005-9 (plate cylinder, 72 teeth)."),
     ("show PC999999-9", 2, "tag misread, its check character does not agree: PC999999-9",
      "Scan it again, or compare it with the tag sign by sign."),
-    ("show AN000009-B file=", 2, "file not given", "Type file=NAME.pdf."),
+    ("show AN000009-B file=", 2, "file not given", "Type file=passport.pdf."),
     ("show AN000009-B file=roll.txt", 2, "file has no ending that tells its form: roll.txt", "Name a file ending in .pdf, .svg or .png."),
     ("show AN000009-B file=pdf", 2, "file has no ending that tells its form: pdf", "Name a file ending in .pdf, .svg or .png."),
     ("show AN000009-B file=nodir/roll.pdf", 2, "folder of the file not found: nodir/roll.pdf",

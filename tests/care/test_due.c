@@ -4,22 +4,17 @@
 #include "../store/promises.h"
 #include "toothrack/care.h"
 
-struct listed {
-	struct due_row *rows;
-	size_t count;
-};
-
-static struct listed due_within(struct shop *shop, int64_t days)
+static struct due due_within(struct shop *shop, int64_t days)
 {
-	struct listed listed;
+	struct due listed;
 	fault_clear(&shop->fault);
 	assert_int_equal(care_due(shop->store, shop->arena, days, UNITS_METRIC, shop->actor.now,
-	                          &listed.rows, &listed.count, &shop->fault),
+	                          &listed, &shop->fault),
 	                 OUTCOME_DONE);
 	return listed;
 }
 
-static struct listed due(struct shop *shop)
+static struct due due_now(struct shop *shop)
 {
 	return due_within(shop, 30);
 }
@@ -110,7 +105,7 @@ static void put(struct shop *shop, const char *name, const char *value)
 }
 
 /* The one row there is. */
-static const struct due_row *only(struct listed listed, enum due_what what, const char *by)
+static const struct due_row *only(struct due listed, enum due_what what, const char *by)
 {
 	assert_int_equal(listed.count, 1);
 	assert_int_equal(listed.rows[0].what, what);
@@ -124,9 +119,9 @@ static void due__marked_dirty__overdue_since_then(void **state)
 {
 	struct shop *shop = *state;
 	int64_t gear = add_gear(shop);
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 	care(shop, gear, "dirty", 3);
-	const struct due_row *row = only(due(shop), DUE_CLEAN, "date");
+	const struct due_row *row = only(due_now(shop), DUE_CLEAN, "date");
 	assert_true(row->overdue);
 	assert_string_equal(day_text(row->least), "2026-11-28");
 	assert_false(row->left.known);
@@ -143,7 +138,7 @@ static void due__web_since_the_cleaning__by_metres_at_the_recent_use(void **stat
 	care(shop, roll, "cleaned", 200);
 	ran(shop, roll, 150, 40000);
 	ran(shop, roll, 80, 90000);
-	const struct due_row *row = only(due(shop), DUE_CLEAN, "metres");
+	const struct due_row *row = only(due_now(shop), DUE_CLEAN, "metres");
 	assert_false(row->overdue);
 	assert_int_equal(metres(row->left), 20000);
 	assert_string_equal(day_text(row->least), "2026-12-21");
@@ -154,7 +149,7 @@ static void due__web_since_the_cleaning__by_metres_at_the_recent_use(void **stat
 	assert_true(row->overdue);
 	assert_int_equal(metres(row->left), 0);
 	put(shop, "clean_every", "0m");
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 }
 
 static void due__no_cleaning_on_record__says_so(void **state)
@@ -162,12 +157,12 @@ static void due__no_cleaning_on_record__says_so(void **state)
 	struct shop *shop = *state;
 	int64_t roll = add_roll(shop, "900000m");
 	put(shop, "read_every", "0d");
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 	ran(shop, roll, 50, 160000);
-	const struct due_row *row = only(due(shop), DUE_CLEAN, "metres");
+	const struct due_row *row = only(due_now(shop), DUE_CLEAN, "metres");
 	assert_string_equal(row->text, "ran 160000m and no cleaning is on record, 150000m at most");
 	care(shop, roll, "dirty", 1);
-	row = only(due(shop), DUE_CLEAN, "metres");
+	row = only(due_now(shop), DUE_CLEAN, "metres");
 	assert_true(row->overdue);
 	assert_non_null(strstr(row->text, "marked dirty since"));
 	assert_non_null(strstr(row->text, "; ran 160000m"));
@@ -179,11 +174,11 @@ static void due__never_read__asked_of_rolls_in_use(void **state)
 {
 	struct shop *shop = *state;
 	int64_t roll = add_roll(shop, "500000m");
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 	ran(shop, roll, 200, 1000);
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 	ran(shop, roll, 20, 1000);
-	const struct due_row *row = only(due(shop), DUE_READ, "date");
+	const struct due_row *row = only(due_now(shop), DUE_READ, "date");
 	assert_true(row->overdue);
 	assert_string_equal(day_text(row->least), "2026-05-15");
 	assert_string_equal(row->text, "never read after cleaning, ran 500000m");
@@ -194,14 +189,14 @@ static void due__read_long_ago__asked_where_it_ran_since(void **state)
 	struct shop *shop = *state;
 	int64_t roll = add_roll(shop, "500000m");
 	read_clean(shop, roll, 100, "6/6/6cm3/m2", "400000m");
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 	ran(shop, roll, 20, 1000);
-	const struct due_row *row = only(due(shop), DUE_READ, "date");
+	const struct due_row *row = only(due_now(shop), DUE_READ, "date");
 	assert_true(row->overdue);
 	assert_string_equal(day_text(row->least), "2026-11-21");
 	assert_string_equal(row->text, "last read on 2026-08-23, ran 1000m since, read every 90d");
 	put(shop, "read_every", "110d");
-	row = only(due(shop), DUE_READ, "date");
+	row = only(due_now(shop), DUE_READ, "date");
 	assert_false(row->overdue);
 	assert_string_equal(day_text(row->least), "2026-12-11");
 	assert_int_equal(due_within(shop, 9).count, 0);
@@ -214,16 +209,16 @@ static void due__past_the_loss_and_uneven__one_row_that_says_both(void **state)
 	struct shop *shop = *state;
 	int64_t roll = add_roll(shop, "500000m");
 	read_clean(shop, roll, 10, "4.2/4.5/4.9cm3/m2", "500000m");
-	const struct due_row *row = only(due(shop), DUE_DECIDE, "date");
+	const struct due_row *row = only(due_now(shop), DUE_DECIDE, "date");
 	assert_true(row->overdue);
 	assert_string_equal(day_text(row->least), "2026-11-21");
 	/* (4.9 - 4.2) / (13.6 / 3) */
 	assert_non_null(strstr(row->text, "24.4% lost, 20% at most; left, centre and right differ by "
 	                                  "15.4% of their mean, 10% at most"));
 	care(shop, roll, "dirty", 1);
-	assert_int_equal(due(shop).count, 2);
+	assert_int_equal(due_now(shop).count, 2);
 	put(shop, "uneven", "16%");
-	assert_null(strstr(due(shop).rows[0].text, "differ"));
+	assert_null(strstr(due_now(shop).rows[0].text, "differ"));
 }
 
 /* Of 6 cm3/m2 one is gone after 500 km; 20 % are 1.2, at 600 km. Scatter makes it a range. */
@@ -243,9 +238,9 @@ static void due__trend_to_the_limit__by_forecast_within_the_days(void **state)
 	int64_t roll = add_roll(shop, "500000m");
 	put(shop, "clean_every", "0m");
 	worn(shop, roll);
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 	ran(shop, roll, 60, 450000);
-	const struct due_row *row = only(due(shop), DUE_DECIDE, "forecast");
+	const struct due_row *row = only(due_now(shop), DUE_DECIDE, "forecast");
 	assert_false(row->overdue);
 	assert_true(metres(row->left) > 50000 && metres(row->left) <= 100000);
 	assert_true(metres(row->left_most) >= 100000 && metres(row->left_most) < 200000);
@@ -271,9 +266,9 @@ static void due__blade__by_metres_beside_what_blades_have_run(void **state)
 {
 	struct shop *shop = *state;
 	int64_t blade = add_blade(shop, "300000m", "288000m");
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 	ran(shop, blade, 85, 90000);
-	const struct due_row *row = only(due(shop), DUE_BLADE, "metres");
+	const struct due_row *row = only(due_now(shop), DUE_BLADE, "metres");
 	assert_string_equal(row->text, "12000m left of 300000m");
 	assert_string_equal(row->what_word, "new blade");
 	/* 90 km in the 85 days since it first ran */
@@ -283,13 +278,13 @@ static void due__blade__by_metres_beside_what_blades_have_run(void **state)
 		                           "INSERT INTO care (tool, life, moment, what, run, material)"
 		                           " VALUES (%lld, 2, 0, 'reblade', %lld, 'steel')",
 		                           (long long)blade, (long long)km * 1000000000000));
-		row = only(due(shop), DUE_BLADE, "metres");
+		row = only(due_now(shop), DUE_BLADE, "metres");
 		assert_true((strstr(row->text, "in the middle") != NULL) == (km == 600));
 	}
 	assert_string_equal(row->text, "12000m left of 300000m; steel blades here ran 400000m in the "
 	                               "middle of 5");
 	run_sql(shop, "UPDATE tool SET run = 310000000000000");
-	row = only(due(shop), DUE_BLADE, "metres");
+	row = only(due_now(shop), DUE_BLADE, "metres");
 	assert_true(row->overdue);
 	assert_int_equal(metres(row->left), -10000);
 	assert_non_null(strstr(row->text, "ran 310000m of 300000m"));
@@ -299,9 +294,9 @@ static void due__blade_without_a_life__by_that_of_its_material(void **state)
 {
 	struct shop *shop = *state;
 	add_blade(shop, "", "310000m");
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 	put(shop, "life_steel", "300000m");
-	assert_string_equal(only(due(shop), DUE_BLADE, "metres")->text,
+	assert_string_equal(only(due_now(shop), DUE_BLADE, "metres")->text,
 	                    "ran 310000m of 300000m (set life_steel)");
 }
 
@@ -332,7 +327,7 @@ static void due__next_job_would_end_its_life__due_at_that_job(void **state)
 	                                    &shop->actor, &shop->fault),
 	                 OUTCOME_DONE);
 	commit(shop);
-	const struct due_row *row = only(due(shop), DUE_BLADE, "metres");
+	const struct due_row *row = only(due_now(shop), DUE_BLADE, "metres");
 	assert_false(row->overdue);
 	assert_true(row->before_next_job);
 	assert_int_equal(moment_compare(row->least.value, hour(6)), 0);
@@ -340,7 +335,7 @@ static void due__next_job_would_end_its_life__due_at_that_job(void **state)
 	assert_string_equal(row->tool.next_job, "J1");
 	assert_string_equal(row->tool.next_press, "P1");
 	run_sql(shop, "UPDATE tool SET run = 298900000000000");
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 }
 
 /* ---------------------------------------------------------------- dies, cylinders */
@@ -355,7 +350,7 @@ static const struct due_row *die_due(struct shop *shop, const char *build, int64
 	                  ->id;
 	run_sql(shop, arena_format(shop->arena, "UPDATE tool SET life = %lld WHERE id = %lld",
 	                           (long long)life, (long long)die));
-	return only(due(shop), what, "metres");
+	return only(due_now(shop), what, "metres");
 }
 
 static void due__die_at_its_end__ground_replaced_or_given_up(void **state)
@@ -377,12 +372,40 @@ static void due__runout_past_the_limit__decide(void **state)
 	struct shop *shop = *state;
 	shop_add(shop, KIND_CYLINDER,
 	         WORDS("teeth", "96", "pitch", "1/8cp", "drive", "geared", "runout", "0.0127mm"));
-	assert_int_equal(due(shop).count, 0);
+	assert_int_equal(due_now(shop).count, 0);
 	shop_add(shop, KIND_CYLINDER,
 	         WORDS("teeth", "96", "pitch", "1/8cp", "drive", "geared", "runout", "0.02mm"));
-	const struct due_row *row = only(due(shop), DUE_DECIDE, "date");
+	const struct due_row *row = only(due_now(shop), DUE_DECIDE, "date");
 	assert_string_equal(row->text, "runout 0.02mm, 0.0127mm at most");
 	assert_false(row->least.known);
+}
+
+/* ---------------------------------------------------------------- what cannot be told */
+
+static void due__no_life_and_no_forecast__says_what_would_help(void **state)
+{
+	struct shop *shop = *state;
+	int64_t steel = add_blade(shop, "", "1000m");
+	int64_t bare = shop_add(shop, KIND_BLADE, WORDS("length", "330mm"))->id;
+	int64_t die = shop_add(shop, KIND_DIE, WORDS("build", "solid"))->id;
+	int64_t roll = add_roll(shop, "500000m");
+	read_clean(shop, roll, 10, "6/6/6cm3/m2", "500000m");
+	assert_int_equal(due_now(shop).say_count, 0);
+	ran(shop, steel, 1, 1000);
+	ran(shop, bare, 1, 1000);
+	ran(shop, die, 1, 1000);
+	ran(shop, roll, 1, 1000);
+	struct due due = due_now(shop);
+	assert_int_equal(due.count, 0);
+	assert_int_equal(due.say_count, 4);
+	assert_string_equal(due.says[0], "life not known of 1 steel blade in use: set life_steel");
+	assert_string_equal(due.says[1], "life not known of 1 blade in use, nor of what: edit each "
+	                                 "with material= or life=");
+	assert_string_equal(due.says[2],
+	                    "life not known of 1 die in use: edit each with life=, in revolutions");
+	assert_string_equal(due.says[3], "no forecast of 1 roll in use: wear TAG says what it needs");
+	put(shop, "life_steel", "300000m");
+	assert_int_equal(due_now(shop).say_count, 3);
 }
 
 /* ---------------------------------------------------------------- order */
@@ -400,7 +423,7 @@ static void due__order__overdue_then_by_date_then_by_what_is_left(void **state)
 	care(shop, dirty, "dirty", 3);
 	care(shop, dirtier, "dirty", 5);
 	const int64_t expected[] = {dirtier, dirty, over_much, over_little, soon, later};
-	struct listed listed = due(shop);
+	struct due listed = due_now(shop);
 	assert_int_equal(listed.count, COUNT_OF(expected));
 	for (size_t i = 0; i < COUNT_OF(expected); i++) {
 		assert_int_equal(listed.rows[i].tool.id, expected[i]);
@@ -417,7 +440,7 @@ static void due__alike__by_the_start_of_the_next_job(void **state)
 	care(shop, first, "dirty", 3);
 	care(shop, second, "dirty", 3);
 	care(shop, booked, "dirty", 3);
-	struct listed listed = due(shop);
+	struct due listed = due_now(shop);
 	assert_int_equal(listed.count, 3);
 	assert_int_equal(listed.rows[0].tool.id, booked);
 	assert_true(listed.rows[0].before_next_job);
@@ -440,6 +463,7 @@ int main(void)
 		SHOP_TEST(due__next_job_would_end_its_life__due_at_that_job),
 		SHOP_TEST(due__die_at_its_end__ground_replaced_or_given_up),
 		SHOP_TEST(due__runout_past_the_limit__decide),
+		SHOP_TEST(due__no_life_and_no_forecast__says_what_would_help),
 		SHOP_TEST(due__order__overdue_then_by_date_then_by_what_is_left),
 		SHOP_TEST(due__alike__by_the_start_of_the_next_job),
 	};

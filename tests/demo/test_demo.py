@@ -1,4 +1,4 @@
-"""The demo shop: every job comes out as it was made to, at any date, and `make demo` shows a ready and a short one."""
+"""The demo shop: jobs, rolls, blades and dies come out as they were made to, at any date, and `make demo` shows it."""
 
 import json
 import os
@@ -48,6 +48,38 @@ def test_shop_is_as_large_as_promised(shop):
     assert {kind: counts[kind] for kind in least if counts[kind] < least[kind]} == {}
 
 
+def worn(shop, tag):
+    return json.loads(call(["wear", tag, "--json"], *shop).stdout)
+
+
+def test_roll_that_nears_its_limit__falls_with_a_range(shop):
+    roll = worn(shop, "AN000005-J")
+    assert (roll["trend"], roll["forecast"]) == ("falls", "range")
+    assert 15 < roll["loss_percent"] < 20
+    assert 0 < roll["left_least_m"] < roll["left_most_m"] < 100000
+
+
+def test_roll_that_only_plugs__no_trend_and_what_cleaning_gave_back(shop):
+    roll = worn(shop, "AN000022-H")
+    assert (roll["trend"], roll["forecast"]) == ("none", "not known")
+    assert roll["loss_percent"] < 2 < 100 * roll["gave_back_cm3_m2"] / roll["volume_cm3_m2"]
+
+
+def test_uneven_roll__more_than_the_shop_allows(shop):
+    assert worn(shop, "AN000026-9")["uneven_percent"] > 10
+
+
+@pytest.mark.parametrize("tag, readings", [("AN000004-L", 2), ("AN000024-D", 0)])
+def test_roll_read_too_seldom_or_never__no_number(shop, tag, readings):
+    roll = worn(shop, tag)
+    assert (roll["trend"], roll["readings_counted"], roll["slope_cm3_m2"]) == ("too_few", readings, None)
+
+
+@pytest.mark.parametrize("tag", ["DB000009-2", "DI000006-Z"])
+def test_blade_and_die_near_their_end(shop, tag):
+    assert 0 < worn(shop, tag)["left_least_m"] < 2000
+
+
 def test_make_demo_shows_a_ready_and_a_short_job(tmp_path):
     script = os.path.join(TOP, "src", "demo", "show.sh")
     environment = dict(os.environ, TOOTHRACK=PROGRAM, TOOTHRACK_DEMO=str(tmp_path / "demo"))
@@ -55,4 +87,6 @@ def test_make_demo_shows_a_ready_and_a_short_job(tmp_path):
     assert done.returncode == 0
     assert "J2601 on P1: ready\n" in done.stdout
     assert "J2608 on P1: short of 1 need: anilox at station 5\n" in done.stdout
+    assert "overdue  decide  AN000006-H" in done.stdout
+    assert "AN000005-J, anilox roll" in done.stdout
     assert "Now type" in done.stdout

@@ -156,6 +156,8 @@ def offered(line, folder=None, breaks=None):
         ("toothrack new blade mat", ["material="]),
         ("toothrack new blade material=", ["steel", "coated", "polymer"]),
         ("toothrack new blade material=co", ["coated"]),
+        ("toothrack reblade A mat", ["material="]),
+        ("toothrack reblade A fa", []),
         ("toothrack new place processes=flexo,cold", ["flexo,cold_foil"]),
         ("toothrack new station register=", ["yes", "no"]),
         ("toothrack calc disto", ["distortion"]),

@@ -267,6 +267,10 @@ def trend_readings(draft, row, at_end):
     if draft.chance(0.9):
         row["run"] = Fraction(rng.randint(1000, 5000) * 1000)
     run = int(row.get("run", 0) / 1000)
+    if draft.bad(0.1):
+        # On record it has run less than when it was read, or nobody knows.
+        run += rng.randint(1, 2000)
+        draft.blank(row, 0.3, "run")
     end = run + draft.run / 1000
     slope = slope_without_halves(draft, end)
     at_zero = round(at_end * 10 ** 6 + slope * end)

@@ -57,6 +57,13 @@ def line_of(points):
     return (at_zero, slope) if tau < 0 and slope < 0 and chance <= CHANCE_MOST else None
 
 
+def run_by_now(shop, roll):
+    """As on record, in m; but no less than it had run when it was read."""
+    read = [reading.run for reading in shop.readings.get(roll.id, ()) if reading.run is not None
+            and (roll.engraved is None or reading.moment >= roll.engraved)]
+    return max([roll.run or 0] + read) / 1000
+
+
 def forecast(shop, roll, run):
     """Volume when the roll has run so much more (mm; None: no more), in cm3/m2; None where no trend forecasts."""
     if roll not in shop.lines:
@@ -64,7 +71,7 @@ def forecast(shop, roll, run):
     line = shop.lines[roll]
     if line is None:
         return None
-    at_end = ((roll.run or 0) + (run or 0)) / 1000
+    at_end = run_by_now(shop, roll) + (run or 0) / 1000
     return Fraction(max(0, half_up_float(line[0] + line[1] * float(at_end))), MICRO)
 
 

@@ -224,6 +224,39 @@ static void ahead__a_gear_short__one_more(void **state)
 	assert_tool_cures(*state, KIND_GEAR, 2, 1, "one more gear, 96 teeth 1/8cp: then J1 too");
 }
 
+/*
+ * Each of two jobs has a cylinder of its own build, J3 either; one takes a gear of 30 mm bore, the
+ * other of 35 mm: gears of like words are two tools, and each is told with what it serves.
+ */
+static void ahead__gears_of_two_bores_short__each_with_what_it_serves(void **state)
+{
+	struct shop *shop = *state;
+	tool_new(shop, KIND_CYLINDER, WORDS("bore", "30mm"));
+	tool_new(shop, KIND_CYLINDER, WORDS("bore", "35mm", "diameter", "93.979mm"));
+	for (enum kind_id kind = KIND_ANILOX; kind <= KIND_MAGNETIC_CYLINDER; kind++) {
+		tool_new(shop, kind, NULL);
+	}
+	job_at(shop, "J1", "P1", 10, 12, 1);
+	int64_t other = job_at(shop, "J2", "P1", 14, 16, 1);
+	int64_t third = job_at(shop, "J3", "P1", 18, 20, 1);
+	run_sql(shop, "UPDATE station SET plate = 1140000 WHERE job IN (%lld, %lld)", other, third);
+	struct ahead *ahead = together(shop, planning_of(shop));
+	assert_served(ahead, 0, 3);
+	size_t seen[2] = {0, 0};
+	for (size_t i = 0; i < ahead->shortage_count; i++) {
+		const struct ahead_cure *cure = cure_told(&ahead->shortages[i], "tool");
+		assert_non_null(cure);
+		const struct ahead_figure *bore = &cure->figures[cure->figure_count - 1];
+		assert_string_equal(bore->name, "bore");
+		bool small = strcmp(bore->value, "30mm") == 0;
+		seen[small ? 0 : 1]++;
+		assert_string_equal(cure->text, small ? "one more gear, 96 teeth 1/8cp: then J1 too"
+		                                      : "one more gear, 96 teeth 1/8cp: then J2 and J3 "
+		                                        "too");
+	}
+	assert_true(seen[0] > 0 && seen[1] > 0);
+}
+
 static void ahead__a_roll_short__one_more(void **state)
 {
 	assert_tool_cures(*state, KIND_ANILOX, 2, 1,
@@ -415,6 +448,7 @@ int main(void)
 		GATHERING_TEST(ahead__web_too_wide_for_the_press__short_by_itself),
 		GATHERING_TEST(ahead__a_cylinder_short__one_more),
 		GATHERING_TEST(ahead__a_gear_short__one_more),
+		GATHERING_TEST(ahead__gears_of_two_bores_short__each_with_what_it_serves),
 		GATHERING_TEST(ahead__a_roll_short__one_more),
 		GATHERING_TEST(ahead__a_blade_short__one_more),
 		GATHERING_TEST(ahead__no_die__one_more),

@@ -118,6 +118,52 @@ static void plan_promises_watch__a_reading_below_what_is_asked__breaks_it(void *
 	assert_string_equal(risk.of, "AN000001-R");
 }
 
+/* Read four times: 4.3 cm3/m2 by its trend when new, 0.2 less with every 100 km; 3.7 at 300 km. */
+static void read_falling(struct shop *shop)
+{
+	static const char *const volumes[] = {"4.3cm3/m2", "4.1cm3/m2", "3.9cm3/m2", "3.7cm3/m2"};
+	for (size_t i = 0; i < COUNT_OF(volumes); i++) {
+		shop_add(shop, KIND_READING,
+		         WORDS("tool", "AN000001-R", "moment",
+		               arena_format(shop->arena, "2026-11-%02zuT07:00Z", i + 1), "volume",
+		               volumes[i], "run", arena_format(shop->arena, "%zum", 100000 * i), "method",
+		               "surface", "after", "clean"));
+	}
+}
+
+/* Its latest reading is in, and so is what its trend tells, until more run is on record. */
+static void plan_promises_watch__run_that_moves_the_forecast__breaks_it_and_mends(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = booked_job(shop);
+	int64_t roll = tool_booked(shop, job, "anilox");
+	read_falling(shop);
+	assert_none(shop, shop->actor.now);
+	change(shop, KIND_ANILOX, roll, WORDS("run", "360000m"));
+	struct promise_risk risk = only_risk(shop, shop->actor.now);
+	assert_string_equal(risk.risk.text,
+	                    "volume 3.58cm3/m2 at the end of the run, 4.00cm3/m2 +/-10% wanted");
+	assert_string_equal(risk.of, "AN000001-R");
+	assert_string_equal(risk.entry.word, "changed");
+	change(shop, KIND_ANILOX, roll, WORDS("run", "340000m"));
+	assert_none(shop, shop->actor.now);
+}
+
+/* A reading that is in by itself, and yet tells that the roll is out at the end of the run. */
+static void plan_promises_watch__reading_in_whose_trend_is_out__breaks_it(void **state)
+{
+	struct shop *shop = *state;
+	booked_job(shop);
+	read_falling(shop);
+	assert_none(shop, shop->actor.now);
+	shop_add(shop, KIND_READING,
+	         WORDS("tool", "AN000001-R", "moment", "2026-12-01T07:00Z", "volume", "3.6cm3/m2",
+	               "run", "350000m", "method", "surface", "after", "clean"));
+	/* 27 m more take the line 0.00005 below 3.6 */
+	assert_string_equal(only_risk(shop, shop->actor.now).risk.text,
+	                    "volume 3.60cm3/m2 at the end of the run, 4.00cm3/m2 +/-10% wanted");
+}
+
 static void send(struct shop *shop, int64_t tool, const char *back)
 {
 	struct moment due;
@@ -247,19 +293,28 @@ static void plan_promises_watch__station_held__told(void **state)
 	assert_string_equal(risk.of, "P1-1");
 }
 
-static void turn(struct shop *shop, bool start, const char *job)
+/* `length` of the run, as it is finished; NULL: as planned */
+static void turn_with(struct shop *shop, bool start, const char *job, const char *length)
 {
 	struct job_turned turned;
 	const struct limits limits = default_limits();
+	struct known_length run = {.known = length != NULL};
+	assert_true(!run.known || length_parse(length, &run.value, NULL) == OUTCOME_DONE);
 	enum outcome outcome =
 		start ? plan_start(shop->store, shop->arena, job, NULL, &shop->actor, &turned, &shop->fault)
 			  : plan_finish(shop->store, shop->arena,
 	                        &(struct finish_request){.job = job,
+	                                                 .length = run,
 	                                                 .actor = &shop->actor,
 	                                                 .limits = &limits},
 	                        &turned, &shop->fault);
 	assert_string_equal(shop->fault.sentence, "");
 	assert_int_equal(outcome, OUTCOME_DONE);
+}
+
+static void turn(struct shop *shop, bool start, const char *job)
+{
+	turn_with(shop, start, job, NULL);
 }
 
 /* Planned to end in time, it breaks nothing; where it still runs by then, it does. */
@@ -299,6 +354,23 @@ static void plan_promises_watch__another_job_has_the_tool__a_turnaround_before(v
 	assert_true(roll);
 	turn(shop, false, "J2");
 	assert_none(shop, hour(8));
+}
+
+/* What another job ran wears the roll: the finish breaks the promise. */
+static void plan_promises_watch__another_jobs_run_moves_the_forecast__by_its_finish(void **state)
+{
+	struct shop *shop = *state;
+	int64_t job = booked_job(shop);
+	read_falling(shop);
+	change(shop, KIND_ANILOX, tool_booked(shop, job, "anilox"), WORDS("run", "340000m"));
+	job_by_screen(shop, "J2", "95/cm", "105/cm");
+	booked_for(shop, "J2", 2, 6);
+	turn(shop, true, "J2");
+	turn_with(shop, false, "J2", "20000m");
+	struct promise_risk risk = only_risk(shop, hour(8));
+	assert_string_equal(risk.risk.text,
+	                    "volume 3.58cm3/m2 at the end of the run, 4.00cm3/m2 +/-10% wanted");
+	assert_string_equal(risk.entry.word, "finish");
 }
 
 static void plan_promises_watch__another_job_runs_without_end__at_once(void **state)
@@ -372,6 +444,8 @@ int main(void)
 		BOOKING_TEST(plan_promises_watch__still_broken__keeps_since_and_entry),
 		BOOKING_TEST(plan_promises_watch__a_tool_nobody_has_booked__breaks_nothing),
 		BOOKING_TEST(plan_promises_watch__a_reading_below_what_is_asked__breaks_it),
+		BOOKING_TEST(plan_promises_watch__run_that_moves_the_forecast__breaks_it_and_mends),
+		BOOKING_TEST(plan_promises_watch__reading_in_whose_trend_is_out__breaks_it),
 		BOOKING_TEST(plan_promises_watch__back_too_late__at_once),
 		BOOKING_TEST(plan_promises_watch__due_in_time__from_that_moment_on),
 		BOOKING_TEST(plan_promises_watch__a_station_more__lacks_its_tools),
@@ -382,6 +456,7 @@ int main(void)
 		BOOKING_TEST(plan_promises_watch__station_held__told),
 		BOOKING_TEST(plan_promises_watch__another_job_runs_too_long__from_the_start_on),
 		BOOKING_TEST(plan_promises_watch__another_job_has_the_tool__a_turnaround_before),
+		BOOKING_TEST(plan_promises_watch__another_jobs_run_moves_the_forecast__by_its_finish),
 		BOOKING_TEST(plan_promises_watch__another_job_runs_without_end__at_once),
 		BOOKING_TEST(plan_promises_watch__unbooked__at_risk_no_more),
 		BOOKING_TEST(plan_promises_watch__a_change_that_is_given_up__leaves_nothing),

@@ -31,8 +31,8 @@ static struct given *given_of(struct shop *shop)
 {
 	struct given *given = arena_take(shop->arena, 1, sizeof *given);
 	given->arena = shop->arena;
-	assert_int_equal(store_due(shop->store, NULL, 0, shop->actor.now, days_ago(shop, 90), keep_tool, given,
-	                           &shop->fault),
+	assert_int_equal(store_due(shop->store, NULL, 0, shop->actor.now, days_ago(shop, 90), keep_tool,
+	                           given, &shop->fault),
 	                 OUTCOME_DONE);
 	return given;
 }
@@ -197,8 +197,8 @@ static void store_due__who_takes_stops__nothing_more_given(void **state)
 	add_gear(shop);
 	add_gear(shop);
 	add_gear(shop);
-	assert_int_equal(store_due(shop->store, NULL, 0, shop->actor.now, days_ago(shop, 90), keep_tool, &given,
-	                           &shop->fault),
+	assert_int_equal(store_due(shop->store, NULL, 0, shop->actor.now, days_ago(shop, 90), keep_tool,
+	                           &given, &shop->fault),
 	                 OUTCOME_NO);
 	assert_int_equal(given.count, 2);
 }

@@ -14,7 +14,7 @@
 #define CHANCE 3.5
 
 struct told {
-	size_t rolls, given, held, held_of_all, early, late, falls, rises;
+	size_t rolls, given, held, held_of_all, before, past, falls, rises;
 	double width_of_life, width_of_left; /* medians */
 };
 
@@ -75,8 +75,8 @@ static void tell(struct told *told, const struct worn_roll *roll, const struct t
 		of_left[told->given] = (most - least) / (roll->life - roll->read);
 		told->given++;
 		told->held += held;
-		told->early += least > roll->life;
-		told->late += most < roll->life;
+		told->before += least > roll->life;
+		told->past += most < roll->life;
 	}
 }
 
@@ -114,13 +114,13 @@ static double share(size_t some, size_t all)
 
 static void say(const char *name, size_t count, bool with_shop, const struct told *told)
 {
-	print_message("%-22s %2zu %-4s given %5.3f  holds %5.3f  early %5.3f late %5.3f  of all %5.3f  "
-	              "width %4.2f of life %4.2f of what is left  falls %5.3f rises %5.3f\n",
-	              name, count, with_shop ? "shop" : "own", share(told->given, told->rolls),
-	              share(told->held, told->given), share(told->early, told->given),
-	              share(told->late, told->given), share(told->held_of_all, told->rolls),
-	              told->width_of_life, told->width_of_left, share(told->falls, told->rolls),
-	              share(told->rises, told->rolls));
+	print_message(
+		"%-22s %2zu %-4s given %5.3f  holds %5.3f  truth before %5.3f past %5.3f  of all %5.3f  "
+		"width %4.2f of life %4.2f of what is left  falls %5.3f rises %5.3f\n",
+		name, count, with_shop ? "shop" : "own", share(told->given, told->rolls),
+		share(told->held, told->given), share(told->before, told->given),
+		share(told->past, told->given), share(told->held_of_all, told->rolls), told->width_of_life,
+		told->width_of_left, share(told->falls, told->rolls), share(told->rises, told->rolls));
 }
 
 /* Not below `least` by more than chance does. */

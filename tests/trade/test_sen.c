@@ -8,7 +8,15 @@
 
 static struct arena *arena;
 
-#define COUNT_MOST 700
+#define COUNT_MOST 500
+/* The sanitizers are slow. */
+#ifdef __SANITIZE_ADDRESS__
+#define MANY 2000
+#define ROUNDS 1000
+#else
+#define MANY 10000
+#define ROUNDS 3000
+#endif
 
 /* P. K. Sen, JASA 63 (1968) 1379: slope 4, interval at alpha 0.07: 3.71 to 4.38. */
 static void sen_of__published_example__to_two_places(void **state)
@@ -143,8 +151,8 @@ static void slopes_at__thousands_of_series__as_listing_all(void **state)
 	static const int64_t listed[] = {1, 7, 60, 1000};
 	struct random random = {.state = 11};
 	struct drawn drawn;
-	for (size_t round = 0; round < 3000; round++) {
-		draw(&random, &drawn, round % 50 == 0 ? COUNT_MOST : 40);
+	for (size_t round = 0; round < ROUNDS; round++) {
+		draw(&random, &drawn, round % 100 == 0 ? COUNT_MOST : 40);
 		compare(&random, &drawn, listed[round % COUNT_OF(listed)]);
 	}
 }
@@ -172,7 +180,7 @@ static void sen_of__ten_thousand__each_end_at_its_rank(void **state)
 {
 	(void)state;
 	struct random random = {.state = 17};
-	size_t count = 10000;
+	size_t count = MANY;
 	int64_t *x = malloc(sizeof(*x) * count);
 	int64_t *y = malloc(sizeof(*y) * count);
 	for (size_t i = 0; i < count; i++) {

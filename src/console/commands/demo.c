@@ -24,6 +24,8 @@ static void added_say(struct call *call, const int64_t *added)
 	answer_line(call->answer, MARK_PLAIN,
 	            "  toothrack check J2608      a short one, and what helps");
 	answer_line(call->answer, MARK_PLAIN, "  toothrack choices J2603    repeats for a new label");
+	answer_line(call->answer, MARK_PLAIN,
+	            "  toothrack wear AN000005-J  a roll that nears its limit");
 	answer_line(call->answer, MARK_PLAIN, "  toothrack show PC000025-1  a plate cylinder");
 }
 

@@ -135,8 +135,8 @@ static void rows_say(struct call *call, const struct due_row *rows, size_t count
 	answer_table_close(call->answer);
 }
 
-static void due_say(struct call *call, const struct due_row *rows, size_t count,
-                    struct moment until)
+static void list_say(struct call *call, const struct due_row *rows, size_t count,
+                     struct moment until)
 {
 	size_t overdue = 0, before = 0;
 	for (size_t i = 0; i < count; i++) {
@@ -154,6 +154,17 @@ static void due_say(struct call *call, const struct due_row *rows, size_t count,
 	rows_say(call, rows, count);
 }
 
+static void due_say(struct call *call, const struct due *due, struct moment until)
+{
+	list_say(call, due->rows, due->count, until);
+	if (due->say_count > 0) {
+		answer_blank(call->answer);
+	}
+	for (size_t i = 0; i < due->say_count; i++) {
+		answer_line(call->answer, MARK_CAUTION, "%s", due->says[i]);
+	}
+}
+
 /* ---------------------------------------------------------------- the command */
 
 /* `days=`, else the shop's. */
@@ -169,25 +180,24 @@ static enum outcome days_asked(struct call *call, int64_t *out)
 
 static enum outcome run(struct call *call)
 {
-	struct due_row *rows;
-	size_t count = 0;
+	struct due due;
 	int64_t days;
 	enum outcome outcome = days_asked(call, &days);
 	if (outcome == OUTCOME_DONE) {
-		outcome = care_due(call->store, call->arena, days, call->units, call->now, &rows, &count,
-		                   call->fault);
+		outcome =
+			care_due(call->store, call->arena, days, call->units, call->now, &due, call->fault);
 	}
 	if (outcome != OUTCOME_DONE) {
 		return outcome;
 	}
 	answer_array_open(call->answer, NULL);
-	for (size_t i = 0; i < count && answer_is_wanted(call->answer); i++) {
-		row_write(call->answer, &rows[i]);
+	for (size_t i = 0; i < due.count && answer_is_wanted(call->answer); i++) {
+		row_write(call->answer, &due.rows[i]);
 	}
 	answer_array_close(call->answer);
 	if (answer_form(call->answer) == FORM_TEXT) {
 		const struct value ahead = value_from_stored(VALUE_DURATION, days * DAY_SECONDS);
-		due_say(call, rows, count, moment_add(call->now, ahead.duration));
+		due_say(call, &due, moment_add(call->now, ahead.duration));
 	}
 	return OUTCOME_DONE;
 }

@@ -111,7 +111,7 @@ static const struct argument arguments[] = {
 };
 
 static const char *const examples[] = {
-	"gauge PC000025-1 diameter=92.85mm runout=0.008mm",
+	"gauge PC000025-1 diameter=93.97mm runout=0.008mm",
 	"gauge AN000025-B damage=100mm..120mm note=\"scored by a blade\"",
 	"gauge AN000025-B damage=..20mm",
 	NULL,

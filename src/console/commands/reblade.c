@@ -21,8 +21,8 @@ static const struct argument arguments[] = {
 };
 
 static const char *const examples[] = {
-	"reblade DB000025-7",
-	"reblade DB000025-7 material=coated life=2000000m fitted=2026-11-30",
+	"reblade DB000025-2",
+	"reblade DB000025-2 material=coated life=200000m",
 	NULL,
 };
 

@@ -21,8 +21,8 @@ static const struct argument arguments[] = {
 };
 
 static const char *const examples[] = {
-	"regrind DI000025-5",
-	"regrind AN000025-B volume=4.3bcm line_screen=360lpi",
+	"regrind DI000037-J",
+	"regrind AN000007-F volume=4.3bcm line_screen=360lpi",
 	NULL,
 };
 

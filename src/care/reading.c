@@ -181,12 +181,15 @@ static enum outcome fill_record(struct taking *taking, struct fault *fault)
 	return outcome;
 }
 
+/* A tag mistyped is most often that of another roll: one that is scrapped is read by nobody. */
 static enum outcome find_roll(struct taking *taking, const char *tag, struct fault *fault)
 {
 	struct found found;
+	struct care_tool tool;
 	enum outcome outcome = store_find(taking->store, tag, REFER_ANILOX, &found, fault);
 	taking->tool = found.id;
-	return outcome;
+	return outcome == OUTCOME_DONE ? care_tool_find(taking->store, taking->arena, tag, &tool, fault)
+	                               : outcome;
 }
 
 /* ---------------------------------------------------------------- what is said of it */

@@ -72,6 +72,8 @@ CREATE TABLE wear (
 	kendall_s INTEGER NOT NULL,                        -- Kendall's S
 	tau REAL NOT NULL,                                 -- Kendall's tau-b
 	p REAL NOT NULL,                                   -- of no trend, two-sided
+	fits INTEGER NOT NULL CHECK (fits IN (0, 1)),      -- 0: the latest reading lies further from the line than trend_match
+	run_read INTEGER NOT NULL,                         -- what the roll has run: as on record, but no less than when it was read, nm
 	clean_moment INTEGER,                              -- of the latest reading after cleaning, by whatever method
 	clean_volume INTEGER,                              -- that reading, 1e-6 cm3/m2
 	uneven INTEGER,                                    -- left, centre, right of the latest one read across: 1e-6 of their mean
@@ -79,7 +81,7 @@ CREATE TABLE wear (
 	gave_back_moment INTEGER,                          -- of the reading after that cleaning
 	worked_out INTEGER NOT NULL                        -- the ledger's last entry by then: the latest is the highest
 ) STRICT;
-CREATE INDEX wear_scatter ON wear (method, worked_out DESC, own_share, own_freedom) WHERE own_freedom >= 2;
+CREATE INDEX wear_scatter ON wear (method, worked_out DESC, own_share, own_freedom) WHERE own_freedom >= 1;
 
 -- Rolls whose trend is to be worked out anew before the change under way is committed: empty in between.
 CREATE TABLE wear_stale (
@@ -96,6 +98,12 @@ WHEN NEW.kind = 'anilox' AND (NEW.run IS NOT OLD.run OR NEW.life <> OLD.life)
 BEGIN INSERT OR IGNORE INTO wear_stale VALUES (NEW.id); END;
 CREATE TRIGGER wear_engraved AFTER UPDATE OF engraved ON anilox WHEN NEW.engraved IS NOT OLD.engraved
 BEGIN INSERT OR IGNORE INTO wear_stale VALUES (NEW.tool); END;
+CREATE TRIGGER wear_match_set AFTER INSERT ON setting WHEN NEW.name = 'trend_match'
+BEGIN INSERT OR IGNORE INTO wear_stale SELECT tool FROM wear; END;
+CREATE TRIGGER wear_match_changed AFTER UPDATE ON setting WHEN NEW.name = 'trend_match'
+BEGIN INSERT OR IGNORE INTO wear_stale SELECT tool FROM wear; END;
+CREATE TRIGGER wear_match_gone AFTER DELETE ON setting WHEN OLD.name = 'trend_match'
+BEGIN INSERT OR IGNORE INTO wear_stale SELECT tool FROM wear; END;
 INSERT INTO wear_stale SELECT DISTINCT tool FROM reading;
 
 -- What the trend of a roll tells by now, so that of many rolls only those of a volume are looked at.

@@ -993,7 +993,9 @@ enum outcome store_gauges(struct store *store, struct arena *arena, int64_t tool
 struct wear_kept {
 	bool known; /* false: never read in this life */
 	struct trend trend;
-	const char *method; /* of the readings in it; NULL: not on record */
+	bool fits; /* false: the latest reading in it is far from the line: it counts by that */
+	struct length run_read; /* run: as on record, but no less than it had run when it was read */
+	const char *method;     /* of the readings in it; NULL: not on record */
 	int64_t run_not_known, other_method;
 	struct known_moment clean_moment;
 	struct known_volume clean_volume;

@@ -208,6 +208,7 @@ struct limits {
 	struct percent volume_tolerance;
 	struct percent volume_loss;
 	struct percent volume_rise; /* that readings scatter by: more is a rise */
+	struct percent trend_match; /* how far a roll's latest reading may lie from its trend */
 	double screen_ratio;
 	struct percent overs;
 	struct duration turnaround; /* in open hours of the calendar */
@@ -324,6 +325,13 @@ bool trend_forecasts(const struct trend *trend);
  */
 double trend_at(const struct trend *trend, struct length run);
 void trend_band_at(const struct trend *trend, struct length run, double *least, double *most);
+
+/*
+ * Does a reading at a run lie within `match` of the line there? Where the latest one does not, the
+ * trend is no longer what the roll does, whatever the readings before told.
+ */
+bool trend_fits(const struct trend *trend, struct length run, struct volume volume,
+                struct percent match);
 
 /* When a volume is reached, in web run since the engraving. */
 struct trend_reach {

@@ -140,8 +140,8 @@ static const char *lacking(struct arena *arena, const struct due_tool *tool)
 	       : !tool->volume.known                             ? "volume when new not known"
 	       : trend->says == TREND_RISES                      ? "readings rise, none tells of wear"
 	       : !trend_forecasts(trend)                         ? "readings show no trend"
-	       : !tool->run.known                                ? "run not known"
-	                                                         : NULL;
+	       : !tool->wear.fits ? "the latest reading has left the trend, read it again"
+	                          : NULL;
 }
 
 static void forecast_roll(struct arena *arena, const struct due_tool *tool,
@@ -157,7 +157,7 @@ static void forecast_roll(struct arena *arena, const struct due_tool *tool,
 		out->why = "readings scatter too much to tell";
 		return;
 	}
-	struct length run = tool->run.value;
+	struct length run = tool->wear.run_read;
 	out->known = true;
 	out->passed = reach.line_known && length_compare(reach.line, run) <= 0;
 	out->most_known = reach.most_known;

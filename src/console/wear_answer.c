@@ -93,6 +93,12 @@ static void say_trend(struct call *call, const struct worn *worn)
 		            chance_said(call, trend));
 		break;
 	}
+	if (trend->says != TREND_TOO_FEW && !worn->wear.fits) {
+		answer_line(call->answer, MARK_CAUTION,
+		            "the latest reading lies more than %s from the trend's line: a check counts by "
+		            "the reading; read the roll again",
+		            percent_text(call->limits.trend_match).bytes);
+	}
 	if (trend->says == TREND_RISES) {
 		answer_line(call->answer, MARK_CAUTION,
 		            "a roll gains no volume by running: see whether it was engraved anew, or the "

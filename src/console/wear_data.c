@@ -66,6 +66,11 @@ static void write_trend(struct answer *answer, const struct wear_kept *wear)
 	answer_count(answer, "run_not_known", wear->run_not_known);
 	answer_count(answer, "other_method", wear->other_method);
 	/* a million metres */
+	if (told) {
+		answer_yes_no(answer, "latest_fits", wear->fits);
+	} else {
+		answer_null(answer, "latest_fits");
+	}
 	write_volume(answer, "slope_cm3_m2", told, trend->slope);
 	write_volume(answer, "slope_least_cm3_m2", told, trend->slope_least);
 	write_volume(answer, "slope_most_cm3_m2", told, trend->slope_most);

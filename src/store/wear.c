@@ -46,20 +46,20 @@ STATEMENT(keep_forecast) = {"what a trend tells kept",
                             false};
 STATEMENT(shop_scatter) = {"scatter of the shop's rolls",
                            "SELECT own_share, own_freedom FROM wear WHERE method IS :method"
-                           " AND own_freedom >= 2 AND tool <> :tool"
+                           " AND own_freedom >= 1 AND tool <> :tool"
                            " ORDER BY worked_out DESC LIMIT :most",
                            false};
-STATEMENT(keep_wear) =
-	{"trend kept",
-     "INSERT OR REPLACE INTO wear (tool, life, method, says, readings, run_not_known, other_method,"
-     " slope, slope_least, slope_most, at_zero, mean_run, squares, own_share, own_freedom,"
-     " used_share, used_freedom, kendall_s, tau, p, clean_moment, clean_volume, uneven, gave_back,"
-     " gave_back_moment, worked_out) VALUES (:tool, :life, :method, :says, :readings,"
-     " :run_not_known, :other_method, :slope, :slope_least, :slope_most, :at_zero, :mean_run,"
-     " :squares, :own_share, :own_freedom, :used_share, :used_freedom, :kendall_s, :tau, :p,"
-     " :clean_moment, :clean_volume, :uneven, :gave_back, :gave_back_moment,"
-     " (SELECT coalesce(max(number), 0) FROM ledger))",
-     false};
+STATEMENT(keep_wear) = {
+	"trend kept",
+	"INSERT OR REPLACE INTO wear (tool, life, method, says, readings, run_not_known, other_method,"
+	" slope, slope_least, slope_most, at_zero, mean_run, squares, own_share, own_freedom,"
+	" used_share, used_freedom, kendall_s, tau, p, fits, run_read, clean_moment, clean_volume, uneven, gave_back,"
+	" gave_back_moment, worked_out) VALUES (:tool, :life, :method, :says, :readings,"
+	" :run_not_known, :other_method, :slope, :slope_least, :slope_most, :at_zero, :mean_run,"
+	" :squares, :own_share, :own_freedom, :used_share, :used_freedom,   :kendall_s, :tau, :p, :fits, :run_read,"
+	" :clean_moment, :clean_volume, :uneven, :gave_back, :gave_back_moment,"
+	" (SELECT coalesce(max(number), 0) FROM ledger))",
+	false};
 STATEMENT(wear_of_roll) = {"trend of a roll",
                            "SELECT " WEAR_COLUMNS " FROM wear w WHERE w.tool = :tool", false};
 STATEMENT(latest_across) =
@@ -385,6 +385,8 @@ static enum outcome write_wear(struct store *store, const struct roll *roll,
 	bind_number(stmt, ":tool", roll->tool);
 	bind_number(stmt, ":life", roll->life);
 	bind_words(stmt, ":method", kept->method);
+	bind_number(stmt, ":fits", kept->fits);
+	bind_number(stmt, ":run_read", length_to_nm(kept->run_read));
 	bind_number(stmt, ":run_not_known", kept->run_not_known);
 	bind_number(stmt, ":other_method", kept->other_method);
 	bind_trend(stmt, &kept->trend);
@@ -421,16 +423,17 @@ static struct length run_at_least(const struct roll *roll)
 
 /* cm3/m2 a million metres are 1e-6 cm3/m2 a metre. */
 static enum outcome write_forecast(struct store *store, const struct roll *roll,
-                                   const struct trend *trend, struct fault *fault)
+                                   const struct wear_kept *kept, struct fault *fault)
 {
 	sqlite3_stmt *stmt = statement_ready(store, &keep_forecast, fault);
 	if (stmt == NULL) {
 		return OUTCOME_STORE;
 	}
 	bind_number(stmt, ":tool", roll->tool);
-	if (trend != NULL && trend_forecasts(trend)) {
-		bind_real(stmt, ":forecast", trend_at(trend, run_at_least(roll)) * 1e6);
-		bind_real(stmt, ":slope", trend->slope);
+	/* Where the latest reading has left the trend it counts itself, as of a roll without one. */
+	if (kept != NULL && kept->fits && trend_forecasts(&kept->trend)) {
+		bind_real(stmt, ":forecast", trend_at(&kept->trend, kept->run_read) * 1e6);
+		bind_real(stmt, ":slope", kept->trend.slope);
 	}
 	return statement_run(store, stmt, "keeping what a trend tells", fault);
 }
@@ -464,7 +467,7 @@ static enum outcome read_life(struct store *store, struct arena *arena, int64_t 
 }
 
 static enum outcome work_out(struct store *store, struct arena *arena, int64_t tool,
-                             struct fault *fault)
+                             struct percent match, struct fault *fault)
 {
 	struct roll roll;
 	struct scatter shop;
@@ -481,15 +484,19 @@ static enum outcome work_out(struct store *store, struct arena *arena, int64_t t
 	struct trend_point *points = arena_take(arena, roll.reading_count, sizeof *points);
 	size_t count = count_in(&roll, points, &kept);
 	find_given_back(&roll, &kept);
+	kept.run_read = run_at_least(&roll);
 	outcome = read_shop_scatter(store, &roll, kept.method, &shop, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = read_uneven(store, &roll, &kept, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		trend_of(arena, points, count, &shop, &kept.trend);
+		const struct trend_point *last = &points[count > 0 ? count - 1 : 0];
+		kept.fits = kept.trend.says == TREND_TOO_FEW ||
+		            trend_fits(&kept.trend, last->run, last->volume, match);
 		outcome = write_wear(store, &roll, &kept, fault);
 	}
-	return outcome == OUTCOME_DONE ? write_forecast(store, &roll, &kept.trend, fault) : outcome;
+	return outcome == OUTCOME_DONE ? write_forecast(store, &roll, &kept, fault) : outcome;
 }
 
 /* ---------------------------------------------------------------- before a commit */
@@ -517,12 +524,12 @@ static enum outcome read_stale(struct store *store, struct arena *arena, int64_t
 }
 
 static enum outcome work_out_all(struct store *store, const int64_t *tools, size_t count,
-                                 struct fault *fault)
+                                 struct percent match, struct fault *fault)
 {
 	struct arena *scratch = arena_new();
 	enum outcome outcome = OUTCOME_DONE;
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
-		outcome = work_out(store, scratch, tools[i], fault);
+		outcome = work_out(store, scratch, tools[i], match, fault);
 		arena_reset(scratch);
 	}
 	arena_free(scratch);
@@ -533,13 +540,17 @@ static enum outcome settle_listed(struct store *store, struct arena *arena, stru
 {
 	int64_t *tools;
 	size_t count;
-	enum outcome outcome = read_stale(store, arena, &tools, &count, fault);
+	struct limits limits;
+	enum outcome outcome = store_limits(store, &limits, fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = work_out_all(store, tools, count, fault);
+		outcome = read_stale(store, arena, &tools, &count, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = work_out_all(store, tools, count, limits.trend_match, fault);
 	}
 	/* Of many read at once, as by an import, the first knew nothing of how the others scatter. */
 	if (outcome == OUTCOME_DONE && count > 1) {
-		outcome = work_out_all(store, tools, count, fault);
+		outcome = work_out_all(store, tools, count, limits.trend_match, fault);
 	}
 	sqlite3_stmt *stmt =
 		outcome == OUTCOME_DONE ? statement_ready(store, &forget_stale, fault) : NULL;
@@ -601,16 +612,18 @@ struct wear_kept wear_columns(sqlite3_stmt *stmt, int column)
 		.tau = sqlite3_column_double(stmt, column + 13),
 		.p = sqlite3_column_double(stmt, column + 14),
 	};
-	kept.method = method_of(stmt, column + 15);
-	kept.run_not_known = sqlite3_column_int64(stmt, column + 16);
-	kept.other_method = sqlite3_column_int64(stmt, column + 17);
-	kept.clean_moment = column_seconds(stmt, column + 18);
-	kept.clean_volume = column_volume(stmt, column + 19);
-	kept.uneven.known = sqlite3_column_type(stmt, column + 20) != SQLITE_NULL;
+	kept.fits = sqlite3_column_int64(stmt, column + 15) != 0;
+	kept.run_read = column_length(stmt, column + 16).value;
+	kept.method = method_of(stmt, column + 17);
+	kept.run_not_known = sqlite3_column_int64(stmt, column + 18);
+	kept.other_method = sqlite3_column_int64(stmt, column + 19);
+	kept.clean_moment = column_seconds(stmt, column + 20);
+	kept.clean_volume = column_volume(stmt, column + 21);
+	kept.uneven.known = sqlite3_column_type(stmt, column + 22) != SQLITE_NULL;
 	kept.uneven.value =
-		value_from_stored(VALUE_PERCENT, sqlite3_column_int64(stmt, column + 20)).percent;
-	kept.gave_back = column_volume(stmt, column + 21);
-	kept.gave_back_moment = column_seconds(stmt, column + 22);
+		value_from_stored(VALUE_PERCENT, sqlite3_column_int64(stmt, column + 22)).percent;
+	kept.gave_back = column_volume(stmt, column + 23);
+	kept.gave_back_moment = column_seconds(stmt, column + 24);
 	return kept;
 }
 

@@ -48,6 +48,15 @@ static struct half half_of(const struct trend *trend, double tail)
 	};
 }
 
+bool trend_fits(const struct trend *trend, struct length run, struct volume volume,
+                struct percent match)
+{
+	struct value share = {.type = VALUE_PERCENT, .known = true, .percent = match};
+	double line = trend_at(trend, run);
+	double most = line * (double)value_to_stored(&share) / 1e6;
+	return fabs(volume_to_cm3_m2(volume) - line) <= most;
+}
+
 void trend_band_at(const struct trend *trend, struct length run, double *least, double *most)
 {
 	*least = 0;

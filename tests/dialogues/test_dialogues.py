@@ -9,10 +9,11 @@ A dialogue is read like this:
     END
     > import anilox rolls.csv        typed after `toothrack --db shop.db`
     > scan < morning.txt             the same with a file as standard input
+    clock 2026-10-05T08:00:00Z       the clock stands at another moment from here on
     ...                              the whole answer, standard output and error as a person sees them
     [exit 2]                         where the exit is not 0
 
-Blank lines before the next `> ` or `file` are for the reader. The clock stands at 2026-12-01T08:00:00Z.
+Blank lines before the next step are for the reader. The clock stands at 2026-12-01T08:00:00Z unless it is set.
 
 TOOTHRACK names the program (build/toothrack). TOOTHRACK_UPDATE=1 writes down what the program says now.
 """
@@ -39,9 +40,11 @@ KINDS = (
 ).split()
 
 FILE_LINE = re.compile(r"file (\S+) <<(\S+)$")
+CLOCK_LINE = re.compile(r"clock (\S+)$")
+CLOCK = "2026-12-01T08:00:00Z"
 
 
-def environment(folder):
+def environment(folder, clock):
     """What the program sees: nothing of the person who runs the tests but the way to programs and the sanitizers."""
     kept = {name: value for name, value in os.environ.items() if name == "PATH" or name.endswith("SAN_OPTIONS")}
     return kept | {
@@ -56,13 +59,13 @@ def environment(folder):
         "LC_ALL": "C.UTF-8",
         "TERM": "dumb",
         "TZ": "UTC",
-        "TOOTHRACK_NOW": "2026-12-01T08:00:00Z",
+        "TOOTHRACK_NOW": clock,
         "NO_COLOR": "1",
         "COLUMNS": "80",
     }
 
 
-def run(folder, words):
+def run(folder, words, clock=CLOCK):
     """The answer as a person sees it, lines without trailing blank ones, the exit at the end where it is not 0."""
     typed = b""
     if words[-2:-1] == ["<"]:
@@ -71,7 +74,7 @@ def run(folder, words):
     done = subprocess.run(
         [PROGRAM, "--db", "shop.db", *words],
         cwd=folder,
-        env=environment(folder),
+        env=environment(folder, clock),
         input=typed,
         stdout=subprocess.PIPE,
         stderr=subprocess.STDOUT,
@@ -86,6 +89,10 @@ def run(folder, words):
     if done.returncode != 0:
         lines.append(f"[exit {done.returncode}]")
     return lines
+
+
+def begins_step(line):
+    return line.startswith("> ") or FILE_LINE.match(line) or CLOCK_LINE.match(line)
 
 
 class Dialogue:
@@ -111,9 +118,11 @@ class Dialogue:
                 end = lines.index(file[2], at)
                 self.steps.append(("file", line, lines[at : end + 1]))
                 at = end + 1
+            elif CLOCK_LINE.match(line):
+                self.steps.append(("clock", line, []))
             elif line.startswith("> "):
                 answer = at
-                while at < len(lines) and not lines[at].startswith("> ") and not FILE_LINE.match(lines[at]):
+                while at < len(lines) and not begins_step(lines[at]):
                     at += 1
                 self.steps.append(("line", line, stripped(lines[answer:at])))
             elif line != "":
@@ -138,8 +147,12 @@ def written(head, steps):
 def play(dialogue, folder):
     """The steps as the program answers them now."""
     steps = []
+    clock = CLOCK
     for sort, first, rest in dialogue.steps:
-        if sort == "file":
+        if sort == "clock":
+            clock = CLOCK_LINE.match(first)[1]
+            steps.append((sort, first, rest))
+        elif sort == "file":
             name = FILE_LINE.match(first)[1]
             path = (folder / name).resolve()
             assert path.is_relative_to(folder.resolve()), f"file outside the scratch folder: {name}"
@@ -147,7 +160,7 @@ def play(dialogue, folder):
             path.write_text("".join(line + "\n" for line in rest[:-1]), encoding="utf-8")
             steps.append((sort, first, rest))
         else:
-            steps.append((sort, first, run(folder, shlex.split(first[2:]))))
+            steps.append((sort, first, run(folder, shlex.split(first[2:]), clock)))
     return steps
 
 

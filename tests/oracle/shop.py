@@ -16,10 +16,10 @@ DEFAULTS = {
     "overs": "5%", "repeat_match": "0.010mm", "turnaround": "1h", "buildup": "0.025mm",
     "runout": "0.0127mm", "volume_tolerance": "10%", "volume_loss": "20%", "screen_ratio": "4",
     "blade_length_match": "10mm", "life_over": "caution", "die_match": "0.05mm",
-    "liner_match": "0.002mm", "spread": "0.050mm", "shifts": "always", "closed": "none",
+    "trend_match": "5%", "liner_match": "0.002mm", "spread": "0.050mm", "shifts": "always", "closed": "none",
 }
 SETTING_READERS = {
-    "overs": values.percent, "volume_tolerance": values.percent, "volume_loss": values.percent,
+    "overs": values.percent, "volume_tolerance": values.percent, "volume_loss": values.percent, "trend_match": values.percent,
     "turnaround": values.duration, "screen_ratio": Fraction, "life_over": str,
     "shifts": str, "closed": str,
 }

@@ -62,6 +62,13 @@ def line_of(points, says=None):
     return (at_zero, slope) if slope < 0 and ((clear and tau < 0) or says == "falls") else None
 
 
+def fits(line, points, match):
+    """Does the latest reading lie within that share of the line? Else it counts itself, not the line."""
+    run, volume = points[-1]
+    told = max(line[0] + line[1] * float(run), 0)
+    return abs(volume - told) <= float(match) * told
+
+
 def run_by_now(shop, roll):
     """As on record, in m; but no less than it had run when it was read."""
     read = [reading.run for reading in shop.readings.get(roll.id, ()) if reading.run is not None
@@ -72,7 +79,9 @@ def run_by_now(shop, roll):
 def forecast(shop, roll, run):
     """Volume when the roll has run so much more (mm; None: no more), in cm3/m2; None where no trend forecasts."""
     if roll not in shop.lines:
-        shop.lines[roll] = line_of(points_of(shop, roll), shop.trends.get(roll.id))
+        points = points_of(shop, roll)
+        line = line_of(points, shop.trends.get(roll.id))
+        shop.lines[roll] = line if line is not None and fits(line, points, shop.settings["trend_match"]) else None
     line = shop.lines[roll]
     if line is None:
         return None

@@ -192,6 +192,26 @@ static void store_wear__engraved_since__only_what_was_read_from_then_on(void **s
 	assert_int_equal(wear_of(shop, roll).trend.count, 3);
 }
 
+/* A reading far below the line: the trend before it is not what the roll does now. */
+static void store_wear__latest_far_from_the_line__no_forecast_until_the_limit_allows(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = roll_of(shop);
+	read_falling(shop);
+	read_roll(shop, "2026-12-09T08:00Z", "5.9cm3/m2", "clean", "7000000m", "surface");
+	struct wear_kept wear = wear_of(shop, roll);
+	assert_int_equal(wear.trend.says, TREND_FALLS);
+	assert_false(wear.fits);
+	assert_int_equal(shop_number(shop, "SELECT forecast IS NULL FROM anilox"), 1);
+	assert_int_equal(store_begin(shop->store, "test", &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_setting_write(shop->store, setting_find("trend_match"), "20%",
+	                                     &shop->actor, &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_commit(shop->store, &shop->fault), OUTCOME_DONE);
+	assert_true(wear_of(shop, roll).fits);
+	assert_int_equal(shop_number(shop, "SELECT forecast IS NULL FROM anilox"), 0);
+}
+
 static void store_wear__uneven__of_the_latest_read_across(void **state)
 {
 	struct shop *shop = *state;
@@ -218,6 +238,7 @@ int main(void)
 		SHOP_TEST(store_wear__read_before_it_was_on_record__run_not_known),
 		SHOP_TEST(store_wear__new_roll_read_before_it_was_on_record__at_0),
 		SHOP_TEST(store_wear__engraved_since__only_what_was_read_from_then_on),
+		SHOP_TEST(store_wear__latest_far_from_the_line__no_forecast_until_the_limit_allows),
 		SHOP_TEST(store_wear__uneven__of_the_latest_read_across),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

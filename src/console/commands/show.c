@@ -1,6 +1,7 @@
 /* `show TAG [file=FILE]`: everything known of one record; of a tool on a page too. */
 #include "../passport.h"
 #include "../shown.h"
+#include "../wear_plot.h"
 #include "commands.h"
 
 static void say(struct call *call, const struct shown *shown, const char *file,
@@ -17,6 +18,17 @@ static void say(struct call *call, const struct shown *shown, const char *file,
 	}
 }
 
+/* With the plot of its wear, where there is one. */
+static enum outcome draw(struct call *call, const char *tag, const struct shown *shown,
+                         const char *file, struct passport_drawn *drawn)
+{
+	struct worn worn;
+	enum outcome outcome =
+		care_wear(call->store, call->arena, tag, call->units, call->now, &worn, call->fault);
+	return outcome == OUTCOME_DONE ? passport_draw(call, shown, wear_plot(call, &worn), file, drawn)
+	                               : outcome;
+}
+
 static enum outcome run(struct call *call)
 {
 	const char *tag = call_bare(call, 0), *file = call_value(call, "file");
@@ -28,7 +40,7 @@ static enum outcome run(struct call *call)
 			room_show(call->store, call->arena, tag, call->units, call->now, &shown, call->fault);
 	}
 	if (outcome == OUTCOME_DONE && file != NULL) {
-		outcome = passport_draw(call, &shown, NULL, file, &drawn);
+		outcome = draw(call, tag, &shown, file, &drawn);
 	}
 	if (outcome == OUTCOME_DONE) {
 		say(call, &shown, file, &drawn);

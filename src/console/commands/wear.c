@@ -1,23 +1,13 @@
 /* `wear TAG`, `wear anilox`: what was measured of a tool, its trend, and when its limit comes. */
 #include <string.h>
 
+#include "../drawn_file.h"
 #include "../plot_text.h"
 #include "../wear_answer.h"
 #include "../wear_plot.h"
 #include "commands.h"
 
 /* ---------------------------------------------------------------- a file */
-
-static enum outcome form_check(struct call *call, const char *file, enum file_form *form)
-{
-	enum outcome outcome = file_form_of(file, form, call->fault);
-	if (outcome == OUTCOME_DONE && store_keeps_in(call->store, file)) {
-		fault_set(call->fault, OUTCOME_BAD, "file is the shop's own: %s", file);
-		fault_hint(call->fault, "Name another file.");
-		return OUTCOME_BAD;
-	}
-	return outcome;
-}
 
 static enum outcome nothing_to_draw(struct call *call, const struct worn *worn)
 {
@@ -33,7 +23,8 @@ static enum outcome one_tool(struct call *call, const char *tag, const char *fil
 {
 	struct worn worn;
 	enum file_form form = FILE_PDF;
-	enum outcome outcome = file != NULL ? form_check(call, file, &form) : OUTCOME_DONE;
+	enum outcome outcome =
+		file != NULL ? drawn_file_check(call, file, "wear.pdf", &form) : OUTCOME_DONE;
 	if (outcome == OUTCOME_DONE) {
 		outcome =
 			care_wear(call->store, call->arena, tag, call->units, call->now, &worn, call->fault);

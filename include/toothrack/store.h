@@ -945,13 +945,6 @@ struct wear_reading {
 		run;      /* web of this life by then; not known: it lies before what is on record */
 	bool counted; /* in the trend */
 };
-/*
- * All of a roll's in one of its lives, oldest first; `run` is what was given with it alone,
- * `across` and `counted` are left out.
- */
-enum outcome store_life_readings(struct store *store, struct arena *arena, int64_t tool,
-                                 int64_t life, struct wear_reading **out, size_t *count,
-                                 struct fault *fault);
 /* The life that a reading is of (0: it was taken back), and whether that is the one that runs. */
 enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, bool *runs,
                                 struct fault *fault);
@@ -961,9 +954,9 @@ enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, 
  */
 enum outcome store_run_at(struct store *store, int64_t tool, struct moment moment,
                           struct known_length *out, struct fault *fault);
-/* When a tool was cleaned, oldest first. */
-enum outcome store_cleanings(struct store *store, struct arena *arena, int64_t tool,
-                             struct moment **out, size_t *count, struct fault *fault);
+/* Was a tool cleaned, by what is on record, from one moment to another, both included? */
+enum outcome store_cleaned_between(struct store *store, int64_t tool, struct moment from,
+                                   struct moment until, bool *out, struct fault *fault);
 /* Readings put on record or corrected by the entries after `entry`, by roll and life. */
 struct reading_named {
 	int64_t id, tool, life;
@@ -971,6 +964,17 @@ struct reading_named {
 };
 enum outcome store_readings_since(struct store *store, struct arena *arena, int64_t entry,
                                   struct reading_named **out, size_t *count, struct fault *fault);
+/* One reading; `run` is what was given with it alone, `across` and `counted` are left out. */
+enum outcome store_reading_one(struct store *store, int64_t id, struct wear_reading *out,
+                               struct fault *fault);
+/*
+ * The last reading of a roll in the life of `named` before `reading`, by its method, after that
+ * (NULL: where it is blank), not before `since` (NULL: whenever); `out->id` 0: there is none.
+ */
+enum outcome store_reading_before(struct store *store, const struct reading_named *named,
+                                  const struct wear_reading *reading, const char *after,
+                                  const struct moment *since, struct wear_reading *out,
+                                  struct fault *fault);
 /* Rolls by the number that their maker gave them, of which there may be several; by tag. */
 enum outcome store_rolls_of_serial(struct store *store, const char *serial, int64_t *ids,
                                    size_t most, size_t *count, struct fault *fault);

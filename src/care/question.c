@@ -33,7 +33,7 @@ static const struct value *roll_value(const struct held *held, const char *attri
 bool held_is_of_now(const struct held *held, const struct wear_reading *reading)
 {
 	const struct value *engraved = roll_value(held, "engraved");
-	return held->life_runs &&
+	return held->named.life_runs &&
 	       (engraved == NULL || moment_compare(reading->moment, engraved->moment) >= 0);
 }
 
@@ -44,14 +44,14 @@ static void question_engraved(const struct held *held, const struct wear_reading
 	if (held_is_of_now(held, reading)) {
 		return;
 	}
-	if (held->life_runs) {
+	if (held->named.life_runs) {
 		engraved = moment_text(roll_value(held, "engraved")->moment);
 	}
 	question_add(
 		questions,
 		arena_format(held->arena,
 	                 "read before the roll was engraved %s, it tells of the surface that was",
-	                 held->life_runs ? engraved.bytes : "anew"));
+	                 held->named.life_runs ? engraved.bytes : "anew"));
 }
 
 const char *question_of_band(struct arena *arena, struct screen screen, struct volume read,
@@ -124,49 +124,48 @@ static void question_run(const struct held *held, const struct wear_reading *rea
 
 /* ---------------------------------------------------------------- by the readings before it */
 
-/* What the readings before it tell, those by its own method and of its own engraving. */
+/* The last readings before it, by its own method and of its own engraving; `id` 0: none. */
 struct before {
-	const struct wear_reading *last;       /* of any sort; NULL: none */
-	const struct wear_reading *last_clean; /* after cleaning; NULL: none */
-	bool same;                             /* one that is alike in all */
+	struct wear_reading any, clean; /* of either sort; after cleaning */
+	bool same;                      /* the one of its sort is alike */
 };
 
-/* "surface" and "drawdown" stand as constants. */
 static bool is_alike(const struct wear_reading *a, const struct wear_reading *b)
 {
-	return a->method == b->method && a->clean == b->clean &&
-	       moment_compare(a->moment, b->moment) == 0 &&
+	return a->id != 0 && moment_compare(a->moment, b->moment) == 0 &&
 	       volume_to_micro(a->volume) == volume_to_micro(b->volume);
 }
 
-static struct before look_before(const struct held *held, size_t index)
+static struct wear_reading later_of(struct wear_reading a, struct wear_reading b)
 {
-	const struct wear_reading *reading = &held->readings[index];
-	const struct value *engraved = held->life_runs ? roll_value(held, "engraved") : NULL;
-	bool since = engraved != NULL && moment_compare(reading->moment, engraved->moment) >= 0;
-	struct before before = {.last = NULL};
-	for (size_t i = 0; i < index; i++) {
-		const struct wear_reading *earlier = &held->readings[i];
-		before.same = before.same || is_alike(earlier, reading);
-		if (earlier->method != reading->method ||
-		    (since && moment_compare(earlier->moment, engraved->moment) < 0)) {
-			continue;
-		}
-		before.last = earlier;
-		before.last_clean = earlier->clean ? earlier : before.last_clean;
+	if (a.id == 0 || b.id == 0) {
+		return a.id == 0 ? b : a;
 	}
-	return before;
+	int order = moment_compare(a.moment, b.moment);
+	return order > 0 || (order == 0 && a.id > b.id) ? a : b;
 }
 
-static bool cleaned_between(const struct held *held, struct moment from, struct moment until)
+static enum outcome look_before(const struct held *held, const struct wear_reading *reading,
+                                struct before *before, struct fault *fault)
 {
-	for (size_t i = 0; i < held->cleaning_count; i++) {
-		if (moment_compare(held->cleanings[i], from) >= 0 &&
-		    moment_compare(held->cleanings[i], until) <= 0) {
-			return true;
-		}
+	static const char *const sorts[] = {"clean", "run", NULL};
+	struct wear_reading last[COUNT_OF(sorts)];
+	const struct value *engraved = roll_value(held, "engraved");
+	bool since = engraved != NULL && held_is_of_now(held, reading);
+	enum outcome outcome = OUTCOME_DONE;
+	for (size_t i = 0; i < COUNT_OF(sorts) && outcome == OUTCOME_DONE; i++) {
+		outcome = store_reading_before(held->store, &held->named, reading, sorts[i],
+		                               since ? &engraved->moment : NULL, &last[i], fault);
 	}
-	return false;
+	if (outcome == OUTCOME_DONE) {
+		struct wear_reading run = later_of(last[1], last[2]);
+		*before = (struct before){
+			.any = later_of(last[0], run),
+			.clean = last[0],
+			.same = is_alike(reading->clean ? &last[0] : &run, reading),
+		};
+	}
+	return outcome;
 }
 
 /* The most that a reading may be above another and yet be no rise. */
@@ -182,7 +181,7 @@ static struct volume most_usual(const struct held *held, struct volume volume)
 static bool is_above(const struct held *held, const struct wear_reading *reading,
                      const struct wear_reading *earlier)
 {
-	return earlier != NULL &&
+	return earlier->id != 0 &&
 	       volume_to_micro(reading->volume) > volume_to_micro(most_usual(held, earlier->volume));
 }
 
@@ -191,37 +190,46 @@ static bool is_above(const struct held *held, const struct wear_reading *reading
  * of its own. One that was read after cleaning is therefore held against the last that was, any
  * other against the last of either sort too. A cleaning on record between the two explains it.
  */
-static void question_rise(const struct held *held, size_t index, const struct before *before,
-                          struct questions *questions)
+static enum outcome question_rise(const struct held *held, const struct wear_reading *reading,
+                                  const struct before *before, struct questions *questions,
+                                  struct fault *fault)
 {
-	const struct wear_reading *reading = &held->readings[index];
-	const struct wear_reading *below =
-		!reading->clean && is_above(held, reading, before->last) ? before->last
-		: is_above(held, reading, before->last_clean)            ? before->last_clean
-																 : NULL;
-	if (below == NULL || cleaned_between(held, below->moment, reading->moment)) {
-		return;
+	bool cleaned;
+	const struct wear_reading *below = !reading->clean && is_above(held, reading, &before->any)
+	                                       ? &before->any
+	                                   : is_above(held, reading, &before->clean) ? &before->clean
+	                                                                             : NULL;
+	if (below == NULL) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome = store_cleaned_between(held->store, held->named.tool, below->moment,
+	                                             reading->moment, &cleaned, fault);
+	if (outcome != OUTCOME_DONE || cleaned) {
+		return outcome;
 	}
 	question_add(
 		questions,
-		arena_format(
-			held->arena,
-			"volume %s rose, %s was read %s after %s, and no cleaning or engraving since is "
-			"on record; usual is %s at most, %s",
-			care_volume(held->arena, reading->volume, held->units),
-			care_volume(held->arena, below->volume, held->units), moment_text(below->moment).bytes,
-			below->clean ? "cleaning" : "a run",
-			care_volume(held->arena, most_usual(held, below->volume), held->units),
-			limit_said(held, "volume_rise", held->limits->volume_rise)));
+		arena_format(held->arena,
+	                 "volume %s rose, %s was read %s after %s, and no cleaning or engraving "
+	                 "since is on record; usual is %s at most, %s",
+	                 care_volume(held->arena, reading->volume, held->units),
+	                 care_volume(held->arena, below->volume, held->units),
+	                 moment_text(below->moment).bytes, below->clean ? "cleaning" : "a run",
+	                 care_volume(held->arena, most_usual(held, below->volume), held->units),
+	                 limit_said(held, "volume_rise", held->limits->volume_rise)));
+	return OUTCOME_DONE;
 }
 
 /* ---------------------------------------------------------------- all of them */
 
-enum outcome held_question(const struct held *held, size_t index, struct questions *questions,
-                           struct fault *fault)
+enum outcome held_question(const struct held *held, const struct wear_reading *reading,
+                           struct questions *questions, struct fault *fault)
 {
-	const struct wear_reading *reading = &held->readings[index];
-	struct before before = look_before(held, index);
+	struct before before;
+	enum outcome outcome = look_before(held, reading, &before, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
 	if (before.same) {
 		question_add(questions,
 		             arena_format(held->arena, "the same volume is on record already as read %s",
@@ -233,40 +241,24 @@ enum outcome held_question(const struct held *held, size_t index, struct questio
 		question_gain(held, reading, questions);
 		question_run(held, reading, questions);
 	}
-	question_rise(held, index, &before, questions);
-	return held_is_of_now(held, reading) ? question_trend(held, reading, questions, fault)
-	                                     : OUTCOME_DONE;
+	outcome = question_rise(held, reading, &before, questions, fault);
+	return outcome == OUTCOME_DONE && held_is_of_now(held, reading)
+	           ? question_trend(held, reading, questions, fault)
+	           : outcome;
 }
 
-size_t held_find(const struct held *held, int64_t id)
-{
-	size_t index = 0;
-	while (index < held->count && held->readings[index].id != id) {
-		index++;
-	}
-	return index;
-}
-
-enum outcome held_read(struct store *store, struct arena *arena, int64_t tool, int64_t life,
-                       bool life_runs, const struct limits *limits, enum units units,
-                       struct held *out, struct fault *fault)
+enum outcome held_read(struct store *store, struct arena *arena, const struct reading_named *named,
+                       const struct limits *limits, enum units units, struct held *out,
+                       struct fault *fault)
 {
 	*out = (struct held){.store = store,
 	                     .arena = arena,
 	                     .limits = limits,
 	                     .units = units,
-	                     .tool = tool,
-	                     .life_runs = life_runs};
+	                     .named = *named};
 	enum outcome outcome =
-		store_record_read(store, arena, &kinds[KIND_ANILOX], tool, &out->roll, fault);
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_life_readings(store, arena, tool, life, &out->readings, &out->count, fault);
-	}
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_cleanings(store, arena, tool, &out->cleanings, &out->cleaning_count, fault);
-	}
-	if (outcome == OUTCOME_DONE && life_runs) {
-		outcome = store_wear(store, arena, tool, &out->wear, fault);
-	}
-	return outcome;
+		store_record_read(store, arena, &kinds[KIND_ANILOX], named->tool, &out->roll, fault);
+	return outcome == OUTCOME_DONE && named->life_runs
+	           ? store_wear(store, arena, named->tool, &out->wear, fault)
+	           : outcome;
 }

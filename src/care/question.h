@@ -16,33 +16,26 @@ struct questions {
 	const char *back;  /* behind each: how it is taken back */
 };
 
-/* A roll in one of its lives, with what a reading of it is held against. */
+/* A roll with what a reading of it is held against. */
 struct held {
 	struct store *store;
 	struct arena *arena;
 	const struct limits *limits;
 	enum units units;
-	int64_t tool;
-	bool life_runs; /* else what is on record of the roll is of another engraving */
+	struct reading_named named; /* the reading, its roll and life */
 	struct record *roll;
-	struct wear_reading *readings; /* oldest first */
-	size_t count;
-	struct moment *cleanings; /* oldest first */
-	size_t cleaning_count;
 	struct wear_kept wear; /* its trend, as it is kept; not known of a life that has ended */
 };
-/* Reads all of it; `limits` must outlive it. */
-enum outcome held_read(struct store *store, struct arena *arena, int64_t tool, int64_t life,
-                       bool life_runs, const struct limits *limits, enum units units,
-                       struct held *out, struct fault *fault);
-/* Index of a reading by its id; `count` where it is not among them. */
-size_t held_find(const struct held *held, int64_t id);
+/* Reads what is held against readings of that roll and life; `limits` must outlive it. */
+enum outcome held_read(struct store *store, struct arena *arena, const struct reading_named *named,
+                       const struct limits *limits, enum units units, struct held *out,
+                       struct fault *fault);
 /* That rolls of such a screen do not have this volume; NULL where they do, or nobody says. */
 const char *question_of_band(struct arena *arena, struct screen screen, struct volume read,
                              enum units units);
-/* Adds what looks like a slip in the reading at `index`, by those before it and by the trend. */
-enum outcome held_question(const struct held *held, size_t index, struct questions *questions,
-                           struct fault *fault);
+/* Adds what looks like a slip in a reading of that roll, by those before it and by the trend. */
+enum outcome held_question(const struct held *held, const struct wear_reading *reading,
+                           struct questions *questions, struct fault *fault);
 /* Is it of the engraving that is on record? Else nothing that is tells of it. */
 bool held_is_of_now(const struct held *held, const struct wear_reading *reading);
 

@@ -1,29 +1,21 @@
 /* What looks like a slip in the readings that an import put on record. */
-#include <stdlib.h>
-
 #include "question.h"
 
-static int by_id(const void *key, const void *item)
-{
-	int64_t id = *(const int64_t *)key, other = ((const struct reading_named *)item)->id;
-	return id < other ? -1 : id > other;
-}
-
-/* Of one roll in one of its lives, oldest first; `named` are by id. */
+/* Of one roll in one of its lives. */
 static enum outcome question_life(struct store *store, struct arena *scratch,
                                   const struct reading_named *named, size_t count,
                                   const struct limits *limits, struct questions *questions,
                                   struct fault *fault)
 {
 	struct held held;
-	enum outcome outcome = held_read(store, scratch, named->tool, named->life, named->life_runs,
-	                                 limits, limits->units, &held, fault);
-	for (size_t i = 0; outcome == OUTCOME_DONE && i < held.count; i++) {
-		const struct wear_reading *reading = &held.readings[i];
-		if (bsearch(&reading->id, named, count, sizeof *named, by_id) != NULL) {
+	struct wear_reading reading;
+	enum outcome outcome = held_read(store, scratch, named, limits, limits->units, &held, fault);
+	for (size_t i = 0; outcome == OUTCOME_DONE && i < count; i++) {
+		outcome = store_reading_one(store, named[i].id, &reading, fault);
+		if (outcome == OUTCOME_DONE) {
 			questions->about = arena_format(scratch, "%s %s, ", record_words(held.roll, "tag"),
-			                                moment_text(reading->moment).bytes);
-			outcome = held_question(&held, i, questions, fault);
+			                                moment_text(reading.moment).bytes);
+			outcome = held_question(&held, &reading, questions, fault);
 		}
 	}
 	return outcome;

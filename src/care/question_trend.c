@@ -4,8 +4,11 @@
 
 #include "question.h"
 
-/* Beyond three times what readings scatter by lies hardly one in three hundred: common practice. */
-#define FAR_SCATTERS 3.0
+/*
+ * Nine readings in ten lie within the scatter that the trend's band counts by, which is the wider
+ * the fewer they are; beyond twice that lies hardly any: common practice.
+ */
+#define FAR_TIMES 2.0
 
 static bool is_of_trend(const struct held *held, const struct wear_reading *reading)
 {
@@ -21,12 +24,21 @@ static struct volume volume_of(double cm3_m2)
 	return volume_from_micro(llround(cm3_m2 * 1e6));
 }
 
+/* Half of the band of one reading about the line: that of n readings at their mean, by sqrt(n). */
+static double scatter_of(const struct trend *trend)
+{
+	double least, most;
+	struct length mean = length_from_nm(llround(trend->mean_run * 1e15));
+	trend_band_at(trend, mean, &least, &most);
+	return (most - least) / 2 * sqrt((double)trend->count);
+}
+
 /* The band of the line, widened by the scatter of one reading about it. */
 static void question_at(const struct held *held, const struct wear_reading *reading,
                         struct length run, struct questions *questions)
 {
 	const struct trend *trend = &held->wear.trend;
-	double line = trend_at(trend, run), scatter = FAR_SCATTERS * trend->used.share * line;
+	double line = trend_at(trend, run), scatter = FAR_TIMES * scatter_of(trend);
 	double least, most, volume = volume_to_cm3_m2(reading->volume);
 	trend_band_at(trend, run, &least, &most);
 	double lowest = line - hypot(line - least, scatter);
@@ -54,7 +66,7 @@ enum outcome question_trend(const struct held *held, const struct wear_reading *
 		return outcome;
 	}
 	if (!run.known) {
-		outcome = store_run_at(held->store, held->tool, reading->moment, &run, fault);
+		outcome = store_run_at(held->store, held->named.tool, reading->moment, &run, fault);
 	}
 	if (outcome == OUTCOME_DONE && run.known) {
 		question_at(held, reading, run.value, questions);

@@ -181,12 +181,15 @@ static enum outcome fill_record(struct taking *taking, struct fault *fault)
 	return outcome;
 }
 
+/* A tag mistyped is most often that of another roll: one that is scrapped is read by nobody. */
 static enum outcome find_roll(struct taking *taking, const char *tag, struct fault *fault)
 {
 	struct found found;
+	struct care_tool tool;
 	enum outcome outcome = store_find(taking->store, tag, REFER_ANILOX, &found, fault);
 	taking->tool = found.id;
-	return outcome;
+	return outcome == OUTCOME_DONE ? care_tool_find(taking->store, taking->arena, tag, &tool, fault)
+	                               : outcome;
 }
 
 /* ---------------------------------------------------------------- what is said of it */
@@ -210,6 +213,7 @@ static void say_lost(const struct taking *taking, const struct held *held,
 static enum outcome question_it(struct taking *taking, struct fault *fault)
 {
 	struct held held;
+	struct wear_reading reading;
 	struct questions questions = {
 		.arena = taking->arena,
 		.texts = arena_take(taking->arena, QUESTIONS_MOST, sizeof(const char *)),
@@ -217,18 +221,24 @@ static enum outcome question_it(struct taking *taking, struct fault *fault)
 		.about = "",
 		.back = "if it is a slip, type undo",
 	};
-	enum outcome outcome = store_reading_life(taking->store, taking->reading->id,
-	                                          &taking->out->life, &taking->life_runs, fault);
+	struct reading_named named = {.id = taking->reading->id, .tool = taking->tool};
+	enum outcome outcome =
+		store_reading_life(taking->store, named.id, &named.life, &named.life_runs, fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = held_read(taking->store, taking->arena, taking->tool, taking->out->life,
-		                    taking->life_runs, &taking->limits, taking->units, &held, fault);
+		outcome = store_reading_one(taking->store, named.id, &reading, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		size_t index = held_find(&held, taking->reading->id);
-		outcome = held_question(&held, index, &questions, fault);
-		say_lost(taking, &held, &held.readings[index]);
+		outcome = held_read(taking->store, taking->arena, &named, &taking->limits, taking->units,
+		                    &held, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = held_question(&held, &reading, &questions, fault);
+		taking->life_runs = named.life_runs;
+		taking->out->life = named.life;
+		say_lost(taking, &held, &reading);
 		taking->out->kind = held.roll->kind;
 		taking->out->tag = record_words(held.roll, "tag");
+		taking->out->what = care_what(taking->arena, held.roll, taking->units);
 		taking->out->record = held.roll;
 	}
 	taking->out->questions = questions.texts;

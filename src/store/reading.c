@@ -1,5 +1,4 @@
 /* Readings of anilox volume: events, never changed by a later one. */
-#include <stdlib.h>
 #include <string.h>
 
 #include "internal.h"
@@ -49,11 +48,18 @@ STATEMENT(at_moment) = {"readings at a moment",
 							" END") " ORDER BY 1",
                         false};
 
-/* From the index alone. */
-STATEMENT(of_life) = {"readings of a life of a roll",
-                      "SELECT id, moment, volume, method, after = 'clean', run FROM reading"
-                      " WHERE tool = :tool AND life = :life",
-                      false};
+STATEMENT(one) = {"one reading",
+                  "SELECT id, moment, volume, method, after = 'clean', run FROM reading"
+                  " WHERE id = :id",
+                  false};
+/* From the end of its part of the index: however many there are, few are looked at. */
+STATEMENT(
+	last_before) = {"last reading before another",
+                    "SELECT id, moment, volume, method, after = 'clean', run FROM reading"
+                    " WHERE tool = :tool AND life = :life AND after IS :after AND moment <= :moment"
+                    " AND (moment < :moment OR id < :id) AND moment >= :since AND method IS :method"
+                    " ORDER BY moment DESC, id DESC LIMIT 1",
+                    false};
 STATEMENT(life_of_reading) = {"life of a reading",
                               "SELECT r.life, r.life = t.life FROM reading r"
                               " JOIN tool t ON t.id = r.tool WHERE r.id = :id",
@@ -67,10 +73,10 @@ STATEMENT(run_at) =
      " ELSE (SELECT l.happened FROM ledger l WHERE l.subject_kind = t.kind AND l.subject = t.id"
      " AND l.word = 'new' ORDER BY l.happened, l.number LIMIT 1) END",
      false};
-STATEMENT(cleanings) = {"cleanings of a tool",
-                        "SELECT moment FROM care WHERE tool = :tool AND what = 'cleaned'"
-                        " ORDER BY moment",
-                        false};
+STATEMENT(cleaned) = {"cleaning of a tool between",
+                      "SELECT 1 FROM care WHERE tool = :tool AND what = 'cleaned'"
+                      " AND moment BETWEEN :from AND :until LIMIT 1",
+                      false};
 /* Whatever became of them since; one that was taken back is of no roll any more. */
 STATEMENT(since_entry) = {
 	"readings put on record since an entry",
@@ -156,50 +162,83 @@ enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, 
 	return outcome;
 }
 
-static int by_moment(const void *a, const void *b)
-{
-	const struct wear_reading *x = a, *y = b;
-	int order = moment_compare(x->moment, y->moment);
-	return order != 0 ? order : (x->id > y->id) - (x->id < y->id);
-}
-
 static const char *method_named(const char *text)
 {
 	return text == NULL ? NULL : strcmp(text, "surface") == 0 ? "surface" : "drawdown";
 }
 
-enum outcome store_life_readings(struct store *store, struct arena *arena, int64_t tool,
-                                 int64_t life, struct wear_reading **out, size_t *count,
-                                 struct fault *fault)
+static struct wear_reading read_row(sqlite3_stmt *stmt)
 {
-	sqlite3_stmt *stmt = statement_ready(store, &of_life, fault);
+	return (struct wear_reading){
+		.id = sqlite3_column_int64(stmt, 0),
+		.moment = column_seconds(stmt, 1).value,
+		.volume = column_volume(stmt, 2).value,
+		.method = method_named((const char *)sqlite3_column_text(stmt, 3)),
+		.clean = sqlite3_column_int64(stmt, 4) != 0,
+		.run = column_length(stmt, 5),
+	};
+}
+
+enum outcome store_reading_one(struct store *store, int64_t id, struct wear_reading *out,
+                               struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &one, fault);
 	enum outcome outcome = OUTCOME_STORE;
-	size_t room = 0;
-	*out = NULL;
-	*count = 0;
+	*out = (struct wear_reading){.id = 0};
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":id", id);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*out = read_row(stmt);
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
+enum outcome store_reading_before(struct store *store, const struct reading_named *named,
+                                  const struct wear_reading *reading, const char *after,
+                                  const struct moment *since, struct wear_reading *out,
+                                  struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &last_before, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*out = (struct wear_reading){.id = 0};
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":tool", named->tool);
+	bind_number(stmt, ":life", named->life);
+	bind_words(stmt, ":after", after);
+	bind_moment(stmt, ":moment", reading->moment);
+	bind_number(stmt, ":id", reading->id);
+	bind_words(stmt, ":method", reading->method);
+	if (since != NULL) {
+		bind_moment(stmt, ":since", *since);
+	} else {
+		bind_number(stmt, ":since", INT64_MIN);
+	}
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*out = read_row(stmt);
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
+enum outcome store_cleaned_between(struct store *store, int64_t tool, struct moment from,
+                                   struct moment until, bool *out, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, &cleaned, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*out = false;
 	if (stmt == NULL) {
 		return outcome;
 	}
 	bind_number(stmt, ":tool", tool);
-	bind_number(stmt, ":life", life);
-	while (statement_row(store, stmt, &outcome, fault)) {
-		if (*count == room) {
-			*out = arena_grow(arena, *out, room, room * 2 + 32, sizeof **out);
-			room = room * 2 + 32;
-		}
-		(*out)[(*count)++] = (struct wear_reading){
-			.id = sqlite3_column_int64(stmt, 0),
-			.moment = column_seconds(stmt, 1).value,
-			.volume = column_volume(stmt, 2).value,
-			.method = method_named((const char *)sqlite3_column_text(stmt, 3)),
-			.clean = sqlite3_column_int64(stmt, 4) != 0,
-			.run = column_length(stmt, 5),
-		};
-	}
+	bind_moment(stmt, ":from", from);
+	bind_moment(stmt, ":until", until);
+	*out = statement_row(store, stmt, &outcome, fault);
 	statement_done(stmt);
-	if (*count > 1) {
-		qsort(*out, *count, sizeof **out, by_moment);
-	}
 	return outcome;
 }
 
@@ -216,29 +255,6 @@ enum outcome store_run_at(struct store *store, int64_t tool, struct moment momen
 	bind_moment(stmt, ":moment", moment);
 	if (statement_row(store, stmt, &outcome, fault)) {
 		*out = column_length(stmt, 0);
-	}
-	statement_done(stmt);
-	return outcome;
-}
-
-enum outcome store_cleanings(struct store *store, struct arena *arena, int64_t tool,
-                             struct moment **out, size_t *count, struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, &cleanings, fault);
-	enum outcome outcome = OUTCOME_STORE;
-	size_t room = 0;
-	*out = NULL;
-	*count = 0;
-	if (stmt == NULL) {
-		return outcome;
-	}
-	bind_number(stmt, ":tool", tool);
-	while (statement_row(store, stmt, &outcome, fault)) {
-		if (*count == room) {
-			*out = arena_grow(arena, *out, room, room * 2 + 16, sizeof **out);
-			room = room * 2 + 16;
-		}
-		(*out)[(*count)++] = column_seconds(stmt, 0).value;
 	}
 	statement_done(stmt);
 	return outcome;

@@ -44,7 +44,7 @@ const struct setting settings[] = {
 	{"volume_loss", VALUE_PERCENT, NULL, "20%", "0%", "90%",
      "loss of volume since new above which a roll is at caution", practice},
 	{"volume_rise", VALUE_PERCENT, NULL, "5%", "0%", "50%",
-     "how far a reading may lie above those before it, with no cleaning between, unquestioned",
+     "rise of a roll's volume, with no cleaning between, above which a reading is questioned",
      practice},
 	{"screen_ratio", VALUE_NUMBER, NULL, "4", "1", "20", "least anilox lines to one plate line",
      practice},

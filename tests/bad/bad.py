@@ -40,7 +40,7 @@ def dump(file):
         for name, sql in database.execute("SELECT name, sql FROM sqlite_schema ORDER BY name").fetchall():
             rows.append(f"{name}: {sql}")
             if sql and sql.startswith("CREATE TABLE"):
-                rows += map(repr, database.execute(f"SELECT * FROM '{name}' ORDER BY 1, 2").fetchall())
+                rows += sorted(map(repr, database.execute(f"SELECT * FROM '{name}'").fetchall()))
         rows.append(repr([database.execute(f"PRAGMA {pragma}").fetchone() for pragma in ("user_version", "application_id")]))
     database.close()
     return "\n".join(rows)

@@ -73,8 +73,8 @@ static inline void clean(struct shop *shop, const char *moment)
 	struct moment now = shop->actor.now;
 	static const char *const tags[] = {"A-1"};
 	shop->actor.now = shop_moment(moment);
-	assert_int_equal(care_cleaning(shop->store, shop->arena, tags, 1, "cleaned", &shop->actor,
-	                               &shop->cared, &shop->fault),
+	assert_int_equal(care_cleaning(shop->store, shop->arena, tags, 1, "cleaned", UNITS_METRIC,
+	                               &shop->actor, &shop->cared, &shop->fault),
 	                 OUTCOME_DONE);
 	shop->actor.now = now;
 }

@@ -168,6 +168,15 @@ static void care_reading__wrong__refused_and_nothing_recorded(void **state)
 	assert_int_equal(store_last_entry(shop->store), last);
 }
 
+static void care_reading__roll_that_is_scrapped__refused(void **state)
+{
+	struct shop *shop = *state;
+	shop_has(shop, KIND_ANILOX,
+	         WORDS("other_tag", "A-1", "condition", "scrapped", "note", "scored"));
+	assert_int_equal(reading(shop, "A-1", (struct typed){.volume = "6cm3/m2"}), OUTCOME_NO);
+	shop_faults(shop, OUTCOME_NO, "tool is scrapped: AN000001-R: scored", "");
+}
+
 /* ---------------------------------------------------------------- taken back */
 
 static enum outcome count_one(struct arena *arena, struct record *record, void *context)
@@ -254,6 +263,7 @@ int main(void)
 		SHOP_TEST(care_reading__past_the_limit_of_loss__told),
 		SHOP_TEST(care_reading__that_comes_late__of_the_life_it_was_read_in),
 		SHOP_TEST(care_reading__wrong__refused_and_nothing_recorded),
+		SHOP_TEST(care_reading__roll_that_is_scrapped__refused),
 		SHOP_TEST(store_undo_reading__taken_back__counts_nowhere),
 		SHOP_TEST(store_undo_reading__taken_back__history_tells_both),
 	};

@@ -142,7 +142,7 @@ class Draft:
             for _ in range(self.rng.randint(0, 3)):
                 across = self.maybe(("6.2/6.4/6.1cm3/m2", "4bcm/4.1bcm/0.333bcm"))
                 self.add("reading", tool=roll, moment=self.rng.choice(MOMENTS), volume=self.rng.choice(VOLUMES) if across == "" else self.maybe(VOLUMES),
-                         across=across, method=self.maybe(("surface", "drawdown")), after=self.maybe(("clean", "run")))
+                         across=across, method=self.maybe(("surface", "drawdown")), after=self.maybe(("clean", "run")), run=self.maybe(("0m", "12.5m", "2388000m", "1/3m")))
 
 
 def file_text(rows):

@@ -98,7 +98,7 @@ static const struct {
 	{KIND_CUT, {"job", "J1", "cut", "2", "kind", "back", "die", "D-1"}},
 	{KIND_READING,
      {"tool", "A-1", "moment", "2026-11-03T10:15:00Z", "volume", "6.2cm3/m2", "across",
-      "6.1/6.2/6.3cm3/m2", "method", "surface", "after", "clean"}},
+      "6.1/6.2/6.3cm3/m2", "method", "surface", "after", "clean", "run", "12.5m"}},
 };
 
 /* Known values are equal; a reference is told as the record's own tag or code. */

@@ -1,6 +1,5 @@
 /* `reading TAG volume=...`: the volume of an anilox roll as it was read. */
 #include "../cared_answer.h"
-#include "../records.h"
 #include "commands.h"
 
 static enum outcome read_key(struct call *call, const char *key, enum value_type type,
@@ -64,11 +63,8 @@ static enum outcome run(struct call *call)
 		outcome = care_reading(call->store, call->arena, call_bare(call, 0), &asked, call->units,
 		                       &call->actor, &cared, call->fault);
 	}
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	cared.what = room_summary(call->arena, cared.record, call->units);
-	return cared_answer(call, &cared, reading_said(call, cared.reading));
+	return outcome == OUTCOME_DONE ? cared_answer(call, &cared, reading_said(call, cared.reading))
+	                               : outcome;
 }
 
 static const char *const methods[] = {"surface", "drawdown", NULL};
@@ -119,7 +115,7 @@ static const struct argument arguments[] = {
 
 static const char *const examples[] = {
 	"reading AN000009-B volume=4.9cm3/m2 method=surface after=clean",
-	"reading AN000009-B across=4.8/4.9/4.9cm3/m2 after=clean moment=2026-11-30T14:00",
+	"reading AN000009-B across=4.8/4.9/4.9cm3/m2 after=clean moment=2026-10-30T14:00",
 	"reading AN000009-B liquid=12ul area=25cm2 after=run",
 	NULL,
 };

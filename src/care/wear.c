@@ -149,11 +149,15 @@ enum outcome care_wear(struct store *store, struct arena *arena, const char *tag
 
 /* ---------------------------------------------------------------- rolls compared */
 
-/* Web left at the earliest; endless where nothing can be told. */
+/* Web left at the earliest, below 0 where it is passed; endless where nothing can be told. */
 static double left_of(const struct worn *worn)
 {
 	const struct forecast *forecast = &worn->forecast;
-	return !forecast->known ? HUGE_VAL : forecast->passed ? -1 : length_to_m(forecast->least);
+	bool lost = worn->now.known && worn->limit.known &&
+	            volume_to_micro(worn->now.value) < volume_to_micro(worn->limit.value);
+	return lost || (forecast->known && forecast->passed) ? -1
+	       : !forecast->known                            ? HUGE_VAL
+	                                                     : length_to_m(forecast->least);
 }
 
 static double lost_of(const struct worn *worn)

@@ -26,8 +26,7 @@ static void say_lost(struct call *call, const struct worn *worn)
 		text_add_format(&line, ": %s lost, %s at most", percent_text(worn->lost.value).bytes,
 		                percent_text(call->limits.volume_loss).bytes);
 	}
-	bool over = worn->lost.known && worn->limit.known &&
-	            volume_to_micro(worn->now.value) < volume_to_micro(worn->limit.value);
+	bool over = loss_passed(worn);
 	answer_line(call->answer, over ? MARK_CAUTION : MARK_PLAIN, "%s", line.bytes);
 }
 
@@ -222,8 +221,12 @@ void wear_say(struct call *call, const struct worn *worn)
 void wear_rolls_say(struct call *call, const struct worn *rolls, size_t count)
 {
 	/* As much as a terminal of 80 columns holds. */
-	static const char *const columns[] = {"tag",  ">screen",      ">lost",
-	                                      ">now", ">a million m", "limit reached in"};
+	const char *const columns[] = {"tag",
+	                               ">screen",
+	                               ">lost",
+	                               ">now",
+	                               call->units == UNITS_INCH ? ">a million ft" : ">a million m",
+	                               "limit reached in"};
 	answer_table_open(call->answer, columns, COUNT_OF(columns));
 	for (size_t i = 0; i < count; i++) {
 		const struct worn *worn = &rolls[i];
@@ -239,7 +242,7 @@ void wear_rolls_say(struct call *call, const struct worn *rolls, size_t count)
 															 : NULL,
 			forecast_short(call, worn),
 		};
-		bool over = worn->forecast.known && worn->forecast.passed;
+		bool over = loss_passed(worn) || (worn->forecast.known && worn->forecast.passed);
 		answer_table_row(call->answer, over ? MARK_CAUTION : MARK_PLAIN, cells);
 	}
 	answer_table_close(call->answer);

@@ -15,6 +15,13 @@ struct drawing {
 	double x_most;
 };
 
+static struct quantity_text day_said(struct moment moment)
+{
+	struct moment day = moment_day_start(moment);
+	day.date = true;
+	return moment_text(day);
+}
+
 static struct drawing drawing_begin(struct call *call, const struct worn *worn)
 {
 	struct drawing drawing = {.call = call, .worn = worn};
@@ -246,8 +253,7 @@ static const struct plot_face *life_plot(struct call *call, const struct worn *w
 		add_limit(&drawing, "end of its life",
 		          in_inches(&drawing) ? life / 0.3048 / 1000 : life / 1000);
 	}
-	drawing.face->across.name =
-		arena_format(call->arena, "days since %s", moment_text(moment_day_start(first)).bytes);
+	drawing.face->across.name = arena_format(call->arena, "days since %s", day_said(first).bytes);
 	drawing.face->up.name = in_inches(&drawing) ? "web run, thousand ft" : "web run, thousand m";
 	return drawing.face;
 }
@@ -278,8 +284,7 @@ static const struct plot_face *runout_plot(struct call *call, const struct worn 
 	drawing.face->series_count = 1;
 	add_limit(&drawing, "limit of the shop", length_to_mm(call->limits.runout) * scale);
 	drawing.face->across.name =
-		arena_format(call->arena, "days since %s",
-	                 moment_text(moment_day_start(worn->gauges[0].moment)).bytes);
+		arena_format(call->arena, "days since %s", day_said(worn->gauges[0].moment).bytes);
 	drawing.face->up.name = in_inches(&drawing) ? "runout, thousandths of an inch" : "runout, um";
 	return drawing.face;
 }

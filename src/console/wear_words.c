@@ -176,10 +176,19 @@ static const char *days_said(struct call *call, const struct forecast *forecast)
 	                          least, day_said(call, forecast->date_most));
 }
 
+bool loss_passed(const struct worn *worn)
+{
+	return worn->now.known && worn->limit.known &&
+	       volume_to_micro(worn->now.value) < volume_to_micro(worn->limit.value);
+}
+
 const char *forecast_said(struct call *call, const struct worn *worn)
 {
 	const struct forecast *forecast = &worn->forecast;
 	const char *what = what_said(call, worn);
+	if (loss_passed(worn) && !(forecast->known && forecast->passed)) {
+		return arena_format(call->arena, "%s is passed by its latest reading", what);
+	}
 	if (!forecast->known) {
 		return arena_format(call->arena, "%s: when it is reached is not known: %s", what,
 		                    forecast->why);
@@ -205,6 +214,9 @@ const char *forecast_said(struct call *call, const struct worn *worn)
 const char *forecast_short(struct call *call, const struct worn *worn)
 {
 	const struct forecast *forecast = &worn->forecast;
+	if (loss_passed(worn)) {
+		return "passed";
+	}
 	if (!forecast->known) {
 		bool few = worn->kind->id == KIND_ANILOX && worn->wear.trend.says == TREND_TOO_FEW;
 		return few ? "too few readings" : forecast->why;

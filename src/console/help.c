@@ -175,5 +175,11 @@ void help_command(struct call *call, const struct command *command)
 	}
 	lists_say(call, command);
 	examples_say(call, command);
+	/* `reading` is both: what is typed, and what CSV files hold. */
+	const struct kind *kind = kind_find(command->name);
+	if (kind != NULL) {
+		answer_blank(call->answer);
+		help_attributes(call, kind);
+	}
 	answer_object_close(call->answer);
 }

@@ -7,6 +7,8 @@
 void help_all(struct call *call);
 void help_command(struct call *call, const struct command *command);
 void help_kind(struct call *call, const struct kind *kind);
+/* The attributes of a kind, into an object that is open. */
+void help_attributes(struct call *call, const struct kind *kind);
 void help_topic(struct call *call, const struct calc_topic *topic);
 
 /* How a value is written: by its list, by what it names, else by its type. */

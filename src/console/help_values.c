@@ -49,9 +49,8 @@ static void values_close(struct call *call)
 	answer_array_close(call->answer);
 }
 
-void help_kind(struct call *call, const struct kind *kind)
+void help_attributes(struct call *call, const struct kind *kind)
 {
-	answer_object_open(call->answer, NULL);
 	answer_word(call->answer, "kind", kind->name);
 	answer_word(call->answer, "title", kind->title);
 	answer_line(call->answer, MARK_STRONG, "%s: what is known of each %s", kind->name, kind->title);
@@ -63,6 +62,12 @@ void help_kind(struct call *call, const struct kind *kind)
 		value_say(call, attribute->name, written, attribute->required, attribute->meaning);
 	}
 	values_close(call);
+}
+
+void help_kind(struct call *call, const struct kind *kind)
+{
+	answer_object_open(call->answer, NULL);
+	help_attributes(call, kind);
 	answer_object_close(call->answer);
 }
 

@@ -268,7 +268,7 @@ CASES = (
     # set
     ("set frob", 2,
      "key not known: frob",
-     "Type buildup, spread, runout, repeat_match, blade_length_match, die_match, liner_match, volume_tolerance, volume_loss, volume_rise, screen_ratio, overs, turnaround, make_ready, shifts, closed, life_over, regrinds, recent, due_days, clean_every, read_every, uneven, life_steel, life_coated, life_polymer, idle, x_least, tag_content, company_prefix, stock_tool, stock_place, stock_press, stock_job, stock_badge, stock_action, units or currency."),
+     "Type buildup, spread, runout, repeat_match, blade_length_match, die_match, liner_match, volume_tolerance, volume_loss, trend_match, volume_rise, screen_ratio, overs, turnaround, make_ready, shifts, closed, life_over, regrinds, recent, due_days, clean_every, read_every, uneven, life_steel, life_coated, life_polymer, idle, x_least, tag_content, company_prefix, stock_tool, stock_place, stock_press, stock_job, stock_badge, stock_action, units or currency."),
     ("set bildup", 2, "key not known: bildup", "Type buildup."),
     ("set buildup=0.02mm", 2, "word not expected: buildup=0.02mm", "Type set buildup 0.02mm"),
     ("set buildup 0.02", 2, "buildup without a unit: 0.02", "Type 0.02mm or 0.02in."),

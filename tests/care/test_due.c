@@ -249,7 +249,9 @@ static void due__trend_to_the_limit__by_forecast_within_the_days(void **state)
 	assert_true(fabs(days - length_to_m(row->left.value) / 7500) < 0.01);
 	assert_non_null(strstr(row->text, "20% loss since new by its trend between 2026-12-"));
 	assert_int_equal(due_within(shop, 5).count, 0);
+	begin(shop);
 	run_sql(shop, "UPDATE tool SET run = 650000000000000");
+	commit(shop);
 	row = only(due_within(shop, 5), DUE_DECIDE, "forecast");
 	assert_true(row->overdue);
 	assert_string_equal(row->text, "20% loss since new by its trend is reached");

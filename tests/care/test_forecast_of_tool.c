@@ -32,7 +32,7 @@ static struct due_tool roll(struct arena *arena, const double *volumes, size_t c
 		.run = long_known("1500000m"),
 		.volume = {.known = true, .value = volume_given("10cm3/m2")},
 		.recent = length_given("90000m"),
-		.wear = {.known = true},
+		.wear = {.known = true, .fits = true, .run_read = length_given("1500000m")},
 	};
 	for (size_t i = 0; i < count; i++) {
 		points[i].run = length_from_mm((double)i * 1e8);
@@ -96,7 +96,7 @@ static void forecast__line_past_the_limit__passed_and_nothing_left(void **state)
 	(void)state;
 	struct arena *arena = arena_new();
 	struct due_tool tool = roll(arena, falling, COUNT_OF(falling));
-	tool.run = long_known("2100000m");
+	tool.wear.run_read = length_given("2100000m");
 	struct forecast forecast = told(arena, &tool);
 	assert_true(forecast.known);
 	assert_true(forecast.passed);
@@ -136,8 +136,9 @@ static void forecast__roll_without__says_what_is_lacking(void **state)
 	tool.volume.known = false;
 	assert_string_equal(told(arena, &tool).why, "volume when new not known");
 	tool = roll(arena, falling, COUNT_OF(falling));
-	tool.run.known = false;
-	assert_string_equal(told(arena, &tool).why, "run not known");
+	tool.wear.fits = false;
+	assert_string_equal(told(arena, &tool).why,
+	                    "the latest reading has left the trend, read it again");
 	tool = roll(arena, level, COUNT_OF(level));
 	assert_string_equal(told(arena, &tool).why, "readings show no trend");
 	tool = roll(arena, rising, COUNT_OF(rising));

@@ -171,13 +171,20 @@ static void add_reading(struct shop *shop, const char *moment, const char *volum
 	         WORDS("tool", "V1", "moment", moment, "volume", volume, "after", "clean"));
 }
 
+#define READINGS_MOST 16
 static size_t readings_of(struct shop *shop, int64_t life)
 {
-	struct wear_reading *readings;
-	size_t count;
-	assert_int_equal(store_life_readings(shop->store, shop->arena, shop_id(shop, "V1"), life,
-	                                     &readings, &count, &shop->fault),
+	int64_t ids[READINGS_MOST], of;
+	bool runs;
+	size_t all, count = 0;
+	assert_int_equal(store_readings_latest(shop->store, shop_id(shop, "V1"), ids, READINGS_MOST,
+	                                       &all, &shop->fault),
 	                 OUTCOME_DONE);
+	for (size_t i = 0; i < all; i++) {
+		assert_int_equal(store_reading_life(shop->store, ids[i], &of, &runs, &shop->fault),
+		                 OUTCOME_DONE);
+		count += of == life ? 1 : 0;
+	}
 	return count;
 }
 

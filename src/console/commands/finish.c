@@ -183,8 +183,7 @@ static const struct argument arguments[] = {
 };
 
 static const char *const examples[] = {
-	"finish J2601",
-	"finish J2603 length=12345m",
+	"finish J2601 length=1650m",
 	NULL,
 };
 

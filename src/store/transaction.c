@@ -145,7 +145,8 @@ void store_watch_commits(struct store *store, store_commit_watch watch, void *co
 
 enum outcome store_commit(struct store *store, struct fault *fault)
 {
-	/* Trends first: who judges promises asks them. While a file is brought up, it does it itself. */
+	/* Trends first: who judges promises asks them. While a file is brought up, it does it itself.
+	 */
 	enum outcome outcome = store->keeps_wear ? wear_settle(store, fault) : OUTCOME_DONE;
 	if (outcome == OUTCOME_DONE) {
 		outcome = call_watch(store, fault);

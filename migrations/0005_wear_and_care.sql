@@ -2,9 +2,10 @@
 
 -- Web that a roll had run when it was read, as told by who read it. NULL: what the runs of jobs tell.
 -- A reading that was taken back has life 0: it is of no life, and counts nowhere.
-ALTER TABLE reading ADD COLUMN run INTEGER CHECK (run >= 0) /* web of the life by then, nm; NULL: what the runs of jobs tell */;
+ALTER TABLE reading ADD COLUMN run INTEGER CHECK (run >= 0) /* web of the life by then, nm; NULL: what the record tells */;
+ALTER TABLE reading ADD COLUMN run_then INTEGER /* web of the life on record at that moment, as it stood when this was put on record, nm; NULL: not known then */;
 DROP INDEX reading_of_tool;
-CREATE INDEX reading_of_tool ON reading (tool, life, after, moment, id, volume, method, run);
+CREATE INDEX reading_of_tool ON reading (tool, life, after, moment, id, volume, method, run, run_then);
 
 -- A device's list of readings may name its rolls by their makers' numbers.
 CREATE INDEX tool_maker_serial ON tool (maker_serial) WHERE maker_serial IS NOT NULL;

@@ -942,8 +942,10 @@ struct wear_reading {
 	const char *method; /* NULL: not on record */
 	bool clean;         /* after cleaning */
 	struct known_length
-		run;      /* web of this life by then; not known: it lies before what is on record */
-	bool counted; /* in the trend */
+		run; /* web of this life by then; not known: it lies before what is on record */
+	struct known_length run_then; /* as on record when this was put there */
+	bool told;                    /* its run came with it */
+	bool counted;                 /* in the trend */
 };
 /* The life that a reading is of (0: it was taken back), and whether that is the one that runs. */
 enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, bool *runs,

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "promise.h"
+#include "wear.h"
 
 STATEMENT(forget_other_tag) = {"other tag taken away", "DELETE FROM other_tag WHERE tool = :tool",
                                false};
@@ -235,6 +236,10 @@ static enum outcome rewrite(const struct rewriting *rewriting, const char *chang
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = write_rows(rewriting, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = roll_put_right(rewriting->store, rewriting->before, record,
+		                         rewriting->undone != NULL, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = write_entry(rewriting, changes, fault);

@@ -15,12 +15,27 @@
 	" AND c.what IN ('engraved', 'regrind') HAVING count(*) > 0)," \
 	" (SELECT life FROM tool WHERE id = :tool))"
 
+/*
+ * Run on record at the moment, of the life that runs: what stands now less what jobs ran since. It
+ * is kept, so that a run told later by hand does not move what was read before it. NULL: the roll
+ * was not on record yet, or nobody has told what it had run.
+ */
+#define RUN_THEN \
+	"(SELECT t.run - COALESCE((SELECT sum(w.length) FROM web_run w WHERE w.tool = t.id" \
+	" AND w.life = t.life AND w.moment > :moment), 0) FROM tool t WHERE t.id = :tool" \
+	" AND t.life = " LIFE_AT " AND NOT EXISTS (SELECT 1 FROM web_run w WHERE w.tool = t.id" \
+	" AND w.life = t.life AND w.run_known = 0) AND :moment >= CASE WHEN t.life > 1 THEN" \
+	" (SELECT max(c.moment) FROM care c WHERE c.tool = t.id AND c.what IN ('engraved', 'regrind')" \
+	" AND c.life = t.life) ELSE (SELECT l.happened FROM ledger l WHERE l.subject_kind = t.kind" \
+	" AND l.subject = t.id AND l.word = 'new' ORDER BY l.happened, l.number LIMIT 1) END)"
+
 const struct record_sql reading_sql = {
 	.insert =
 		{"new reading",
          "INSERT INTO reading (tool, life, moment, volume, left_volume, centre_volume, right_volume,"
-         " method, after, run) VALUES (:tool, " LIFE_AT ", :moment, :volume, :left_volume,"
-         " :centre_volume, :right_volume, :method, :after, :run)",
+         " method, after, run, run_then) VALUES (:tool, " LIFE_AT
+         ", :moment, :volume, :left_volume,"
+         " :centre_volume, :right_volume, :method, :after, :run, " RUN_THEN ")",
          false},
 	.update = {"changed reading",
                "UPDATE reading SET moment = :moment, volume = :volume, left_volume = :left_volume,"
@@ -64,15 +79,6 @@ STATEMENT(life_of_reading) = {"life of a reading",
                               "SELECT r.life, r.life = t.life FROM reading r"
                               " JOIN tool t ON t.id = r.tool WHERE r.id = :id",
                               false};
-STATEMENT(run_at) =
-	{"run of a roll at a moment",
-     "SELECT t.run - COALESCE((SELECT sum(w.length) FROM web_run w WHERE w.tool = t.id"
-     " AND w.life = t.life AND w.moment > :moment), 0) FROM tool t WHERE t.id = :tool"
-     " AND :moment >= CASE WHEN t.life > 1 THEN (SELECT max(c.moment) FROM care c"
-     " WHERE c.tool = t.id AND c.what IN ('engraved', 'regrind') AND c.life = t.life)"
-     " ELSE (SELECT l.happened FROM ledger l WHERE l.subject_kind = t.kind AND l.subject = t.id"
-     " AND l.word = 'new' ORDER BY l.happened, l.number LIMIT 1) END",
-     false};
 STATEMENT(cleaned) = {"cleaning of a tool between",
                       "SELECT 1 FROM care WHERE tool = :tool AND what = 'cleaned'"
                       " AND moment BETWEEN :from AND :until LIMIT 1",
@@ -238,24 +244,6 @@ enum outcome store_cleaned_between(struct store *store, int64_t tool, struct mom
 	bind_moment(stmt, ":from", from);
 	bind_moment(stmt, ":until", until);
 	*out = statement_row(store, stmt, &outcome, fault);
-	statement_done(stmt);
-	return outcome;
-}
-
-enum outcome store_run_at(struct store *store, int64_t tool, struct moment moment,
-                          struct known_length *out, struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, &run_at, fault);
-	enum outcome outcome = OUTCOME_STORE;
-	*out = (struct known_length){.known = false};
-	if (stmt == NULL) {
-		return outcome;
-	}
-	bind_number(stmt, ":tool", tool);
-	bind_moment(stmt, ":moment", moment);
-	if (statement_row(store, stmt, &outcome, fault)) {
-		*out = column_length(stmt, 0);
-	}
 	statement_done(stmt);
 	return outcome;
 }

@@ -2,37 +2,10 @@
  * The trend of each roll's volume: worked out anew before the commit of whatever touched its
  * readings or its run, and kept, so that lists and checks need not.
  */
-#include <stdlib.h>
+#include <math.h>
 #include <string.h>
 
 #include "wear.h"
-
-/* Index alone; oldest first within those after cleaning and within the others. */
-STATEMENT(readings_of_life) =
-	{"readings of a life",
-     "SELECT moment, id, volume, method, run, after = 'clean' FROM reading"
-     " WHERE tool = :tool AND life = :life AND moment >= :since ORDER BY after, moment, id",
-     false};
-STATEMENT(whole_readings) =
-	{"readings of a life, whole",
-     "SELECT moment, id, volume, method, run, after = 'clean', left_volume, centre_volume,"
-     " right_volume FROM reading WHERE tool = :tool AND life = :life AND moment >= :since"
-     " ORDER BY after, moment, id",
-     false};
-STATEMENT(runs_of_life) =
-	{"web run in a life",
-     "SELECT moment, length, run_known FROM web_run WHERE tool = :tool AND life = :life"
-     " ORDER BY moment",
-     false};
-/* Since when the run on record is followed: since the life began, or the roll was put on record. */
-STATEMENT(roll_now) =
-	{"run of a roll",
-     "SELECT t.life, t.run, k.engraved, CASE WHEN t.life > 1 THEN"
-     " (SELECT max(c.moment) FROM care c WHERE c.tool = t.id AND c.what IN ('engraved', 'regrind')"
-     " AND c.life = t.life) ELSE (SELECT l.happened FROM ledger l WHERE l.subject_kind = t.kind"
-     " AND l.subject = t.id AND l.word = 'new' ORDER BY l.happened, l.number LIMIT 1) END"
-     " FROM tool t JOIN anilox k ON k.tool = t.id WHERE t.id = :tool",
-     false};
 
 STATEMENT(stale) = {"rolls whose trend is to be worked out", "SELECT tool FROM wear_stale", true};
 STATEMENT(any_stale) = {"is a trend to be worked out", "SELECT EXISTS (SELECT 1 FROM wear_stale)",
@@ -78,165 +51,6 @@ static const char *const says_words[] = {
 };
 
 #define SHOP_ROLLS_MOST 200
-
-/* ---------------------------------------------------------------- a roll and its readings */
-
-/* A roll as its life stands. */
-struct roll {
-	int64_t tool, life;
-	struct length run;            /* on record; 0 where not known */
-	bool before_known;            /* what it had run before all that is followed */
-	struct known_moment followed; /* since when the runs of jobs tell of it */
-	struct known_moment engraved;
-	struct web_mark {
-		struct moment moment;
-		struct length length;
-	} * runs;
-	size_t run_count;
-	struct length before; /* run before all that is followed */
-	struct wear_reading *readings;
-	size_t reading_count;
-};
-
-static enum outcome read_roll(struct store *store, int64_t tool, struct roll *roll, bool *found,
-                              struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, &roll_now, fault);
-	enum outcome outcome = OUTCOME_STORE;
-	*roll = (struct roll){.tool = tool};
-	if (stmt == NULL) {
-		return outcome;
-	}
-	bind_number(stmt, ":tool", tool);
-	*found = statement_row(store, stmt, &outcome, fault);
-	if (*found) {
-		roll->life = sqlite3_column_int64(stmt, 0);
-		roll->run = length_from_nm(sqlite3_column_int64(stmt, 1));
-		roll->before_known = column_length(stmt, 1).known;
-		roll->engraved = column_when(stmt, 2);
-		roll->followed = column_seconds(stmt, 3);
-	}
-	statement_done(stmt);
-	return outcome;
-}
-
-static enum outcome read_runs(struct store *store, struct arena *arena, struct roll *roll,
-                              struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, &runs_of_life, fault);
-	enum outcome outcome = OUTCOME_STORE;
-	size_t room = 0;
-	if (stmt == NULL) {
-		return outcome;
-	}
-	bind_number(stmt, ":tool", roll->tool);
-	bind_number(stmt, ":life", roll->life);
-	roll->before = roll->run;
-	while (statement_row(store, stmt, &outcome, fault)) {
-		if (roll->run_count == room) {
-			roll->runs = arena_grow(arena, roll->runs, room, room * 2 + 32, sizeof *roll->runs);
-			room = room * 2 + 32;
-		}
-		struct web_mark *run = &roll->runs[roll->run_count++];
-		run->moment = column_seconds(stmt, 0).value;
-		run->length = length_from_nm(sqlite3_column_int64(stmt, 1));
-		roll->before = length_subtract(roll->before, run->length);
-		roll->before_known = roll->before_known && sqlite3_column_int64(stmt, 2) != 0;
-	}
-	statement_done(stmt);
-	return outcome;
-}
-
-/* "surface" and "drawdown" stand as constants: compared by pointer after this. */
-static const char *method_of(sqlite3_stmt *stmt, int column)
-{
-	const char *text = (const char *)sqlite3_column_text(stmt, column);
-	return text == NULL ? NULL : strcmp(text, "surface") == 0 ? "surface" : "drawdown";
-}
-
-static bool column_across(sqlite3_stmt *stmt, int column, struct across *out)
-{
-	struct known_volume left = column_volume(stmt, column);
-	struct known_volume centre = column_volume(stmt, column + 1);
-	struct known_volume right = column_volume(stmt, column + 2);
-	*out = (struct across){left.value, centre.value, right.value};
-	return left.known && centre.known && right.known;
-}
-
-static void bind_life(sqlite3_stmt *stmt, const struct roll *roll)
-{
-	bind_number(stmt, ":tool", roll->tool);
-	bind_number(stmt, ":life", roll->life);
-	if (roll->engraved.known) {
-		bind_moment(stmt, ":since", roll->engraved.value);
-	} else {
-		bind_number(stmt, ":since", INT64_MIN);
-	}
-}
-
-static enum outcome read_readings(struct store *store, struct arena *arena,
-                                  const struct statement *statement, struct roll *roll,
-                                  struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
-	enum outcome outcome = OUTCOME_STORE;
-	size_t room = 0;
-	if (stmt == NULL) {
-		return outcome;
-	}
-	bind_life(stmt, roll);
-	while (statement_row(store, stmt, &outcome, fault)) {
-		if (roll->reading_count == room) {
-			roll->readings =
-				arena_grow(arena, roll->readings, room, room * 2 + 32, sizeof *roll->readings);
-			room = room * 2 + 32;
-		}
-		struct wear_reading *reading = &roll->readings[roll->reading_count++];
-		*reading = (struct wear_reading){
-			.moment = column_seconds(stmt, 0).value,
-			.id = sqlite3_column_int64(stmt, 1),
-			.volume = column_volume(stmt, 2).value,
-			.method = method_of(stmt, 3),
-			.run = column_length(stmt, 4),
-			.clean = sqlite3_column_int64(stmt, 5) != 0,
-		};
-		if (statement == &whole_readings) {
-			reading->across_known = column_across(stmt, 6, &reading->across);
-		}
-	}
-	statement_done(stmt);
-	return outcome;
-}
-
-static int compare_readings(const void *a, const void *b)
-{
-	const struct wear_reading *x = a, *y = b;
-	int order = moment_compare(x->moment, y->moment);
-	return order != 0 ? order : (x->id > y->id) - (x->id < y->id);
-}
-
-/*
- * What a roll had run at each reading: given with it, or what is on record less what jobs have run
- * since. Before the roll was followed nobody knows, unless it had run nothing by then.
- */
-static void fill_runs(struct roll *roll)
-{
-	struct length run = roll->before;
-	bool new_then = roll->before_known && length_compare(roll->before, length_from_nm(0)) == 0;
-	size_t next = 0;
-	for (size_t i = 0; i < roll->reading_count; i++) {
-		struct wear_reading *reading = &roll->readings[i];
-		while (next < roll->run_count &&
-		       moment_compare(roll->runs[next].moment, reading->moment) <= 0) {
-			run = length_add(run, roll->runs[next++].length);
-		}
-		bool followed =
-			roll->followed.known && moment_compare(reading->moment, roll->followed.value) >= 0;
-		if (!reading->run.known && (followed || new_then)) {
-			reading->run = (struct known_length){true, run};
-		}
-	}
-}
 
 /* ---------------------------------------------------------------- which readings are in it */
 
@@ -294,7 +108,30 @@ static size_t count_in(struct roll *roll, struct trend_point *points, struct wea
 	return count;
 }
 
-/* What the latest cleaning that was read before and after, by one method, gave back. */
+static bool given_back(const struct wear_reading *before, const struct wear_reading *after,
+                       const struct trend *trend, int64_t *micro)
+{
+	if (method_index(before->method) != method_index(after->method) || !before->run.known ||
+	    !after->run.known) {
+		return false;
+	}
+	double between = length_to_m(length_subtract(after->run.value, before->run.value));
+	bool worn = between > 0 || between < 0;
+	if (worn && !trend_forecasts(trend)) {
+		return false;
+	}
+	/* cm3/m2 a million metres are 1e-6 cm3/m2 a metre. */
+	double wear = worn ? trend->slope * between : 0;
+	*micro =
+		volume_to_micro(after->volume) - volume_to_micro(before->volume) - (int64_t)llround(wear);
+	return *micro >= 0;
+}
+
+/*
+ * What the latest cleaning that was read before and after, by one method, gave back. Web that ran
+ * between the two has worn it: only what a trend tells of that can be set off. Less after it than
+ * before is no answer.
+ */
 static void find_given_back(const struct roll *roll, struct wear_kept *kept)
 {
 	const struct wear_reading *before = NULL;
@@ -304,10 +141,9 @@ static void find_given_back(const struct roll *roll, struct wear_kept *kept)
 			before = reading;
 			continue;
 		}
-		if (before != NULL && method_index(before->method) == method_index(reading->method)) {
-			kept->gave_back.known = true;
-			kept->gave_back.value = volume_from_micro(volume_to_micro(reading->volume) -
-			                                          volume_to_micro(before->volume));
+		int64_t back;
+		if (before != NULL && given_back(before, reading, &kept->trend, &back)) {
+			kept->gave_back = (struct known_volume){true, volume_from_micro(back)};
 			kept->gave_back_moment = (struct known_moment){true, reading->moment};
 		}
 		before = NULL;
@@ -323,8 +159,8 @@ static enum outcome read_uneven(struct store *store, const struct roll *roll,
 	if (stmt == NULL) {
 		return outcome;
 	}
-	bind_life(stmt, roll);
-	if (statement_row(store, stmt, &outcome, fault) && column_across(stmt, 0, &across)) {
+	roll_bind(stmt, roll);
+	if (statement_row(store, stmt, &outcome, fault) && wear_across(stmt, 0, &across)) {
 		kept->uneven = (struct known_percent){true, across_unevenness(across)};
 	}
 	statement_done(stmt);
@@ -405,22 +241,6 @@ static enum outcome write_wear(struct store *store, const struct roll *roll,
 	return statement_run(store, stmt, "keeping a trend", fault);
 }
 
-/*
- * What a roll has run: as on record, but no less than it had run when it was read. Where its run is
- * not on record, or is behind, the forecast would else begin at a roll that is as good as new.
- */
-static struct length run_at_least(const struct roll *roll)
-{
-	struct length run = roll->run;
-	for (size_t i = 0; i < roll->reading_count; i++) {
-		const struct known_length *read = &roll->readings[i].run;
-		if (read->known && length_compare(read->value, run) > 0) {
-			run = read->value;
-		}
-	}
-	return run;
-}
-
 /* cm3/m2 a million metres are 1e-6 cm3/m2 a metre. */
 static enum outcome write_forecast(struct store *store, const struct roll *roll,
                                    const struct wear_kept *kept, struct fault *fault)
@@ -448,24 +268,6 @@ static enum outcome forget(struct store *store, int64_t tool, struct fault *faul
 	return statement_run(store, stmt, "forgetting a trend", fault);
 }
 
-static enum outcome read_life(struct store *store, struct arena *arena, int64_t tool,
-                              const struct statement *readings, struct roll *roll, bool *found,
-                              struct fault *fault)
-{
-	enum outcome outcome = read_roll(store, tool, roll, found, fault);
-	if (outcome == OUTCOME_DONE && *found) {
-		outcome = read_runs(store, arena, roll, fault);
-	}
-	if (outcome == OUTCOME_DONE && *found) {
-		outcome = read_readings(store, arena, readings, roll, fault);
-	}
-	if (outcome == OUTCOME_DONE && roll->reading_count > 1) {
-		qsort(roll->readings, roll->reading_count, sizeof *roll->readings, compare_readings);
-	}
-	fill_runs(roll);
-	return outcome;
-}
-
 static enum outcome work_out(struct store *store, struct arena *arena, int64_t tool,
                              struct percent match, struct fault *fault)
 {
@@ -473,7 +275,7 @@ static enum outcome work_out(struct store *store, struct arena *arena, int64_t t
 	struct scatter shop;
 	struct wear_kept kept = {.known = true};
 	bool found;
-	enum outcome outcome = read_life(store, arena, tool, &readings_of_life, &roll, &found, fault);
+	enum outcome outcome = roll_read(store, arena, tool, false, &roll, &found, fault);
 	if (outcome != OUTCOME_DONE || !found) {
 		return outcome;
 	}
@@ -483,14 +285,14 @@ static enum outcome work_out(struct store *store, struct arena *arena, int64_t t
 	}
 	struct trend_point *points = arena_take(arena, roll.reading_count, sizeof *points);
 	size_t count = count_in(&roll, points, &kept);
-	find_given_back(&roll, &kept);
-	kept.run_read = run_at_least(&roll);
+	kept.run_read = roll.run_by_now;
 	outcome = read_shop_scatter(store, &roll, kept.method, &shop, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = read_uneven(store, &roll, &kept, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		trend_of(arena, points, count, &shop, &kept.trend);
+		find_given_back(&roll, &kept);
 		const struct trend_point *last = &points[count > 0 ? count - 1 : 0];
 		kept.fits = kept.trend.says == TREND_TOO_FEW ||
 		            trend_fits(&kept.trend, last->run, last->volume, match);
@@ -614,7 +416,7 @@ struct wear_kept wear_columns(sqlite3_stmt *stmt, int column)
 	};
 	kept.fits = sqlite3_column_int64(stmt, column + 15) != 0;
 	kept.run_read = column_length(stmt, column + 16).value;
-	kept.method = method_of(stmt, column + 17);
+	kept.method = wear_method(stmt, column + 17);
 	kept.run_not_known = sqlite3_column_int64(stmt, column + 18);
 	kept.other_method = sqlite3_column_int64(stmt, column + 19);
 	kept.clean_moment = column_seconds(stmt, column + 20);
@@ -653,7 +455,7 @@ enum outcome store_wear_readings(struct store *store, struct arena *arena, int64
 	bool found;
 	*out = NULL;
 	*count = 0;
-	enum outcome outcome = read_life(store, arena, tool, &whole_readings, &roll, &found, fault);
+	enum outcome outcome = roll_read(store, arena, tool, true, &roll, &found, fault);
 	if (outcome != OUTCOME_DONE || !found) {
 		return outcome;
 	}

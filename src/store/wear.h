@@ -4,6 +4,45 @@
 
 #include "internal.h"
 
+/* A roll as its life stands. */
+struct roll {
+	int64_t tool, life;
+	struct length run;            /* on record; 0 where not known */
+	bool before_known;            /* what it had run before all that is followed */
+	struct known_moment followed; /* since when the runs of jobs tell of it */
+	struct known_moment engraved;
+	struct web_mark {
+		struct moment moment;
+		struct length length;
+	} * runs;
+	size_t run_count;
+	struct length before; /* run before all that is followed */
+	struct length web;    /* all that is followed */
+	bool told;            /* a reading came with its run */
+	struct length
+		run_by_now; /* as on record, but no less than what was told last with the web since */
+	struct wear_reading *readings;
+	size_t reading_count;
+};
+/*
+ * Reads a roll with its readings, oldest first, their runs filled; `whole`: with left, centre and
+ * right. `*found` false: it is no roll on record.
+ */
+enum outcome roll_read(struct store *store, struct arena *arena, int64_t tool, bool whole,
+                       struct roll *roll, bool *found, struct fault *fault);
+/*
+ * A correction of a roll's run. To more: it ran meanwhile, and what was read before keeps its run.
+ * To less: what was on record was never so, and goes back with it; `undone`: comes back with it.
+ */
+enum outcome roll_put_right(struct store *store, const struct record *before,
+                            const struct record *after, bool undone, struct fault *fault);
+/* Binds :tool, :life and :since, from when on readings are of the engraving that is on record. */
+void roll_bind(sqlite3_stmt *stmt, const struct roll *roll);
+/* `surface` or `drawdown`, as a constant; NULL: not on record. */
+const char *wear_method(sqlite3_stmt *stmt, int column);
+/* Three columns; false where one of them is not known. */
+bool wear_across(sqlite3_stmt *stmt, int column, struct across *out);
+
 /*
  * Works out anew the trends of all rolls whose readings or run the open transaction has touched, as
  * the triggers have listed them. Called before every commit.

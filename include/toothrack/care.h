@@ -113,7 +113,8 @@ struct worn {
 	const char *tag, *what;
 	struct record *record; /* NULL in a list */
 	int64_t life;
-	struct known_length run;
+	struct known_length run; /* of a roll no less than it had run when it was read */
+	bool by_readings;        /* which is more than stands on record of it */
 	struct known_count revolutions;
 	struct length per_day;  /* recent use; 0: none */
 	struct duration recent; /* the time that it is taken over */
@@ -153,9 +154,12 @@ enum outcome care_wear_rolls(struct store *store, struct arena *arena, struct mo
 /* Life of a blade or die in web: its own, else of a blade that of its material (set life_steel). */
 struct known_length care_life(const struct due_tool *tool, const struct limits *limits);
 /*
- * Web a day at the tool's recent use: what it ran in the last `recent`, or since its first run of
- * this life where that was later, a week at least. 0: none.
+ * The time over which the recent use of a tool is told: `recent`, or since its first run of this
+ * life where that was later; nothing where that is less than a week.
  */
+struct duration care_use_over(const struct due_tool *tool, struct duration recent,
+                              struct moment now);
+/* Web a day over that time; 0: none, or not known yet. */
 struct length care_per_day(const struct due_tool *tool, struct duration recent, struct moment now);
 /*
  * The forecast of one tool, from what `due` reads of it; pure, shared by wear and due. A roll: when

@@ -8,7 +8,7 @@
 
 #define DAY_S 86400
 /* A tool's use is not told from less. */
-#define DAYS_LEAST 7.0
+#define DAYS_LEAST 7.0 /* a week: one job would pass for a habit */
 /* Nobody plans a tool further: what lies past it has no date. */
 #define DAYS_MOST 36500.0
 
@@ -25,13 +25,20 @@ struct duration duration_of_days(double days)
 	return value_from_stored(VALUE_DURATION, (int64_t)floor(days * DAY_S)).duration;
 }
 
-struct length care_per_day(const struct due_tool *tool, struct duration recent, struct moment now)
+struct duration care_use_over(const struct due_tool *tool, struct duration recent,
+                              struct moment now)
 {
 	double days = days_in(recent);
 	if (tool->first_run.known) {
 		days = fmin(days, days_in(moment_between(tool->first_run.value, now)));
 	}
-	return length_from_mm(length_to_mm(tool->recent) / fmax(days, DAYS_LEAST));
+	return duration_of_days(days < DAYS_LEAST ? 0 : days);
+}
+
+struct length care_per_day(const struct due_tool *tool, struct duration recent, struct moment now)
+{
+	double days = days_in(care_use_over(tool, recent, now));
+	return length_from_mm(days > 0 ? length_to_mm(tool->recent) / days : 0);
 }
 
 /* Days and dates of a range of web, where there is a recent use. */

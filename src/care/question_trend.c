@@ -13,8 +13,7 @@
 static bool is_of_trend(const struct held *held, const struct wear_reading *reading)
 {
 	const char *method = held->wear.method;
-	bool alike = method == NULL || reading->method == NULL ? method == reading->method
-	                                                       : strcmp(method, reading->method) == 0;
+	bool alike = method == NULL || reading->method == NULL || strcmp(method, reading->method) == 0;
 	return held->wear.known && trend_forecasts(&held->wear.trend) &&
 	       held->wear.trend.used.freedom > 0 && reading->clean && alike;
 }

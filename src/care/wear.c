@@ -37,6 +37,13 @@ static void fill_roll(struct worn *out, const struct due_tool *tool, const struc
 	out->when_new = tool->volume;
 	out->wear = tool->wear;
 	out->now = tool->wear.clean_volume;
+	out->by_readings =
+		tool->wear.known &&
+		(!tool->run.known || length_compare(tool->wear.run_read, tool->run.value) > 0) &&
+		length_compare(tool->wear.run_read, length_from_nm(0)) > 0;
+	if (out->by_readings) {
+		out->run = (struct known_length){true, tool->wear.run_read};
+	}
 	out->lost = volume_lost(&roll);
 	out->limit.known = tool->volume.known;
 	if (tool->volume.known) {
@@ -61,7 +68,7 @@ static void fill_worn(const struct wearing *wearing, const struct due_tool *tool
 		.life = tool->life,
 		.run = tool->run,
 		.per_day = care_per_day(tool, wearing->limits.recent, wearing->now),
-		.recent = wearing->limits.recent,
+		.recent = care_use_over(tool, wearing->limits.recent, wearing->now),
 		.life_turns = tool->die_life,
 		.life_web = care_life(tool, &wearing->limits),
 		.forecast =

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "records.h"
+#include "wear_words.h"
 
 /* ---------------------------------------------------------------- as data */
 
@@ -157,27 +158,21 @@ static void changes_say(struct call *call, const struct cared *cared)
 	}
 }
 
-/* To 0.01: what a reading is good for. */
-static const char *volume_said(struct call *call, double cm3_m2)
-{
-	const double bcm = volume_to_bcm(volume_from_micro(1000000)) * cm3_m2;
-	return call->units == UNITS_INCH ? arena_format(call->arena, "%.2fbcm", bcm)
-	                                 : arena_format(call->arena, "%.2fcm3/m2", cm3_m2);
-}
-
 static void trend_say(struct call *call, const struct wear_kept *wear)
 {
 	const struct trend *trend = &wear->trend;
 	struct text line = text_start(call->arena);
 	switch (trend->says) {
 	case TREND_TOO_FEW:
-		text_add_format(&line,
-		                "too few readings for a trend of wear: %zu after cleaning at a known "
-		                "run, %d are needed",
-		                trend->count, TREND_POINTS_LEAST);
+		text_add_format(&line, "too few readings for a trend of wear: %s",
+		                readings_lacking(call->arena, trend));
 		break;
 	case TREND_NONE:
-		text_add_format(&line, "no trend in %zu readings after cleaning", trend->count);
+		text_add_format(&line,
+		                trend->count < READINGS_TELL
+		                    ? "%zu readings after cleaning are too few to be sure of a trend"
+		                    : "no trend in %zu readings after cleaning",
+		                trend->count);
 		break;
 	case TREND_FALLS:
 		text_add_format(&line, "wears %s a million m of web, by %zu readings after cleaning",

@@ -30,12 +30,22 @@ static void say_lost(struct call *call, const struct worn *worn)
 	answer_line(call->answer, over ? MARK_CAUTION : MARK_PLAIN, "%s", line.bytes);
 }
 
+/* In whole days: a first run lies at any second. */
+static const char *days_over(struct call *call, struct duration over)
+{
+	struct value value = {.type = VALUE_DURATION, .known = true, .duration = over};
+	return arena_format(call->arena, "%lldd", (long long)(value_to_stored(&value) / 86400));
+}
+
 /* `run 8250000m, 27066929 revolutions; 1200m a day over the last 90d` */
 static void say_use(struct call *call, const struct worn *worn)
 {
 	struct text line = text_start(call->arena);
 	text_add_format(&line, "run %s",
 	                worn->run.known ? web_said(call, worn->run.value) : "not known");
+	if (worn->by_readings) {
+		text_add(&line, " by its readings");
+	}
 	if (worn->revolutions.known) {
 		text_add_format(&line, ", %lld revolutions", (long long)worn->revolutions.value);
 	}
@@ -44,7 +54,7 @@ static void say_use(struct call *call, const struct worn *worn)
 	}
 	if (length_compare(worn->per_day, length_from_nm(0)) > 0) {
 		text_add_format(&line, "; %s a day over the last %s", web_said(call, worn->per_day),
-		                duration_text(worn->recent).bytes);
+		                days_over(call, worn->recent));
 	} else {
 		text_add(&line, "; no recent use on record");
 	}
@@ -61,9 +71,17 @@ static void say_left_out(struct call *call, const struct wear_kept *wear)
 	}
 	if (wear->run_not_known > 0) {
 		answer_line(call->answer, MARK_PLAIN,
-		            "not in the trend: %lld reading%s whose run is not known; import them with run",
+		            "not in the trend: %lld reading%s whose run is not known; import reading FILE "
+		            "update=yes with tool, moment, method, after, volume and run puts it on record",
 		            (long long)wear->run_not_known, wear->run_not_known == 1 ? "" : "s");
 	}
+}
+
+static void say_slope(struct call *call, const struct trend *trend)
+{
+	answer_line(call->answer, trend->says == TREND_RISES ? MARK_CAUTION : MARK_PLAIN,
+	            "trend: %s a million %s, %s; %zu readings (%s)", slope_said(call, trend->slope),
+	            web_unit(call), slopes_said(call, trend), trend->count, chance_said(call, trend));
 }
 
 static void say_trend(struct call *call, const struct worn *worn)
@@ -71,25 +89,21 @@ static void say_trend(struct call *call, const struct worn *worn)
 	const struct trend *trend = &worn->wear.trend;
 	switch (trend->says) {
 	case TREND_TOO_FEW:
-		answer_line(call->answer, MARK_PLAIN,
-		            "trend: too few readings after cleaning: %zu on record, %d at different runs "
-		            "needed",
-		            trend->count, TREND_POINTS_LEAST);
+		answer_line(call->answer, MARK_PLAIN, "trend: too few readings: %s",
+		            readings_lacking(call->arena, trend));
 		break;
 	case TREND_NONE:
-		answer_line(call->answer, MARK_PLAIN, "trend: %zu readings show none (%s)", trend->count,
-		            chance_said(call, trend));
-		answer_line(call->answer, MARK_PLAIN, "slope %s a million %s, %s with 90 %%",
-		            slope_said(call, trend->slope), web_unit(call),
-		            slopes_said(call, trend->slope_least, trend->slope_most));
+		answer_line(call->answer, MARK_PLAIN,
+		            trend->count < READINGS_TELL
+		                ? "trend: %zu readings are too few to be sure of one (%s)"
+		                : "trend: %zu readings show none (%s)",
+		            trend->count, chance_said(call, trend));
+		answer_line(call->answer, MARK_PLAIN, "slope %s a million %s, %s",
+		            slope_said(call, trend->slope), web_unit(call), slopes_said(call, trend));
 		break;
 	case TREND_FALLS:
 	case TREND_RISES:
-		answer_line(call->answer, trend->says == TREND_RISES ? MARK_CAUTION : MARK_PLAIN,
-		            "trend: %s a million %s, %s with 90 %%; %zu readings (%s)",
-		            slope_said(call, trend->slope), web_unit(call),
-		            slopes_said(call, trend->slope_least, trend->slope_most), trend->count,
-		            chance_said(call, trend));
+		say_slope(call, trend);
 		break;
 	}
 	if (trend->says != TREND_TOO_FEW && !worn->wear.fits) {
@@ -158,11 +172,24 @@ static void say_life(struct call *call, const struct worn *worn)
 	            forecast_said(call, worn));
 }
 
+/* What came with the record: nobody knows when it was gauged. */
+static void say_on_record(struct call *call, const struct worn *worn)
+{
+	const struct value *diameter = record_known(worn->record, "diameter");
+	const struct value *runout = record_known(worn->record, "runout");
+	if (diameter != NULL || runout != NULL) {
+		answer_line(call->answer, MARK_PLAIN, "on record: diameter %s, runout %s",
+		            diameter != NULL ? value_text(call->arena, diameter, call->units) : "not known",
+		            runout != NULL ? value_text(call->arena, runout, call->units) : "not known");
+	}
+}
+
 static void say_gauges(struct call *call, const struct worn *worn)
 {
 	static const char *const columns[] = {"gauged", ">diameter", ">runout", ">run"};
 	say_use(call, worn);
 	if (worn->gauge_count == 0) {
+		say_on_record(call, worn);
 		answer_line(call->answer, MARK_PLAIN,
 		            "never gauged in this life; type gauge %s diameter=... "
 		            "runout=... when it is",

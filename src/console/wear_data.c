@@ -1,7 +1,7 @@
 /* What `wear` tells, as data. */
 #include <string.h>
 
-#include "wear_answer.h"
+#include "wear_words.h"
 
 static void write_length(struct answer *answer, const char *key, bool known, struct length web)
 {
@@ -60,6 +60,7 @@ static void write_trend(struct answer *answer, const struct wear_kept *wear)
 {
 	const struct trend *trend = &wear->trend;
 	bool told = wear->known && trend->says != TREND_TOO_FEW;
+	bool sure = told && trend->count >= READINGS_TELL;
 	answer_word(answer, "trend", says_word(wear));
 	answer_count(answer, "readings_counted", wear->known ? (int64_t)trend->count : 0);
 	answer_word(answer, "method", wear->method);
@@ -72,8 +73,8 @@ static void write_trend(struct answer *answer, const struct wear_kept *wear)
 		answer_null(answer, "latest_fits");
 	}
 	write_volume(answer, "slope_cm3_m2", told, trend->slope);
-	write_volume(answer, "slope_least_cm3_m2", told, trend->slope_least);
-	write_volume(answer, "slope_most_cm3_m2", told, trend->slope_most);
+	write_volume(answer, "slope_least_cm3_m2", sure, trend->slope_least);
+	write_volume(answer, "slope_most_cm3_m2", sure, trend->slope_most);
 	write_volume(answer, "tau", told, trend->tau);
 	if (told) {
 		answer_count(answer, "kendall_s", trend->kendall_s);
@@ -130,11 +131,11 @@ static void write_forecast(struct answer *answer, const struct worn *worn)
 	const struct forecast *forecast = &worn->forecast;
 	bool most = forecast->known && (forecast->most_known || forecast->exact);
 	answer_word(answer, "forecast",
-	            !forecast->known   ? "not known"
+	            !forecast->known   ? "not_known"
 	            : forecast->passed ? "passed"
-	            : forecast->exact  ? "count"
+	            : forecast->exact  ? "by_count"
 	            : most             ? "range"
-	                               : "not before");
+	                               : "not_before");
 	answer_word(answer, "why", forecast->known ? NULL : forecast->why);
 	write_length(answer, "left_least_m", forecast->known, forecast->least);
 	write_length(answer, "left_most_m", most, forecast->exact ? forecast->least : forecast->most);

@@ -105,14 +105,28 @@ static void add_readings(struct drawing *drawing, struct plot_series *series, co
 	}
 }
 
-/* The web that a life had run at a moment; false before what is on record. */
+/*
+ * The web that a life had run at a moment, by the reading nearest to it on whose side the web is
+ * followed; by the record where no reading tells. False before what is on record.
+ */
 static bool run_at(const struct worn *worn, struct moment moment, double *metres)
 {
+	const struct wear_reading *near = NULL;
 	double run = worn->run.known ? length_to_m(worn->run.value) : 0;
-	for (size_t i = worn->run_count; i > 0; i--) {
-		if (moment_compare(worn->runs[i - 1].moment, moment) > 0) {
-			run -= length_to_m(worn->runs[i - 1].length);
+	for (size_t i = 0; i < worn->reading_count; i++) {
+		const struct wear_reading *reading = &worn->readings[i];
+		if (reading->run.known && (near == NULL || moment_compare(reading->moment, moment) <= 0)) {
+			near = reading;
 		}
+	}
+	struct moment from = near != NULL ? near->moment : (struct moment){.s = INT64_MAX};
+	run = near != NULL ? length_to_m(near->run.value) : run;
+	for (size_t i = 0; i < worn->run_count; i++) {
+		const struct web_run *of = &worn->runs[i];
+		bool after = moment_compare(of->moment, from) > 0;
+		bool until = moment_compare(of->moment, moment) <= 0;
+		run += after && until ? length_to_m(of->length) : 0;
+		run -= !after && !until ? length_to_m(of->length) : 0;
 	}
 	*metres = run;
 	return run >= 0;
@@ -179,15 +193,43 @@ static double last_metres(const struct worn *worn, const struct trend_reach *rea
 	return present > 0 && last > present * 3 ? present * 3 : last;
 }
 
+static double first_metres(const struct worn *worn)
+{
+	double first = 0;
+	bool any = false;
+	for (size_t i = 0; i < worn->reading_count; i++) {
+		const struct wear_reading *reading = &worn->readings[i];
+		double metres = reading->run.known ? length_to_m(reading->run.value) : 0;
+		if (reading->counted && (!any || metres < first)) {
+			first = metres;
+			any = true;
+		}
+	}
+	return first;
+}
+
+static void add_when_new(struct drawing *drawing, struct plot_series *series)
+{
+	const struct worn *worn = drawing->worn;
+	struct plot_point *point = arena_take(drawing->call->arena, 1, sizeof *point);
+	if (worn->when_new.known) {
+		*point = (struct plot_point){0, volume_drawn(drawing, worn->when_new.value)};
+		series[drawing->face->series_count++] =
+			(struct plot_series){"when new", PLOT_CROSS, point, 1};
+	}
+}
+
 static void add_trend(struct drawing *drawing, double present, double until)
 {
 	const struct trend *trend = &drawing->worn->wear.trend;
 	if (trend->says == TREND_TOO_FEW) {
 		return;
 	}
-	add_band(drawing, 0, until);
+	/* Not before what was read: nobody knows how it wore then. */
+	double from = first_metres(drawing->worn);
+	add_band(drawing, from, until);
 	add_line(drawing, trend_forecasts(trend) ? "trend" : "line, no trend shown", PLOT_SOLID,
-	         on_line(drawing, 0), on_line(drawing, present));
+	         on_line(drawing, from), on_line(drawing, present));
 	if (trend_forecasts(trend) && until > present) {
 		add_line(drawing, "forecast", PLOT_DOTTED, on_line(drawing, present),
 		         on_line(drawing, until));
@@ -198,7 +240,7 @@ static const struct plot_face *roll_plot(struct call *call, const struct worn *w
 {
 	struct drawing drawing = drawing_begin(call, worn);
 	struct plot_face *face = drawing.face;
-	struct plot_series *series = arena_take(call->arena, 3, sizeof *series);
+	struct plot_series *series = arena_take(call->arena, 4, sizeof *series);
 	struct trend_reach reach = {.most_known = false};
 	double present = worn->run.known ? length_to_m(worn->run.value) : 0;
 	if (worn->limit.known && trend_forecasts(&worn->wear.trend)) {
@@ -213,6 +255,7 @@ static const struct plot_face *roll_plot(struct call *call, const struct worn *w
 	if (face->series_count == 0) {
 		return NULL;
 	}
+	add_when_new(&drawing, series);
 	add_trend(&drawing, present, until);
 	if (worn->limit.known) {
 		add_limit(&drawing, "limit of the shop", volume_drawn(&drawing, worn->limit.value));

@@ -52,7 +52,7 @@ static double slope_in_units(const struct call *call, double slope)
 }
 
 /* Two figures that count, whatever their size. */
-static const char *two_figures(struct call *call, double number)
+static int digits_of(double number)
 {
 	int digits = 2;
 	double size = fabs(number);
@@ -60,19 +60,23 @@ static const char *two_figures(struct call *call, double number)
 		size *= 10;
 		digits++;
 	}
-	return arena_format(call->arena, "%.*f", digits, number);
+	return digits;
 }
 
 const char *slope_said(struct call *call, double slope)
 {
-	return arena_format(call->arena, "%s%s", two_figures(call, slope_in_units(call, slope)),
+	double number = slope_in_units(call, slope);
+	return arena_format(call->arena, "%.*f%s", digits_of(number), number,
 	                    call->units == UNITS_INCH ? "bcm" : "cm3/m2");
 }
 
-const char *slopes_said(struct call *call, double least, double most)
+const char *slopes_said(struct call *call, const struct trend *trend)
 {
-	return arena_format(call->arena, "%s to %s", two_figures(call, slope_in_units(call, least)),
-	                    two_figures(call, slope_in_units(call, most)));
+	double least = slope_in_units(call, trend->slope_least);
+	double most = slope_in_units(call, trend->slope_most);
+	int digits = digits_of(least) > digits_of(most) ? digits_of(least) : digits_of(most);
+	return arena_format(call->arena, "%.*f to %.*f %s", digits, least, digits, most,
+	                    trend->count < READINGS_TELL ? "from pair to pair" : "with 90 %");
 }
 
 const char *chance_said(struct call *call, const struct trend *trend)
@@ -112,6 +116,13 @@ const char *tooling_said(struct call *call, struct known_length length)
 	return length.known ? arena_copy(call->arena,
 	                                 length_text(length.value, LENGTH_TOOLING, call->units).bytes)
 	                    : NULL;
+}
+
+const char *readings_lacking(struct arena *arena, const struct trend *trend)
+{
+	return arena_format(arena, "%zu after cleaning at a known run%s, %d at different runs needed",
+	                    trend->count, trend->count >= TREND_POINTS_LEAST ? ", all at one" : "",
+	                    TREND_POINTS_LEAST);
 }
 
 /* ---------------------------------------------------------------- forecasts */

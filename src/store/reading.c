@@ -72,7 +72,8 @@ STATEMENT(
 	last_before) = {"last reading before another",
                     "SELECT id, moment, volume, method, after = 'clean', run FROM reading"
                     " WHERE tool = :tool AND life = :life AND after IS :after AND moment <= :moment"
-                    " AND (moment < :moment OR id < :id) AND moment >= :since AND method IS :method"
+                    " AND (moment < :moment OR id < :id) AND moment >= :since"
+                    " AND (method IS NULL OR :method IS NULL OR method = :method)"
                     " ORDER BY moment DESC, id DESC LIMIT 1",
                     false};
 STATEMENT(life_of_reading) = {"life of a reading",

@@ -69,20 +69,26 @@ static size_t method_index(const char *method)
 
 /*
  * Two methods read the same roll differently, so that a step from one to the other would pass for
- * wear: those by the method that most were read by, and of as many by the one of the latest.
+ * wear: those by the method that most were read by, and of as many by the one of the latest. What
+ * has no method on record is taken to be by that one: most shops have one device.
  */
 static const char *choose_method(const struct roll *roll)
 {
 	size_t counts[METHODS] = {0}, best = 0;
 	for (size_t i = 0; i < roll->reading_count; i++) {
 		const struct wear_reading *reading = &roll->readings[i];
-		if (reading->clean && reading->run.known) {
+		if (reading->clean && reading->run.known && reading->method != NULL) {
 			size_t method = method_index(reading->method);
 			counts[method]++;
 			best = counts[method] >= counts[best] ? method : best;
 		}
 	}
 	return methods[best];
+}
+
+static bool methods_agree(const char *a, const char *b)
+{
+	return a == NULL || b == NULL || method_index(a) == method_index(b);
 }
 
 static size_t count_in(struct roll *roll, struct trend_point *points, struct wear_kept *kept)
@@ -98,7 +104,7 @@ static size_t count_in(struct roll *roll, struct trend_point *points, struct wea
 		kept->clean_volume = (struct known_volume){true, reading->volume};
 		if (!reading->run.known) {
 			kept->run_not_known++;
-		} else if (method_index(reading->method) != method_index(kept->method)) {
+		} else if (!methods_agree(reading->method, kept->method)) {
 			kept->other_method++;
 		} else {
 			reading->counted = true;
@@ -111,8 +117,7 @@ static size_t count_in(struct roll *roll, struct trend_point *points, struct wea
 static bool given_back(const struct wear_reading *before, const struct wear_reading *after,
                        const struct trend *trend, int64_t *micro)
 {
-	if (method_index(before->method) != method_index(after->method) || !before->run.known ||
-	    !after->run.known) {
+	if (!methods_agree(before->method, after->method) || !before->run.known || !after->run.known) {
 		return false;
 	}
 	double between = length_to_m(length_subtract(after->run.value, before->run.value));

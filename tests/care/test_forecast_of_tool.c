@@ -221,7 +221,7 @@ static void forecast__die__revolutions_times_its_length_around(void **state)
 
 /* ---------------------------------------------------------------- recent use */
 
-static void per_day__first_run_lately__since_then_but_a_week_at_least(void **state)
+static void per_day__first_run_lately__since_then_not_known_before_a_week(void **state)
 {
 	(void)state;
 	struct due_tool tool = blade("300000m", "0m");
@@ -230,7 +230,7 @@ static void per_day__first_run_lately__since_then_but_a_week_at_least(void **sta
 	tool.first_run = (struct known_moment){true, moment_given("2026-11-01T08:00:00Z")};
 	assert_int_equal(metres(care_per_day(&tool, recent, now())), 3000);
 	tool.first_run.value = moment_given("2026-11-30T08:00:00Z");
-	assert_int_equal(metres(care_per_day(&tool, recent, now())), 12857);
+	assert_int_equal(metres(care_per_day(&tool, recent, now())), 0);
 	tool.first_run.value = moment_given("2020-01-01T08:00:00Z");
 	assert_int_equal(metres(care_per_day(&tool, recent, now())), 1000);
 	tool.recent = length_given("0m");
@@ -261,7 +261,7 @@ int main(void)
 		cmocka_unit_test(forecast__blade__what_is_left_exactly),
 		cmocka_unit_test(forecast__blade_without_a_life__that_of_its_material),
 		cmocka_unit_test(forecast__die__revolutions_times_its_length_around),
-		cmocka_unit_test(per_day__first_run_lately__since_then_but_a_week_at_least),
+		cmocka_unit_test(per_day__first_run_lately__since_then_not_known_before_a_week),
 		cmocka_unit_test(forecast__use_of_next_to_nothing__no_date_past_a_hundred_years),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);

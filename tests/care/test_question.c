@@ -57,8 +57,14 @@ static const struct {
 	{{.volume = "6.6cm3/m2", .after = "run", .moment = "2026-02-13"}, NULL, false},
 	{{.volume = "6.93cm3/m2", .after = "run", .moment = "2026-02-14"}, NULL, false},
 	{{.volume = "6.94cm3/m2", .after = "run", .moment = "2026-02-15"}, NULL, true},
-	/* Another method reads otherwise. */
+	/* What has no method on record may be by this one; another method reads otherwise. */
 	{{.volume = "7.5cm3/m2", .after = "run", .method = "surface", .moment = "2026-02-16"},
+     NULL,
+     true},
+	{{.volume = "5cm3/m2", .after = "run", .method = "drawdown", .moment = "2026-02-17"},
+     NULL,
+     false},
+	{{.volume = "7.4cm3/m2", .after = "run", .method = "surface", .moment = "2026-02-18"},
      NULL,
      false},
 	/* One that comes late is held against those before it alone. */
@@ -169,6 +175,7 @@ static void care_reading__far_from_its_trend__questioned(void **state)
 		        (struct typed){
 					.volume = arena_format(shop->arena, "%d.%02dcm3/m2", 6, 60 - 10 * i + (i % 2)),
 					.after = "clean",
+					.method = "surface",
 					.run = arena_format(shop->arena, "%d000000m", i),
 					.moment = arena_format(shop->arena, "2026-%02d-02", i + 1),
 				});
@@ -181,7 +188,7 @@ static void care_reading__far_from_its_trend__questioned(void **state)
 	read_it(shop, "A-1",
 	        (struct typed){.volume = "5.6cm3/m2",
 	                       .after = "clean",
-	                       .method = "surface",
+	                       .method = "drawdown",
 	                       .run = "6000000m"});
 	assert_false(questioned(shop, "volume 5.60cm3/m2 is far from"));
 	read_it(shop, "A-1", (struct typed){.volume = "5cm3/m2", .after = "clean", .run = "6000000m"});

@@ -1,7 +1,7 @@
 """The line of a roll's volume worked out a second time, by scipy: Theil-Sen, and whether it falls by Kendall's tau.
 
 What counts: readings after cleaning since the roll was engraved, at a known run (as read, or 0 where the roll has run
-nothing), by the method that most of them are by; of as many by the one of the latest. A trend forecasts where there are
+nothing), by the method that most of them are by (of as many by the one of the latest) or by none on record. A trend forecasts where there are
 three at least, they fall, and so many that fall so would come about by chance one time in ten at most (two-sided). Where
 Kendall does not tell that, the program may tell it by how the shop's readings scatter, which tests/trade/test_forecast.c
 measures: then its word is taken (`Shop.trends`), and the line is worked out all the same.
@@ -43,10 +43,10 @@ def points_of(shop, roll):
     known = [reading for reading in clean_readings(shop, roll) if run_of(roll, reading) is not None]
     if not known:
         return []
-    counts = Counter(reading.method for reading in known)
-    most = max(counts.values())
-    method = next(reading.method for reading in reversed(known) if counts[reading.method] == most)
-    return [(run_of(roll, reading), volume_of(reading)) for reading in known if reading.method == method]
+    counts = Counter(reading.method for reading in known if reading.method is not None)
+    most = max(counts.values(), default=0)
+    method = next((reading.method for reading in reversed(known) if reading.method is not None and counts[reading.method] == most), None)
+    return [(run_of(roll, reading), volume_of(reading)) for reading in known if reading.method in (None, method)]
 
 
 def line_of(points, says=None):

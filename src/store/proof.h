@@ -91,6 +91,8 @@ enum outcome prove_look(struct proving *proving, const struct statement *stateme
 enum outcome prove_promises(struct proving *proving);
 /* What tools ran against what runs were finished, and the sum of each. */
 enum outcome prove_runs(struct proving *proving);
+/* The trends kept, and what checks count by, against what the readings tell. */
+enum outcome prove_wear(struct proving *proving);
 /* Every page, every index, and every reference from one record to another. */
 enum outcome prove_file(struct proving *proving);
 /* The chain; and, where `tables` are there, what it tells of every record. */

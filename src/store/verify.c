@@ -124,7 +124,10 @@ static enum outcome prove_all(struct proving *proving)
 	if (outcome == OUTCOME_DONE && !proving->torn && new) {
 		outcome = prove_promises(proving);
 	}
-	return outcome == OUTCOME_DONE && !proving->torn && new ? prove_runs(proving) : outcome;
+	if (outcome == OUTCOME_DONE && !proving->torn && new) {
+		outcome = prove_runs(proving);
+	}
+	return outcome == OUTCOME_DONE && !proving->torn && new ? prove_wear(proving) : outcome;
 }
 
 enum outcome store_verify(struct store *store, struct arena *arena, const struct watch *watch,

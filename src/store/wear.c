@@ -247,6 +247,13 @@ static enum outcome write_wear(struct store *store, const struct roll *roll,
 }
 
 /* cm3/m2 a million metres are 1e-6 cm3/m2 a metre. */
+bool wear_forecast(const struct wear_kept *kept, double *now, double *slope)
+{
+	*now = trend_at(&kept->trend, kept->run_read) * 1e6;
+	*slope = kept->trend.slope;
+	return kept->known && kept->fits && trend_forecasts(&kept->trend);
+}
+
 static enum outcome write_forecast(struct store *store, const struct roll *roll,
                                    const struct wear_kept *kept, struct fault *fault)
 {
@@ -256,9 +263,10 @@ static enum outcome write_forecast(struct store *store, const struct roll *roll,
 	}
 	bind_number(stmt, ":tool", roll->tool);
 	/* Where the latest reading has left the trend it counts itself, as of a roll without one. */
-	if (kept != NULL && kept->fits && trend_forecasts(&kept->trend)) {
-		bind_real(stmt, ":forecast", trend_at(&kept->trend, kept->run_read) * 1e6);
-		bind_real(stmt, ":slope", kept->trend.slope);
+	double now, slope;
+	if (wear_forecast(kept, &now, &slope)) {
+		bind_real(stmt, ":forecast", now);
+		bind_real(stmt, ":slope", slope);
 	}
 	return statement_run(store, stmt, "keeping what a trend tells", fault);
 }
@@ -273,35 +281,55 @@ static enum outcome forget(struct store *store, int64_t tool, struct fault *faul
 	return statement_run(store, stmt, "forgetting a trend", fault);
 }
 
+/* All but what hangs on no reading; `kept->known` false: none is on record of this life. */
+static enum outcome fill_kept(struct store *store, struct arena *arena, struct roll *roll,
+                              struct percent match, struct wear_kept *kept, struct fault *fault)
+{
+	struct scatter shop;
+	struct trend_point *points = arena_take(arena, roll->reading_count + 1, sizeof *points);
+	*kept = (struct wear_kept){.known = roll->reading_count > 0, .run_read = roll->run_by_now};
+	if (!kept->known) {
+		return OUTCOME_DONE;
+	}
+	size_t count = count_in(roll, points, kept);
+	enum outcome outcome = read_shop_scatter(store, roll, kept->method, &shop, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = read_uneven(store, roll, kept, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		trend_of(arena, points, count, &shop, &kept->trend);
+		find_given_back(roll, kept);
+		const struct trend_point *last = &points[count > 0 ? count - 1 : 0];
+		kept->fits = kept->trend.says == TREND_TOO_FEW ||
+		             trend_fits(&kept->trend, last->run, last->volume, match);
+	}
+	return outcome;
+}
+
+enum outcome wear_work_out(struct store *store, struct arena *arena, int64_t tool,
+                           struct percent match, struct wear_kept *kept, struct fault *fault)
+{
+	struct roll roll;
+	bool found;
+	*kept = (struct wear_kept){.known = false};
+	enum outcome outcome = roll_read(store, arena, tool, false, &roll, &found, fault);
+	return outcome == OUTCOME_DONE && found ? fill_kept(store, arena, &roll, match, kept, fault)
+	                                        : outcome;
+}
+
 static enum outcome work_out(struct store *store, struct arena *arena, int64_t tool,
                              struct percent match, struct fault *fault)
 {
 	struct roll roll;
-	struct scatter shop;
-	struct wear_kept kept = {.known = true};
+	struct wear_kept kept;
 	bool found;
 	enum outcome outcome = roll_read(store, arena, tool, false, &roll, &found, fault);
 	if (outcome != OUTCOME_DONE || !found) {
 		return outcome;
 	}
-	if (roll.reading_count == 0) {
-		outcome = forget(store, tool, fault);
-		return outcome == OUTCOME_DONE ? write_forecast(store, &roll, NULL, fault) : outcome;
-	}
-	struct trend_point *points = arena_take(arena, roll.reading_count, sizeof *points);
-	size_t count = count_in(&roll, points, &kept);
-	kept.run_read = roll.run_by_now;
-	outcome = read_shop_scatter(store, &roll, kept.method, &shop, fault);
+	outcome = fill_kept(store, arena, &roll, match, &kept, fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = read_uneven(store, &roll, &kept, fault);
-	}
-	if (outcome == OUTCOME_DONE) {
-		trend_of(arena, points, count, &shop, &kept.trend);
-		find_given_back(&roll, &kept);
-		const struct trend_point *last = &points[count > 0 ? count - 1 : 0];
-		kept.fits = kept.trend.says == TREND_TOO_FEW ||
-		            trend_fits(&kept.trend, last->run, last->volume, match);
-		outcome = write_wear(store, &roll, &kept, fault);
+		outcome = kept.known ? write_wear(store, &roll, &kept, fault) : forget(store, tool, fault);
 	}
 	return outcome == OUTCOME_DONE ? write_forecast(store, &roll, &kept, fault) : outcome;
 }

@@ -49,6 +49,18 @@ bool wear_across(sqlite3_stmt *stmt, int column, struct across *out);
  */
 enum outcome wear_settle(struct store *store, struct fault *fault);
 
+/*
+ * The trend of a roll as its readings tell it now, whatever is kept; `kept->known` false: it was
+ * never read in the life that runs.
+ */
+enum outcome wear_work_out(struct store *store, struct arena *arena, int64_t tool,
+                           struct percent match, struct wear_kept *kept, struct fault *fault);
+/*
+ * What a check counts by: the volume by now and its slope, in 1e-6 cm3/m2 and that a metre. False:
+ * no trend forecasts, or the latest reading has left it and counts itself.
+ */
+bool wear_forecast(const struct wear_kept *kept, double *now, double *slope);
+
 /* A row of wear, called `w`, as columns; the first is NULL where an outer join found none. */
 #define WEAR_COLUMNS \
 	"w.says, w.readings, w.slope, w.slope_least, w.slope_most, w.at_zero, w.mean_run, w.squares," \

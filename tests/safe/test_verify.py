@@ -221,6 +221,25 @@ def test_run_of_a_tool__told_where_it_and_the_runs_of_jobs_differ(shop, planted,
     assert damages(shop) == [told.format(entry)]
 
 
+@pytest.mark.parametrize(
+    "planted, told",
+    [
+        ("UPDATE wear SET slope = slope - 1 WHERE tool = {0}", "{1}: the trend kept is not what its readings tell"),
+        ("UPDATE reading SET volume = volume - 500000 WHERE id = (SELECT max(id) FROM reading WHERE tool = {0}); DELETE FROM wear_stale",
+         "{1}: the trend kept is not what its readings tell"),
+        ("DELETE FROM wear WHERE tool = {0}", "{1}: the trend kept is not what its readings tell"),
+        ("UPDATE anilox SET forecast = forecast + 1 WHERE tool = {0}", "{1}: the forecast kept is not what its trend tells"),
+        ("UPDATE anilox SET forecast = NULL WHERE tool = {0}", "{1}: the forecast kept is not what its trend tells"),
+        ("INSERT INTO wear_stale VALUES ({0})", "{1}: its trend was not worked out anew"),
+    ],
+)
+def test_trend_kept__told_where_it_is_not_what_the_readings_tell(shop, planted, told):
+    roll, tag = (answer_of(shop / "shop.db", f"SELECT {column} FROM anilox k JOIN tool t ON t.id = k.tool WHERE forecast IS NOT NULL ORDER BY t.id LIMIT 1")
+                 for column in ("t.id", "t.tag"))
+    run_sql(shop / "shop.db", *planted.format(roll).split("; "))
+    assert damages(shop) == [told.format(roll, f"{tag[:-1]}-{tag[-1]}")]
+
+
 def test_run_of_a_tool_put_right_by_hand__no_damage(shop):
     for line in ("take PC000051-Y job=J2604", "start J2604", "finish J2604 length=1000m", "edit PC000051-Y run=10m"):
         done(shop, *line.split())
@@ -271,7 +290,7 @@ def test_record_without_entry__told(shop):
 
 
 def test_record_gone__told(shop):
-    run_sql(shop / "shop.db", "DELETE FROM reading WHERE id = 3")
+    run_sql(shop / "shop.db", "DELETE FROM reading WHERE id = 3", "DELETE FROM wear_stale")
     assert damages(shop) == ["reading number 3 is in the ledger and not on record"]
 
 

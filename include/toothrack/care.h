@@ -190,10 +190,11 @@ struct due {
 	size_t say_count;
 };
 /*
- * What is overdue, what comes due within `days`, and what the next booked job would bring to its
- * end by then; most urgent first: overdue before what is not, by date, what has none behind those
- * by what is left of its life; then by the start of the next job, then tag. Not two rows of one
- * tool and one `what`.
+ * What is overdue, what comes due within `days`, what the next booked job would bring to its end by
+ * then, and of what has no date what is nearly at the end of its life, or at its limit by the
+ * forecast (set due_left); most urgent first: overdue before what is not, by date, what has none
+ * behind those by what is left of its life; then by the start of the next job, then tag. Not two
+ * rows of one tool and one `what`. All is read at one moment.
  */
 enum outcome care_due(struct store *store, struct arena *arena, int64_t days, enum units units,
                       struct moment now, struct due *out, struct fault *fault);

@@ -82,7 +82,8 @@ enum outcome care_cleaning(struct store *store, struct arena *arena, const char 
  * `reblade TAG key=value...`: a new blade is in the assembly; its attributes may be given, `fitted`
  * is today where it is not. `regrind TAG key=value...`: a die ground anew, or a roll engraved anew
  * (its volume then must be given anew, or becomes not known; damage of its face is gone). A new
- * life starts, run 0; the old one stays in history.
+ * life starts, run 0; where `fitted` or `engraved` is earlier, with what was read and ran since.
+ * The old one stays in history.
  */
 enum outcome care_reblade(struct store *store, struct arena *arena, const char *tag,
                           const char *const *keys, const char *const *values, size_t count,
@@ -193,10 +194,11 @@ struct due {
 	size_t say_count;
 };
 /*
- * What is overdue, what comes due within `days`, and what the next booked job would bring to its
- * end by then; most urgent first: overdue before what is not, by date, what has none behind those
- * by what is left of its life; then by the start of the next job, then tag. Not two rows of one
- * tool and one `what`.
+ * What is overdue, what comes due within `days`, what the next booked job would bring to its end by
+ * then, and of what has no date what is nearly at the end of its life, or at its limit by the
+ * forecast (set due_left); most urgent first: overdue before what is not, by date, what has none
+ * behind those by what is left of its life; then by the start of the next job, then tag. Not two
+ * rows of one tool and one `what`. All is read at one moment.
  */
 enum outcome care_due(struct store *store, struct arena *arena, int64_t days, enum units units,
                       struct moment now, struct due *out, struct fault *fault);

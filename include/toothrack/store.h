@@ -889,8 +889,9 @@ struct care_change {
 	const char *what; /* of the care: gauged, reblade, regrind, engraved, damaged, cleaned, dirty */
 	const char *detail; /* of the entry, or NULL */
 	const char *note;   /* kept with the care, or NULL */
-	bool new_life;      /* the tool's next life begins: its run goes back to 0 with the record's */
-	struct known_moment since; /* when that was, where not now: what was read since is of it */
+	bool new_life; /* the tool's next life begins: its run, the record's too, is what is of it */
+	struct known_moment
+		since; /* when that was, where not now: what was read and ran since is of it */
 	bool damaged;
 	struct damage_band band;
 	/* Put down as damage too: what lay outside of a usable band that nothing explained. */
@@ -899,6 +900,16 @@ struct care_change {
 	struct known_length diameter, runout; /* gauged: a row among those gauged too */
 	struct record *record;                /* with its values as they will stand, or NULL */
 };
+/*
+ * What a tool had run, of the life that runs, up to a moment, and since, that moment left out;
+ * where that is before the life began, since then. Up to then not known: by the record.
+ */
+struct life_split {
+	struct known_length ended;
+	struct length ran;
+};
+enum outcome store_life_split(struct store *store, int64_t tool, struct moment since,
+                              struct life_split *out, struct fault *fault);
 enum outcome store_care_change(struct store *store, struct arena *arena, const struct kind *kind,
                                int64_t tool, const struct care_change *change,
                                const struct actor *actor, struct fault *fault);

@@ -222,7 +222,8 @@ struct limits {
 	struct percent uneven;      /* of a roll, left, centre, right */
 	struct length life_steel, life_coated, life_polymer; /* of a blade, web; 0: not known */
 	struct duration due_days;
-	enum units units; /* for texts */
+	struct percent due_left; /* of a life, at which a tool without recent use is due */
+	enum units units;        /* for texts */
 };
 
 /* ------------------------------------------------------- trend of wear */

@@ -123,12 +123,26 @@ bool due_by_web(const struct due_list *list, const struct due_asked *asked, stru
 	bool at_next =
 		!out->overdue && asked->next_run.known && length_compare(left, asked->next_run.value) < 0;
 	if (at_next && (!least->known || moment_compare(tool->next_from.value, least->value) < 0)) {
+		out->at_next = true;
 		*least = tool->next_from;
 		out->most = out->most.known && moment_compare(out->most.value, tool->next_until.value) < 0
 		                ? out->most
 		                : tool->next_until;
 	}
 	return out->overdue || (least->known && moment_compare(least->value, list->until) <= 0);
+}
+
+bool due_by_life(const struct due_list *list, const struct due_asked *asked, struct length left,
+                 struct length whole, struct due_reason *out)
+{
+	const struct value most = {
+		.type = VALUE_PERCENT,
+		.known = true,
+		.percent = list->limits.due_left,
+	};
+	bool in_time = due_by_web(list, asked, left, whole, out);
+	bool little = out->left_share * 1e6 <= (double)value_to_stored(&most) + 1e-6;
+	return in_time || (!out->least.known && little);
 }
 
 /* ---------------------------------------------------------------- one tool */
@@ -201,31 +215,45 @@ static int compare(const void *a, const void *b)
 	return order != 0 ? order : (int)x->what - (int)y->what;
 }
 
+/* In `out`, in their order. */
+static void give_rows(struct due_list *list, struct due *out)
+{
+	if (list->count > 1) {
+		qsort(list->items, list->count, sizeof *list->items, compare);
+	}
+	out->rows = arena_take(list->arena, list->count, sizeof *out->rows);
+	for (size_t i = 0; i < list->count; i++) {
+		out->rows[i] = list->items[i].row;
+	}
+	out->count = list->count;
+}
+
+static enum outcome ask_all(struct due_list *list, int64_t days, enum units units, struct due *out)
+{
+	enum outcome outcome = store_limits(list->store, &list->limits, list->fault);
+	list->limits.units = units;
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	list->until = moment_add(list->now, duration_of_days((double)days));
+	struct moment since = moment_add(list->now, duration_of_days(-days_in(list->limits.recent)));
+	outcome = store_due(list->store, NULL, 0, list->now, since, take, list, list->fault);
+	return outcome == OUTCOME_DONE ? due_says(list, out) : outcome;
+}
+
 enum outcome care_due(struct store *store, struct arena *arena, int64_t days, enum units units,
                       struct moment now, struct due *out, struct fault *fault)
 {
 	struct due_list list = {.store = store, .arena = arena, .now = now, .fault = fault};
-	enum outcome outcome = store_limits(store, &list.limits, fault);
 	*out = (struct due){.count = 0};
-	list.limits.units = units;
+	/* Limits and every kind at one moment, whatever another console writes meanwhile. */
+	enum outcome outcome = store_snapshot_begin(store, fault);
 	if (outcome == OUTCOME_DONE) {
-		list.until = moment_add(now, duration_of_days((double)days));
-		struct moment since = moment_add(now, duration_of_days(-days_in(list.limits.recent)));
-		outcome = store_due(store, NULL, 0, now, since, take, &list, fault);
+		outcome = ask_all(&list, days, units, out);
+		store_snapshot_end(store);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = due_says(&list, out);
+		give_rows(&list, out);
 	}
-	if (outcome != OUTCOME_DONE) {
-		return outcome;
-	}
-	if (list.count > 1) {
-		qsort(list.items, list.count, sizeof *list.items, compare);
-	}
-	out->rows = arena_take(arena, list.count, sizeof *out->rows);
-	for (size_t i = 0; i < list.count; i++) {
-		out->rows[i] = list.items[i].row;
-	}
-	out->count = list.count;
-	return OUTCOME_DONE;
+	return outcome;
 }

@@ -38,6 +38,7 @@ struct due_reason {
 	struct known_moment least, most;
 	struct known_length left, left_most;
 	double left_share;
+	bool at_next; /* it comes in the next job, and `least` is the start of that */
 	const char *text;
 };
 
@@ -62,6 +63,13 @@ void due_add(struct due_list *list, const struct due_asked *asked, const struct 
  */
 bool due_by_web(const struct due_list *list, const struct due_asked *asked, struct length left,
                 struct length whole, struct due_reason *out);
+
+/*
+ * The same of what is left of a life, or of the way to a limit: where no date can be told it
+ * belongs on the list by its share of the whole (set due_left).
+ */
+bool due_by_life(const struct due_list *list, const struct due_asked *asked, struct length left,
+                 struct length whole, struct due_reason *out);
 
 /* Each asks its rules of the tool. */
 void due_dirty(struct due_list *list, const struct due_asked *asked);

@@ -63,6 +63,18 @@ static bool is_some(struct length length)
 	return length_compare(length, length_from_nm(0)) > 0;
 }
 
+/* `150000m at most`; of what is still to come `150000m is reached about 2026-12-20 ...` */
+static const char *cleaning_words(const struct due_list *list, const struct due_asked *asked,
+                                  const struct due_reason *reason)
+{
+	const char *every = words_of_web(list, list->limits.clean_every);
+	return reason->overdue ? arena_format(list->arena, "%s at most", every)
+	       : reason->at_next
+	           ? arena_format(list->arena, "%s is reached in %s", every, asked->tool->next_job)
+	           : arena_format(list->arena, "%s is reached about %s at its recent use", every,
+	                          words_of_day(list, reason->least.value));
+}
+
 static void ask_cleaning(struct due_list *list, const struct due_asked *asked)
 {
 	const struct due_tool *tool = asked->tool;
@@ -76,8 +88,8 @@ static void ask_cleaning(struct due_list *list, const struct due_asked *asked)
 	                                                       words_of_day(list, tool->cleaned.value))
 	                                        : "and no cleaning is on record";
 	reason.text =
-		arena_format(list->arena, "ran %s %s, %s at most", words_of_web(list, tool->since_cleaned),
-	                 since, words_of_web(list, every));
+		arena_format(list->arena, "ran %s %s, %s", words_of_web(list, tool->since_cleaned), since,
+	                 cleaning_words(list, asked, &reason));
 	due_add(list, asked, &reason);
 }
 
@@ -131,15 +143,24 @@ static bool ask_loss(struct due_list *list, const struct due_asked *asked)
 	return true;
 }
 
+/* `12600m to 45200m`; `within 45200m` where it may be reached already */
+static const char *web_range(const struct due_list *list, const struct forecast *forecast)
+{
+	const char *most = words_of_web_rough(list, forecast->most);
+	return is_some(forecast->least) ? arena_format(list->arena, "%s to %s",
+	                                               words_of_web_rough(list, forecast->least), most)
+	                                : arena_format(list->arena, "within %s", most);
+}
+
 /*
- * `20% loss since new by its trend between 2026-12-24 and 2027-02-10, in 12600m to 45200m`; without
- * dates, where the recent use is not known, by web alone.
+ * `20% loss since new by its trend between 2026-12-24 and 2027-02-10, 12600m to 45200m of web`;
+ * without dates, where the recent use is not known, by web alone.
  */
 static const char *forecast_words(const struct due_list *list, const struct forecast *forecast)
 {
 	struct text text = text_start(list->arena);
 	bool now = !is_some(forecast->least);
-	const char *least = now ? "now" : words_of_web_rough(list, forecast->least);
+	const char *least = words_of_web_rough(list, forecast->least);
 	const char *day =
 		now || !forecast->days_known ? "now" : words_of_day(list, forecast->date_least);
 	text_add_format(&text, "%s loss since new by its trend ",
@@ -153,12 +174,10 @@ static const char *forecast_words(const struct due_list *list, const struct fore
 	} else if (!forecast->most_known) {
 		text_add_format(&text, "in %s at the earliest, no end can be told", least);
 	} else if (forecast->days_known) {
-		text_add_format(&text, "between %s and %s, %s to %s of web", day,
-		                words_of_day(list, forecast->date_most), least,
-		                words_of_web_rough(list, forecast->most));
+		text_add_format(&text, "between %s and %s, %s of web", day,
+		                words_of_day(list, forecast->date_most), web_range(list, forecast));
 	} else {
-		text_add_format(&text, "within %s to %s of web", least,
-		                words_of_web_rough(list, forecast->most));
+		text_add_format(&text, now ? "%s of web" : "after %s of web", web_range(list, forecast));
 	}
 	return text.bytes;
 }
@@ -176,8 +195,9 @@ static void ask_forecast(struct due_list *list, const struct due_asked *asked)
 		list->rolls_to_read += asked->used && lacks ? 1 : 0;
 		return;
 	}
-	struct length life = length_add(tool->run.value, forecast.least);
-	if (!due_by_web(list, asked, forecast.least, life, &reason)) {
+	/* By the run that the forecast is counted from. */
+	struct length whole = length_add(tool->wear.run_read, forecast.least);
+	if (!due_by_life(list, asked, forecast.least, whole, &reason)) {
 		return;
 	}
 	/* What may be reached by now need not be. */
@@ -203,6 +223,7 @@ static int64_t ppm_of(struct percent percent)
 	return value_to_stored(&value);
 }
 
+/* Without a date: it may be of an earlier reading than the latest, and which is not kept. */
 static void ask_evenness(struct due_list *list, const struct due_asked *asked)
 {
 	const struct wear_kept *wear = &asked->tool->wear;
@@ -213,8 +234,6 @@ static void ask_evenness(struct due_list *list, const struct due_asked *asked)
 		.what = DUE_DECIDE,
 		.by = "date",
 		.overdue = true,
-		.least = wear->clean_moment,
-		.most = wear->clean_moment,
 		.text = arena_format(list->arena,
 	                         "left, centre and right differ by %.1f%% of their mean, %s at most",
 	                         (double)ppm_of(wear->uneven.value) / 10000,
@@ -283,7 +302,7 @@ enum outcome due_blade(struct due_list *list, const struct due_asked *asked)
 	if (!left.known && asked->used) {
 		list->materials[material_of(tool->material)].without_life++;
 	}
-	if (!left.known || !due_by_web(list, asked, left.value, whole.value, &reason)) {
+	if (!left.known || !due_by_life(list, asked, left.value, whole.value, &reason)) {
 		return OUTCOME_DONE;
 	}
 	enum outcome outcome = lives_of(list, tool->material, &lives);
@@ -342,7 +361,7 @@ void due_die(struct due_list *list, const struct due_asked *asked)
 	struct known_length left = life_left(tool, &list->limits);
 	struct due_reason reason = {.by = "metres"};
 	list->dies_without_life += !left.known && asked->used ? 1 : 0;
-	if (!left.known || !due_by_web(list, asked, left.value, whole.value, &reason)) {
+	if (!left.known || !due_by_life(list, asked, left.value, whole.value, &reason)) {
 		return;
 	}
 	struct length told = reason.overdue ? tool->run.value : left.value;

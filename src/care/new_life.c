@@ -37,6 +37,7 @@ struct renewal {
 	enum units units;
 	const struct actor *actor;
 	struct care_tool tool;
+	struct life_split split; /* of its run */
 	struct care_change change;
 	struct cared *out;
 };
@@ -223,23 +224,16 @@ static struct known_moment since_of(const struct renewal *renewal)
 	return since;
 }
 
-/* The run goes back to nothing, whenever it began: what ran since stays with the life before. */
-static enum outcome question_since(struct renewal *renewal, struct fault *fault)
+/* What ran before the new life, and in it: nothing yet, unless it began before today. */
+static enum outcome split_run(struct renewal *renewal, struct fault *fault)
 {
 	struct known_moment since = since_of(renewal);
-	struct length web;
-	if (!since.known) {
-		return OUTCOME_DONE;
-	}
-	enum outcome outcome =
-		store_web_since(renewal->store, renewal->tool.found.id, since.value, &web, fault);
-	if (outcome == OUTCOME_DONE && length_compare(web, length_from_nm(0)) > 0) {
-		care_question(renewal->arena, renewal->out,
-		              "it has run %s since %s, on record of the life before",
-		              length_text(web, LENGTH_WEB, renewal->units).bytes,
-		              moment_text(since.value).bytes);
-	}
-	return outcome;
+	struct life_split *split = &renewal->split;
+	split->ended = care_length(renewal->tool.before, "run");
+	split->ran = length_from_nm(0);
+	return since.known
+	           ? store_life_split(renewal->store, renewal->tool.found.id, since.value, split, fault)
+	           : OUTCOME_DONE;
 }
 
 /* Solid dies take about four regrinds: Packaging Impressions; the shop's own in `regrinds`. */
@@ -288,9 +282,15 @@ static void tell_notes(struct renewal *renewal)
 	bool was_damaged =
 		care_length(before, "face_from").known || care_length(before, "face_to").known;
 	bool is_damaged = care_length(after, "face_from").known || care_length(after, "face_to").known;
+	if (length_compare(renewal->split.ran, length_from_nm(0)) > 0) {
+		text_add_format(&text, "it has run %s since %s",
+		                length_text(renewal->split.ran, LENGTH_WEB, renewal->units).bytes,
+		                moment_text(since_of(renewal).value).bytes);
+	}
 	if (lost != NULL && record_known(after, lost) == NULL) {
-		text_add_format(&text, "%s when new is not known: type edit %s %s=... once it is read",
-		                lost, tag, lost);
+		text_join(&text, "; ", lost);
+		text_add_format(&text, " when new is not known: type edit %s %s=... once it is read", tag,
+		                lost);
 	}
 	if (was_damaged && !is_damaged) {
 		text_join(&text, "; ", "the whole face is usable again");
@@ -312,7 +312,7 @@ static void tell_notes(struct renewal *renewal)
 static const char *detail_of(const struct renewal *renewal)
 {
 	const struct record *before = renewal->tool.before, *after = renewal->tool.after;
-	struct known_length ended = renewal->out->ended;
+	struct known_length ended = renewal->split.ended;
 	struct text text = text_start(renewal->arena);
 	const int64_t next = renewal->tool.life + 1;
 	text_add_format(&text, "life %lld", (long long)next);
@@ -341,7 +341,7 @@ static enum outcome write_renewal(struct renewal *renewal, struct fault *fault)
 	struct care_change *change = &renewal->change;
 	struct cared *out = renewal->out;
 	out->new_life = true;
-	out->ended = care_length(renewal->tool.before, "run");
+	out->ended = renewal->split.ended;
 	out->told = renewal->begins->given;
 	change->word = renewal->begins->word;
 	change->what = renewal->begins->what;
@@ -368,7 +368,7 @@ static enum outcome renew_found(struct renewal *renewal, const char *tag, struct
 		outcome = take_all(renewal, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = question_since(renewal, fault);
+		outcome = split_run(renewal, fault);
 	}
 	if (outcome == OUTCOME_DONE && renewal->begins->kind == KIND_DIE) {
 		outcome = question_die(renewal, fault);

@@ -141,16 +141,17 @@ enum outcome care_wear(struct store *store, struct arena *arena, const char *tag
                        struct moment now, struct worn *out, struct fault *fault)
 {
 	struct wearing wearing = {.store = store, .arena = arena, .fault = fault, .now = now};
-	enum outcome outcome = store_limits(store, &wearing.limits, fault);
-	wearing.limits.units = units;
 	/* Its parts are read at one moment, whatever another console writes meanwhile. */
-	if (outcome == OUTCOME_DONE) {
-		outcome = store_snapshot_begin(store, fault);
+	enum outcome outcome = store_snapshot_begin(store, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
 	}
+	outcome = store_limits(store, &wearing.limits, fault);
+	wearing.limits.units = units;
 	if (outcome == OUTCOME_DONE) {
 		outcome = read_tool(&wearing, tag, out);
-		store_snapshot_end(store);
 	}
+	store_snapshot_end(store);
 	return outcome;
 }
 
@@ -190,11 +191,17 @@ enum outcome care_wear_rolls(struct store *store, struct arena *arena, struct mo
                              struct worn **out, size_t *count, struct fault *fault)
 {
 	struct wearing wearing = {.store = store, .arena = arena, .fault = fault, .now = now};
-	enum outcome outcome = store_limits(store, &wearing.limits, fault);
+	*count = 0;
+	enum outcome outcome = store_snapshot_begin(store, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	outcome = store_limits(store, &wearing.limits, fault);
 	if (outcome == OUTCOME_DONE) {
 		outcome = store_due(store, &kinds[KIND_ANILOX], 0, now, recent_since(&wearing), take,
 		                    &wearing, fault);
 	}
+	store_snapshot_end(store);
 	if (outcome == OUTCOME_DONE && wearing.count > 1) {
 		qsort(wearing.items, wearing.count, sizeof *wearing.items, compare);
 	}

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "life.h"
 #include "record.h"
 
 /*
@@ -14,40 +15,23 @@
  * What comes late is of the life that ran by then, and nobody knows how much web that had run. A
  * life begins no sooner than the one before it.
  */
-STATEMENT(add_care) =
-	{"care of a tool",
-     "INSERT INTO care (tool, life, moment, what, face_from, face_to, note, run, material)"
-     " SELECT t.id, CASE WHEN :new_life THEN t.life + 1 ELSE t.life - (SELECT count(*) FROM care c"
-     " WHERE c.tool = t.id AND c.what IN ('reblade', 'regrind', 'engraved')"
-     " AND c.moment > :moment) END, CASE WHEN :new_life THEN max(:moment, COALESCE("
-     "(SELECT max(c.moment) FROM care c WHERE c.tool = t.id"
-     " AND c.what IN ('reblade', 'regrind', 'engraved')), :moment)) ELSE :moment END,"
-     " :what, :from, :to, :note,"
-     " CASE WHEN NOT :late THEN t.run END, CASE WHEN :what = 'reblade'"
-     " THEN (SELECT b.material FROM blade b WHERE b.tool = t.id) END FROM tool t WHERE t.id = :id",
-     false};
+STATEMENT(add_care) = {
+	"care of a tool",
+	"INSERT INTO care (tool, life, moment, what, face_from, face_to, note, run, material)"
+	" SELECT t.id, CASE WHEN :new_life THEN t.life + 1 ELSE t.life - (SELECT count(*) FROM care c"
+	" WHERE c.tool = t.id AND c.what IN ('reblade', 'regrind', 'engraved')"
+	" AND c.moment > :moment) END, CASE WHEN :new_life THEN max(:moment, COALESCE("
+	"(SELECT max(c.moment) FROM care c WHERE c.tool = t.id"
+	" AND c.what IN ('reblade', 'regrind', 'engraved')), :moment)) ELSE :moment END,"
+	" :what, :from, :to, :note,"
+	" CASE WHEN NOT :late THEN CASE WHEN :split THEN :ended ELSE t.run END END, CASE WHEN :what = 'reblade'"
+	" THEN (SELECT b.material FROM blade b WHERE b.tool = t.id) END FROM tool t WHERE t.id = :id",
+	false};
 STATEMENT(add_gauge) = {"what was gauged of a tool",
                         "INSERT INTO gauge (tool, life, moment, diameter, runout, run)"
                         " SELECT id, life, :moment, :diameter, :runout, run FROM tool"
                         " WHERE id = :id",
                         false};
-STATEMENT(begin_life) = {"next life of a tool begun",
-                         "UPDATE tool SET life = life + 1 WHERE id = :id", false};
-/* Of a life that began before it was put on record: what was read since is of it. */
-STATEMENT(take_readings) =
-	{"readings of a life begun",
-     "UPDATE reading SET life = life + 1 WHERE tool = :id"
-     " AND life = (SELECT life - 1 FROM tool WHERE id = :id) AND moment >= (SELECT moment FROM care"
-     " WHERE tool = :id AND life = (SELECT life FROM tool WHERE id = :id)"
-     " AND what IN ('reblade', 'regrind', 'engraved') ORDER BY moment, id LIMIT 1)",
-     false};
-/* Before the life is taken back; all that is read in it by then came before it. */
-STATEMENT(give_readings) = {"readings of a life taken back",
-                            "UPDATE reading SET life = life - 1 WHERE tool = :id"
-                            " AND life = (SELECT life FROM tool WHERE id = :id)",
-                            false};
-STATEMENT(life_of) = {"life of a tool", "SELECT life FROM tool WHERE id = :id", false};
-
 STATEMENT(care_of) =
 	{"care of a tool in the life that runs",
      "SELECT what, moment, face_from, face_to, note FROM care WHERE tool = :tool"
@@ -69,10 +53,6 @@ STATEMENT(remove_care) = {"care taken back",
                           false};
 STATEMENT(remove_gauge) = {"what was gauged taken back",
                            "DELETE FROM gauge WHERE id = " KEPT_NUMBER("'gauge'"), false};
-STATEMENT(restore_life) = {"life of a tool taken back",
-                           "UPDATE tool SET life = " KEPT_NUMBER("'tool_life'") " WHERE id = :id",
-                           false};
-
 /* Of the life that an entry began: readings put on record in it, and web that has run in it. */
 STATEMENT(life_since) =
 	{"latest entry of a life",
@@ -103,8 +83,8 @@ static enum outcome keep_row(struct store *store, const char *attribute, struct 
 
 /* `band` NULL: none is told. */
 static enum outcome write_care(struct store *store, int64_t tool, const struct care_change *change,
-                               const struct damage_band *band, const char *kept,
-                               const struct actor *actor, struct fault *fault)
+                               const struct life_split *split, const struct damage_band *band,
+                               const char *kept, const struct actor *actor, struct fault *fault)
 {
 	sqlite3_stmt *stmt = statement_ready(store, &add_care, fault);
 	if (stmt == NULL) {
@@ -113,6 +93,9 @@ static enum outcome write_care(struct store *store, int64_t tool, const struct c
 	bind_number(stmt, ":id", tool);
 	bind_number(stmt, ":new_life", change->new_life);
 	bind_number(stmt, ":late", actor->happened.known);
+	bind_number(stmt, ":split", split != NULL);
+	bind_length(stmt, ":ended", split != NULL && split->ended.known,
+	            split != NULL ? split->ended.value : length_from_nm(0));
 	bind_moment(stmt, ":moment", change->since.known ? change->since.value : actor_moment(actor));
 	bind_words(stmt, ":what", change->what);
 	bind_words(stmt, ":note", change->note);
@@ -126,16 +109,18 @@ static enum outcome write_care(struct store *store, int64_t tool, const struct c
 
 /* The care itself, and what lay outside of a usable band that no damage on record explained. */
 static enum outcome write_cares(struct store *store, int64_t tool, const struct care_change *change,
-                                const struct actor *actor, struct fault *fault)
+                                const struct life_split *split, const struct actor *actor,
+                                struct fault *fault)
 {
 	static const char *const kept[] = {"care_below", "care_above"};
 	struct care_change outside = {.what = "damaged",
 	                              .note = "outside of the usable face on record"};
-	enum outcome outcome = write_care(store, tool, change, change->damaged ? &change->band : NULL,
-	                                  "care", actor, fault);
+	enum outcome outcome = write_care(store, tool, change, split,
+	                                  change->damaged ? &change->band : NULL, "care", actor, fault);
 	assert(change->outside_count <= COUNT_OF(kept));
 	for (size_t i = 0; i < change->outside_count && outcome == OUTCOME_DONE; i++) {
-		outcome = write_care(store, tool, &outside, &change->outside[i], kept[i], actor, fault);
+		outcome =
+			write_care(store, tool, &outside, NULL, &change->outside[i], kept[i], actor, fault);
 	}
 	return outcome;
 }
@@ -158,40 +143,9 @@ static enum outcome write_gauge(struct store *store, int64_t tool, const struct 
 	return outcome == OUTCOME_DONE ? keep_row(store, "gauge", fault) : outcome;
 }
 
-static enum outcome run_by_tool(struct store *store, const struct statement *statement,
-                                int64_t tool, struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
-	if (stmt == NULL) {
-		return OUTCOME_STORE;
-	}
-	bind_number(stmt, ":id", tool);
-	return statement_run(store, stmt, "changing the life of readings", fault);
-}
-
-static enum outcome write_life(struct store *store, int64_t tool, bool earlier, struct fault *fault)
-{
-	char number[24];
-	int64_t life;
-	enum outcome outcome = store_tool_life(store, tool, &life, fault);
-	if (outcome == OUTCOME_DONE) {
-		snprintf(number, sizeof number, "%lld", (long long)life);
-		outcome = before_keep(store, "tool_life", number, fault);
-	}
-	sqlite3_stmt *stmt =
-		outcome == OUTCOME_DONE ? statement_ready(store, &begin_life, fault) : NULL;
-	if (stmt == NULL) {
-		return outcome != OUTCOME_DONE ? outcome : OUTCOME_STORE;
-	}
-	bind_number(stmt, ":id", tool);
-	outcome = statement_run(store, stmt, "beginning a life", fault);
-	return outcome == OUTCOME_DONE && earlier ? run_by_tool(store, &take_readings, tool, fault)
-	                                          : outcome;
-}
-
 static enum outcome write_record(struct store *store, struct arena *arena,
-                                 const struct care_change *change, const struct actor *actor,
-                                 struct fault *fault)
+                                 const struct care_change *change, const struct life_split *split,
+                                 const struct actor *actor, struct fault *fault)
 {
 	struct record *before, *record = change->record;
 	if (record == NULL) {
@@ -199,7 +153,8 @@ static enum outcome write_record(struct store *store, struct arena *arena,
 	}
 	if (change->new_life) {
 		struct value *run = record_value(record, "run");
-		*run = (struct value){.type = run->type, .known = true, .length = length_from_nm(0)};
+		*run = (struct value){.type = run->type, .known = true};
+		run->length = split != NULL ? split->ran : length_from_nm(0);
 	}
 	enum outcome outcome =
 		store_record_read(store, arena, record->kind, record->id, &before, fault);
@@ -221,18 +176,23 @@ enum outcome store_care_change(struct store *store, struct arena *arena, const s
 		.happened = actor_moment(actor),
 		.detail = change->detail,
 	};
+	struct life_split since, *split = change->new_life && change->since.known ? &since : NULL;
 	assert(!change->new_life || change->record != NULL);
 	enum outcome outcome = ledger_write(store, &entry, actor, fault);
+	if (outcome == OUTCOME_DONE && split != NULL) {
+		outcome = store_life_split(store, tool, change->since.value, split, fault);
+	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = write_cares(store, tool, change, actor, fault);
+		outcome = write_cares(store, tool, change, split, actor, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = write_gauge(store, tool, change, actor, fault);
 	}
 	if (outcome == OUTCOME_DONE && change->new_life) {
-		outcome = write_life(store, tool, change->since.known, fault);
+		outcome = life_begin(store, tool, split, fault);
 	}
-	return outcome == OUTCOME_DONE ? write_record(store, arena, change, actor, fault) : outcome;
+	return outcome == OUTCOME_DONE ? write_record(store, arena, change, split, actor, fault)
+	                               : outcome;
 }
 
 enum outcome store_care_add(struct store *store, const struct kind *kind, int64_t tool,
@@ -277,9 +237,6 @@ static enum outcome run_by_entry(struct store *store, const struct statement *st
 		return OUTCOME_STORE;
 	}
 	bind_number(stmt, ":entry", entry->number);
-	if (statement == &restore_life) {
-		bind_number(stmt, ":id", entry->subject);
-	}
 	return statement_run(store, stmt, "taking care back", fault);
 }
 
@@ -296,11 +253,7 @@ static enum outcome restore_rows(struct store *store, struct arena *arena,
 	if (outcome == OUTCOME_DONE) {
 		outcome = before_read(store, arena, entry->number, "tool_life", &began, &life, fault);
 	}
-	if (outcome == OUTCOME_DONE && began) {
-		outcome = run_by_tool(store, &give_readings, entry->subject, fault);
-	}
-	return outcome == OUTCOME_DONE && began ? run_by_entry(store, &restore_life, entry, fault)
-	                                        : outcome;
+	return outcome == OUTCOME_DONE && began ? life_give_back(store, entry, fault) : outcome;
 }
 
 enum outcome store_undo_care_change(struct store *store, struct arena *arena,
@@ -331,22 +284,6 @@ enum outcome store_undo_care_change(struct store *store, struct arena *arena,
 }
 
 /* ---------------------------------------------------------------- told */
-
-enum outcome store_tool_life(struct store *store, int64_t tool, int64_t *life, struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, &life_of, fault);
-	enum outcome outcome = OUTCOME_STORE;
-	*life = 1;
-	if (stmt == NULL) {
-		return outcome;
-	}
-	bind_number(stmt, ":id", tool);
-	if (statement_row(store, stmt, &outcome, fault)) {
-		*life = sqlite3_column_int64(stmt, 0);
-	}
-	statement_done(stmt);
-	return outcome;
-}
 
 static struct care_row care_row_read(struct arena *arena, sqlite3_stmt *stmt)
 {

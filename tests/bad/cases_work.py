@@ -268,7 +268,7 @@ CASES = (
     # set
     ("set frob", 2,
      "key not known: frob",
-     "Type buildup, spread, runout, repeat_match, blade_length_match, die_match, liner_match, volume_tolerance, volume_loss, trend_match, volume_rise, screen_ratio, overs, turnaround, make_ready, shifts, closed, life_over, regrinds, recent, due_days, clean_every, read_every, uneven, life_steel, life_coated, life_polymer, idle, x_least, tag_content, company_prefix, stock_tool, stock_place, stock_press, stock_job, stock_badge, stock_action, units or currency."),
+     "Type buildup, spread, runout, repeat_match, blade_length_match, die_match, liner_match, volume_tolerance, volume_loss, trend_match, volume_rise, screen_ratio, overs, turnaround, make_ready, shifts, closed, life_over, regrinds, recent, due_days, due_left, clean_every, read_every, uneven, life_steel, life_coated, life_polymer, idle, x_least, tag_content, company_prefix, stock_tool, stock_place, stock_press, stock_job, stock_badge, stock_action, units or currency."),
     ("set bildup", 2, "key not known: bildup", "Type buildup."),
     ("set buildup=0.02mm", 2, "word not expected: buildup=0.02mm", "Type set buildup 0.02mm"),
     ("set buildup 0.02", 2, "buildup without a unit: 0.02", "Type 0.02mm or 0.02in."),
@@ -298,6 +298,7 @@ CASES = (
     ("set clean_every 20000000m", 2, "clean_every is at most 10000000m: 20000000m",
      "Type a value from 0m to 10000000m, or set clean_every default for the default, 150000m."),
     ("set life_steel 300000", 2, "life_steel without a unit: 300000", "Type 300000m or 300000ft."),
+    ("set due_left 51%", 2, "due_left is at most 50%: 51%", "Type a value from 0% to 50%, or set due_left default for the default, 10%."),
     ("set uneven 101%", 2, "uneven is at most 100%: 101%", "Type a value from 0% to 100%, or set uneven default for the default, 10%."),
     ("set shifts never", 2, "shifts leave no open hour: never",
      "Type shifts such as \"mon-fri 06:00-22:00, sat 06:00-14:00\", or always for a shop that never closes."),

@@ -142,13 +142,25 @@ static void due__web_since_the_cleaning__by_metres_at_the_recent_use(void **stat
 	assert_false(row->overdue);
 	assert_int_equal(metres(row->left), 20000);
 	assert_string_equal(day_text(row->least), "2026-12-21");
-	assert_string_equal(row->text, "ran 130000m since the cleaning on 2026-05-15, 150000m at most");
+	assert_string_equal(row->text, "ran 130000m since the cleaning on 2026-05-15, 150000m is "
+	                               "reached about 2026-12-21 at its recent use");
 	assert_int_equal(due_within(shop, 19).count, 0);
 	ran(shop, roll, 2, 20000);
 	row = only(due_within(shop, 1), DUE_CLEAN, "metres");
 	assert_true(row->overdue);
+	assert_string_equal(row->text, "ran 150000m since the cleaning on 2026-05-15, 150000m at most");
 	assert_int_equal(metres(row->left), 0);
 	put(shop, "clean_every", "0m");
+	assert_int_equal(due_now(shop).count, 0);
+}
+
+/* Whoever uses it no more need not clean it. */
+static void due__web_since_the_cleaning__not_asked_without_recent_use(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = add_roll(shop, "500000m");
+	care(shop, roll, "cleaned", 200);
+	ran(shop, roll, 150, 149000);
 	assert_int_equal(due_now(shop).count, 0);
 }
 
@@ -221,6 +233,22 @@ static void due__past_the_loss_and_uneven__one_row_that_says_both(void **state)
 	assert_null(strstr(due_now(shop).rows[0].text, "differ"));
 }
 
+/* When it was read across is not kept: the latest reading tells no date of it. */
+static void due__uneven__no_date_of_another_reading(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = add_roll(shop, "500000m");
+	read_clean(shop, roll, 10, "5.5/6/6.5cm3/m2", "400000m");
+	shop_add(shop, KIND_READING,
+	         WORDS("volume", "6cm3/m2", "tool", tag_of(shop, roll), "moment",
+	               "2026-11-30T08:00:00Z", "method", "surface", "after", "clean", "run",
+	               "500000m"));
+	const struct due_row *row = only(due_now(shop), DUE_DECIDE, "date");
+	assert_true(row->overdue);
+	assert_false(row->least.known || row->most.known);
+	assert_non_null(strstr(row->text, "left, centre and right differ by 16.7% of their mean"));
+}
+
 /* Of 6 cm3/m2 one is gone after 500 km; 20 % are 1.2, at 600 km. Scatter makes it a range. */
 static void worn(struct shop *shop, int64_t roll)
 {
@@ -237,6 +265,7 @@ static void due__trend_to_the_limit__by_forecast_within_the_days(void **state)
 	struct shop *shop = *state;
 	int64_t roll = add_roll(shop, "500000m");
 	put(shop, "clean_every", "0m");
+	put(shop, "due_left", "0%");
 	worn(shop, roll);
 	assert_int_equal(due_now(shop).count, 0);
 	ran(shop, roll, 60, 450000);
@@ -257,6 +286,55 @@ static void due__trend_to_the_limit__by_forecast_within_the_days(void **state)
 	assert_string_equal(row->text, "20% loss since new by its trend is reached");
 }
 
+/* So little of the whole way to its limit is left that it is told without a date. */
+static void due__trend_near_the_limit__by_web_without_recent_use(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = add_roll(shop, "540000m");
+	worn(shop, roll);
+	const struct due_row *row = only(due_now(shop), DUE_DECIDE, "forecast");
+	assert_false(row->overdue);
+	assert_false(row->least.known || row->most.known);
+	double left = length_to_m(row->left.value);
+	double share = left / (540000 + left);
+	assert_true(share > 0.02 && share < 0.1);
+	assert_non_null(strstr(row->text, "20% loss since new by its trend after "));
+	assert_non_null(strstr(row->text, "m of web"));
+	put(shop, "due_left", arena_format(shop->arena, "%.3f%%", floor(share * 100000) / 1000));
+	assert_int_equal(due_now(shop).count, 0);
+	put(shop, "due_left", arena_format(shop->arena, "%.3f%%", ceil(share * 100000) / 1000));
+	assert_int_equal(due_now(shop).count, 1);
+}
+
+/* Read at more than is on record: what the roll has run is what it was read at. */
+static void due__read_past_the_run_on_record__whole_way_from_the_reading(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = add_roll(shop, "1000m");
+	worn(shop, roll);
+	read_clean(shop, roll, 0, "4.93/4.93/4.93cm3/m2", "540000m");
+	const struct due_row *row = only(due_now(shop), DUE_DECIDE, "forecast");
+	assert_true(length_to_m(row->left.value) < 60000);
+}
+
+static void due__trend_may_be_at_the_limit__no_least(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = add_roll(shop, "590000m");
+	worn(shop, roll);
+	const struct due_row *row = only(due_now(shop), DUE_DECIDE, "forecast");
+	assert_int_equal(metres(row->left), 0);
+	assert_true(strncmp(row->text, "20% loss since new by its trend within ",
+	                    strlen("20% loss since new by its trend within ")) == 0);
+	assert_null(strstr(row->text, "now"));
+	put(shop, "clean_every", "0m");
+	ran(shop, roll, 60, 90000);
+	row = only(due_now(shop), DUE_DECIDE, "forecast");
+	assert_non_null(strstr(row->text, "between now and 2026-12-"));
+	assert_non_null(strstr(row->text, ", within "));
+	assert_null(strstr(row->text, "now to"));
+}
+
 /* ---------------------------------------------------------------- blades */
 
 static int64_t add_blade(struct shop *shop, const char *life, const char *run)
@@ -268,6 +346,7 @@ static void due__blade__by_metres_beside_what_blades_have_run(void **state)
 {
 	struct shop *shop = *state;
 	int64_t blade = add_blade(shop, "300000m", "288000m");
+	put(shop, "due_left", "3.9%");
 	assert_int_equal(due_now(shop).count, 0);
 	ran(shop, blade, 85, 90000);
 	const struct due_row *row = only(due_now(shop), DUE_BLADE, "metres");
@@ -292,6 +371,34 @@ static void due__blade__by_metres_beside_what_blades_have_run(void **state)
 	assert_non_null(strstr(row->text, "ran 310000m of 300000m"));
 }
 
+/* Behind what has a date, those nearest to their end first. */
+static void due__blade_at_its_end__by_metres_without_recent_use(void **state)
+{
+	struct shop *shop = *state;
+	int64_t near = add_blade(shop, "100000m", "99990m"),
+			tenth = add_blade(shop, "100000m", "90000m");
+	add_blade(shop, "100000m", "89999m");
+	struct due listed = due_now(shop);
+	assert_int_equal(listed.count, 2);
+	assert_int_equal(listed.rows[0].tool.id, near);
+	assert_string_equal(listed.rows[0].by, "metres");
+	assert_string_equal(listed.rows[0].text, "10m left of 100000m");
+	assert_false(listed.rows[0].overdue || listed.rows[0].least.known);
+	assert_int_equal(listed.rows[1].tool.id, tenth);
+	put(shop, "due_left", "0%");
+	assert_int_equal(due_now(shop).count, 0);
+	put(shop, "due_left", "10%");
+	int64_t dated = add_blade(shop, "300000m", "280000m");
+	ran(shop, dated, 90, 90000);
+	listed = due_now(shop);
+	assert_int_equal(listed.count, 3);
+	assert_int_equal(listed.rows[0].tool.id, dated);
+	/* Whose use is known comes by its date alone. */
+	ran(shop, near, 60, 1);
+	ran(shop, tenth, 60, 1000);
+	assert_int_equal(due_now(shop).count, 1);
+}
+
 static void due__blade_without_a_life__by_that_of_its_material(void **state)
 {
 	struct shop *shop = *state;
@@ -302,16 +409,15 @@ static void due__blade_without_a_life__by_that_of_its_material(void **state)
 	                    "ran 310000m of 300000m (set life_steel)");
 }
 
-/* 40,000 labels and 5 %, three across, four around 304.8 mm: 3500 repeats, 1066.8 m. */
-static void due__next_job_would_end_its_life__due_at_that_job(void **state)
+/* J1: 40,000 labels and 5 %, three across, four around 304.8 mm: 3500 repeats, 1066.8 m. */
+static void book_next(struct shop *shop, int64_t needed, const char *need)
 {
-	struct shop *shop = *state;
-	int64_t press = add_press(shop, "P1"), blade = add_blade(shop, "300000m", "299000m");
+	int64_t press = add_press(shop, "P1");
 	int64_t job =
 		shop_add(shop, KIND_JOB,
 	             WORDS("number", "J1", "press", "P1", "quantity", "40000", "number_across", "3"))
 			->id;
-	struct promised_tool tool = {.tool = blade, .need = "blade", .station = 1};
+	struct promised_tool tool = {.tool = needed, .need = need, .station = 1};
 	struct kept_promise promise = {
 		.job = job,
 		.press = press,
@@ -329,6 +435,27 @@ static void due__next_job_would_end_its_life__due_at_that_job(void **state)
 	                                    &shop->actor, &shop->fault),
 	                 OUTCOME_DONE);
 	commit(shop);
+}
+
+static void due__next_job_would_pass_the_cleaning__says_in_which(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = add_roll(shop, "500000m");
+	put(shop, "read_every", "0d");
+	care(shop, roll, "cleaned", 200);
+	ran(shop, roll, 150, 149000);
+	book_next(shop, roll, "anilox");
+	const struct due_row *row = only(due_now(shop), DUE_CLEAN, "metres");
+	assert_true(row->before_next_job);
+	assert_string_equal(row->text,
+	                    "ran 149000m since the cleaning on 2026-05-15, 150000m is reached in J1");
+}
+
+static void due__next_job_would_end_its_life__due_at_that_job(void **state)
+{
+	struct shop *shop = *state;
+	int64_t blade = add_blade(shop, "300000m", "299000m");
+	book_next(shop, blade, "blade");
 	const struct due_row *row = only(due_now(shop), DUE_BLADE, "metres");
 	assert_false(row->overdue);
 	assert_true(row->before_next_job);
@@ -337,7 +464,78 @@ static void due__next_job_would_end_its_life__due_at_that_job(void **state)
 	assert_string_equal(row->tool.next_job, "J1");
 	assert_string_equal(row->tool.next_press, "P1");
 	run_sql(shop, "UPDATE tool SET run = 298900000000000");
+	assert_false(only(due_now(shop), DUE_BLADE, "metres")->least.known);
+	put(shop, "due_left", "0%");
 	assert_int_equal(due_now(shop).count, 0);
+}
+
+/* ---------------------------------------------------------------- one moment */
+
+/* Another console, which writes as soon as the blades are looked at. */
+struct meanwhile {
+	sqlite3 *other;
+	bool wrote;
+};
+
+static int write_meanwhile(unsigned what, void *context, void *stmt, void *text)
+{
+	struct meanwhile *meanwhile = context;
+	(void)what;
+	(void)stmt;
+	if (!meanwhile->wrote && strstr(text, "FROM anilox k") != NULL) {
+		meanwhile->wrote = true;
+		assert_int_equal(sqlite3_exec(meanwhile->other,
+		                              "UPDATE blade SET life = NULL;"
+		                              "UPDATE tool SET run = 999000000000000 WHERE kind = 'anilox'",
+		                              NULL, NULL, NULL),
+		                 SQLITE_OK);
+	}
+	return 0;
+}
+
+static void meanwhile_begin(struct shop *shop, struct meanwhile *meanwhile)
+{
+	*meanwhile = (struct meanwhile){.wrote = false};
+	assert_int_equal(sqlite3_open(sqlite3_db_filename(shop->store->db, "main"), &meanwhile->other),
+	                 SQLITE_OK);
+	sqlite3_trace_v2(shop->store->db, SQLITE_TRACE_STMT, write_meanwhile, meanwhile);
+}
+
+static void meanwhile_end(struct shop *shop, struct meanwhile *meanwhile)
+{
+	sqlite3_trace_v2(shop->store->db, 0, NULL, NULL);
+	sqlite3_close(meanwhile->other);
+	assert_true(meanwhile->wrote);
+	assert_false(store_in_transaction(shop->store));
+}
+
+static void due__written_meanwhile__as_it_was(void **state)
+{
+	struct shop *shop = *state;
+	struct meanwhile meanwhile;
+	add_blade(shop, "100000m", "99990m");
+	add_roll(shop, "1000m");
+	meanwhile_begin(shop, &meanwhile);
+	struct due listed = due_now(shop);
+	meanwhile_end(shop, &meanwhile);
+	assert_int_equal(listed.count, 1);
+	assert_int_equal(due_now(shop).count, 0);
+}
+
+static void wear_rolls__written_meanwhile__as_it_was(void **state)
+{
+	struct shop *shop = *state;
+	struct meanwhile meanwhile;
+	struct worn *rolls;
+	size_t count;
+	add_roll(shop, "1000m");
+	meanwhile_begin(shop, &meanwhile);
+	assert_int_equal(care_wear_rolls(shop->store, shop->arena, shop->actor.now, &rolls, &count,
+	                                 &shop->fault),
+	                 OUTCOME_DONE);
+	meanwhile_end(shop, &meanwhile);
+	assert_int_equal(count, 1);
+	assert_int_equal(metres(rolls[0].run), 1000);
 }
 
 /* ---------------------------------------------------------------- dies, cylinders */
@@ -417,6 +615,7 @@ static void due__order__overdue_then_by_date_then_by_what_is_left(void **state)
 	struct shop *shop = *state;
 	int64_t soon = add_blade(shop, "300000m", "288000m");
 	int64_t later = add_blade(shop, "300000m", "280000m");
+	int64_t no_day = add_blade(shop, "300000m", "299000m");
 	int64_t over_little = add_blade(shop, "300000m", "310000m");
 	int64_t over_much = add_blade(shop, "300000m", "450000m");
 	int64_t dirty = add_gear(shop), dirtier = add_gear(shop);
@@ -424,7 +623,7 @@ static void due__order__overdue_then_by_date_then_by_what_is_left(void **state)
 	ran(shop, later, 90, 90000);
 	care(shop, dirty, "dirty", 3);
 	care(shop, dirtier, "dirty", 5);
-	const int64_t expected[] = {dirtier, dirty, over_much, over_little, soon, later};
+	const int64_t expected[] = {dirtier, dirty, over_much, over_little, soon, later, no_day};
 	struct due listed = due_now(shop);
 	assert_int_equal(listed.count, COUNT_OF(expected));
 	for (size_t i = 0; i < COUNT_OF(expected); i++) {
@@ -455,14 +654,23 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		SHOP_TEST(due__marked_dirty__overdue_since_then),
 		SHOP_TEST(due__web_since_the_cleaning__by_metres_at_the_recent_use),
+		SHOP_TEST(due__web_since_the_cleaning__not_asked_without_recent_use),
 		SHOP_TEST(due__no_cleaning_on_record__says_so),
 		SHOP_TEST(due__never_read__asked_of_rolls_in_use),
 		SHOP_TEST(due__read_long_ago__asked_where_it_ran_since),
 		SHOP_TEST(due__past_the_loss_and_uneven__one_row_that_says_both),
+		SHOP_TEST(due__uneven__no_date_of_another_reading),
+		SHOP_TEST(due__trend_near_the_limit__by_web_without_recent_use),
+		SHOP_TEST(due__read_past_the_run_on_record__whole_way_from_the_reading),
+		SHOP_TEST(due__trend_may_be_at_the_limit__no_least),
 		SHOP_TEST(due__trend_to_the_limit__by_forecast_within_the_days),
 		SHOP_TEST(due__blade__by_metres_beside_what_blades_have_run),
+		SHOP_TEST(due__blade_at_its_end__by_metres_without_recent_use),
 		SHOP_TEST(due__blade_without_a_life__by_that_of_its_material),
+		SHOP_TEST(due__next_job_would_pass_the_cleaning__says_in_which),
 		SHOP_TEST(due__next_job_would_end_its_life__due_at_that_job),
+		SHOP_TEST(due__written_meanwhile__as_it_was),
+		SHOP_TEST(wear_rolls__written_meanwhile__as_it_was),
 		SHOP_TEST(due__die_at_its_end__ground_replaced_or_given_up),
 		SHOP_TEST(due__runout_past_the_limit__decide),
 		SHOP_TEST(due__no_life_and_no_forecast__says_what_would_help),

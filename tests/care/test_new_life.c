@@ -230,6 +230,50 @@ static void care_regrind__damage_of_the_life_before__counts_no_more(void **state
 	assert_string_equal(shop_value(shop, "V1", "face_to"), "300mm");
 }
 
+/* A job that the roll ran in; it is finished at the shop's now. */
+static void run_web(struct shop *shop, const char *number, double metres)
+{
+	const int64_t roll = shop_id(shop, "V1");
+	int64_t job = shop_has(shop, KIND_JOB, WORDS("number", number))->id;
+	const struct length web = length_from_mm(metres * 1000);
+	const struct run_end end = {.length = {true, web}, .by = "given"};
+	assert_int_equal(store_begin(shop->store, "test", &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_job_finish(shop->store, shop->arena, job, &end, &shop->actor,
+	                                  &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_run_reaches(shop->store, job, web, "given", &roll, 1, &shop->actor,
+	                                   &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_commit(shop->store, &shop->fault), OUTCOME_DONE);
+}
+
+#define DAY_S 86400
+/* Engraved on the 4th, on record on the 8th; it ran on the 2nd, the 5th and the 7th. */
+static void care_regrind__put_on_record_late__what_ran_since_is_of_it(void **state)
+{
+	struct shop *shop = *state;
+	add_roll(shop);
+	later(shop, DAY_S);
+	run_web(shop, "J1", 500);
+	later(shop, 3 * DAY_S);
+	run_web(shop, "J2", 700);
+	later(shop, 2 * DAY_S);
+	run_web(shop, "J3", 900);
+	assert_string_equal(shop_value(shop, "V1", "run"), "11100m");
+	later(shop, DAY_S);
+	assert_int_equal(begin_life(shop, care_regrind, "V1",
+	                            WORDS("volume", "4.4bcm", "engraved", "2026-12-04")),
+	                 OUTCOME_DONE);
+	assert_string_equal(ended(shop), "9500m");
+	assert_string_equal(shop_value(shop, "V1", "run"), "1600m");
+	assert_string_equal(shop->cared.note,
+	                    "it has run 1600m since 2026-12-04; the whole face is usable again");
+	assert_int_equal(shop->cared.question_count, 0);
+	assert_int_equal(begin_life(shop, care_regrind, "V1", WORDS("volume", "4.4bcm")), OUTCOME_DONE);
+	assert_string_equal(ended(shop), "1600m");
+	assert_string_equal(shop_value(shop, "V1", "run"), "0m");
+}
+
 static void care_regrind__put_on_record_late__what_was_read_since_is_of_it(void **state)
 {
 	struct shop *shop = *state;
@@ -319,6 +363,7 @@ int main(void)
 		SHOP_TEST(care_regrind__roll_without_a_volume__not_known_and_said),
 		SHOP_TEST(care_regrind__volume_no_roll_of_that_screen_has__questioned),
 		SHOP_TEST(care_regrind__damage_of_the_life_before__counts_no_more),
+		SHOP_TEST(care_regrind__put_on_record_late__what_ran_since_is_of_it),
 		SHOP_TEST(care_regrind__put_on_record_late__what_was_read_since_is_of_it),
 		SHOP_TEST(care_regrind__taken_back__readings_of_before_too),
 		SHOP_TEST(care_cleaning__several__all_or_none),

@@ -87,6 +87,7 @@ def test_make_demo_shows_a_ready_and_a_short_job(tmp_path):
     assert done.returncode == 0
     assert "J2601 on P1: ready\n" in done.stdout
     assert "J2608 on P1: short of 1 need: anilox at station 5\n" in done.stdout
-    assert "overdue  decide  AN000006-H" in done.stdout
+    assert "overdue    decide     AN000006-H" in done.stdout
+    assert "in 24900m  decide     AN000005-J" in done.stdout
     assert "AN000005-J, anilox roll" in done.stdout
     assert "Now type" in done.stdout

@@ -320,6 +320,140 @@ static void store_undo_care_since__life_has_run__told(void **state)
 	assert_int_not_equal(lived_since(shop), 0);
 }
 
+/* A job's run of so much web, finished at that moment, that the tool ran in. */
+static void run_web(struct shop *shop, const char *number, int64_t press, int64_t tool,
+                    const char *moment, double metres)
+{
+	int64_t job = add_job(shop, number, "P1");
+	const struct length web = mm(metres * 1000);
+	const struct run_end end = {.press = press, .length = {true, web}, .by = "given"};
+	assert_int_equal(moment_parse(moment, &shop->actor.now, NULL), OUTCOME_DONE);
+	start(shop, job, press);
+	begin(shop);
+	assert_int_equal(store_job_finish(shop->store, shop->arena, job, &end, &shop->actor,
+	                                  &shop->fault),
+	                 OUTCOME_DONE);
+	assert_int_equal(store_run_reaches(shop->store, job, web, "given", &tool, 1, &shop->actor,
+	                                   &shop->fault),
+	                 OUTCOME_DONE);
+	commit(shop);
+}
+
+/* On record on the 12th: fitted or engraved at that moment, before. */
+static void renew_since(struct shop *shop, enum kind_id kind, int64_t tool, const char *since)
+{
+	struct care_change renewal = {
+		.word = kind == KIND_BLADE ? "reblade" : "regrind",
+		.what = kind == KIND_BLADE ? "reblade" : "engraved",
+		.new_life = true,
+		.since.known = true,
+		.record = read_record(shop, kind, tool),
+	};
+	assert_int_equal(moment_parse(since, &renewal.since.value, NULL), OUTCOME_DONE);
+	assert_int_equal(moment_parse("2026-12-12T08:00:00Z", &shop->actor.now, NULL), OUTCOME_DONE);
+	change(shop, kind, tool, &renewal);
+}
+
+static int64_t metres_of_life(struct shop *shop, int64_t life)
+{
+	return shop_number(shop, life == 1 ? "SELECT total(length) / 1000000000 FROM web_run"
+	                                     " WHERE life = 1"
+	                                   : "SELECT total(length) / 1000000000 FROM web_run"
+	                                     " WHERE life = 2");
+}
+
+/* 1200 m before all that is followed, then 100, 200 and 400 m; fitted between the first two. */
+static void store_care_change__fitted_before_it_ran__web_since_is_of_the_new_life(void **state)
+{
+	struct shop *shop = *state;
+	int64_t press = add_press(shop, "P1"), blade = add_blade(shop);
+	run_web(shop, "J1", press, blade, "2026-12-03T08:00:00Z", 100);
+	run_web(shop, "J2", press, blade, "2026-12-05T08:00:00Z", 200);
+	run_web(shop, "J3", press, blade, "2026-12-07T08:00:00Z", 400);
+	assert_string_equal(text_of(shop, KIND_BLADE, blade, "run"), "1900m");
+	renew_since(shop, KIND_BLADE, blade, "2026-12-04T08:00:00Z");
+	assert_int_equal(metres_of_life(shop, 1), 100);
+	assert_int_equal(metres_of_life(shop, 2), 600);
+	assert_string_equal(text_of(shop, KIND_BLADE, blade, "run"), "600m");
+	assert_int_equal(shop_number(shop, "SELECT run / 1000000000 FROM care"), 1300);
+	verifies(shop);
+	undo_last(shop);
+	assert_string_equal(last_word(shop), "undo reblade: run 600m -> 1900m");
+	assert_int_equal(metres_of_life(shop, 1), 700);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM web_run WHERE life <> 1"), 0);
+	assert_string_equal(text_of(shop, KIND_BLADE, blade, "run"), "1900m");
+	verifies(shop);
+}
+
+/* Whoever runs to the very moment has run by then; a life begins no sooner than the one before. */
+static void store_care_change__fitted_before_the_life_began__web_of_that_life_alone(void **state)
+{
+	struct shop *shop = *state;
+	int64_t press = add_press(shop, "P1"), blade = add_blade(shop);
+	run_web(shop, "J1", press, blade, "2026-12-03T08:00:00Z", 100);
+	renew_since(shop, KIND_BLADE, blade, "2026-12-03T08:00:00Z");
+	assert_int_equal(metres_of_life(shop, 1), 100);
+	assert_string_equal(text_of(shop, KIND_BLADE, blade, "run"), "0m");
+	run_web(shop, "J2", press, blade, "2026-12-12T09:00:00Z", 200);
+	renew_since(shop, KIND_BLADE, blade, "2026-12-02T08:00:00Z");
+	assert_int_equal(metres_of_life(shop, 1), 100);
+	assert_int_equal(shop_number(shop, "SELECT life FROM web_run ORDER BY id DESC LIMIT 1"), 3);
+	assert_string_equal(text_of(shop, KIND_BLADE, blade, "run"), "200m");
+	assert_int_equal(shop_number(shop, "SELECT run FROM care WHERE life = 3"), 0);
+	verifies(shop);
+	undo_last(shop);
+	assert_string_equal(text_of(shop, KIND_BLADE, blade, "run"), "200m");
+	assert_int_equal(shop_number(shop, "SELECT life FROM web_run ORDER BY id DESC LIMIT 1"), 2);
+	assert_int_equal(metres_of_life(shop, 1), 100);
+}
+
+/* Nobody knows what the blade before had run; of the new one all is known. */
+static void store_care_change__run_not_known_before__only_of_the_life_before(void **state)
+{
+	struct shop *shop = *state;
+	int64_t press = add_press(shop, "P1");
+	int64_t blade = shop_add(shop, KIND_BLADE, WORDS("material", "steel"))->id;
+	run_web(shop, "J1", press, blade, "2026-12-05T08:00:00Z", 200);
+	renew_since(shop, KIND_BLADE, blade, "2026-12-04T08:00:00Z");
+	assert_string_equal(text_of(shop, KIND_BLADE, blade, "run"), "200m");
+	assert_int_equal(shop_number(shop, "SELECT run IS NULL FROM care"), 1);
+	verifies(shop);
+	undo_last(shop);
+	assert_string_equal(text_of(shop, KIND_BLADE, blade, "run"), "200m");
+	assert_int_equal(shop_number(shop, "SELECT life = 1 AND run_known = 0 FROM web_run"), 1);
+}
+
+/* Read at a run told of the engraving before: 1450 m of it are 150 m since the new one. */
+static void store_care_change__read_at_a_run_told__counted_since_the_engraving(void **state)
+{
+	struct shop *shop = *state;
+	int64_t press = add_press(shop, "P1");
+	struct record *roll =
+		shop_add(shop, KIND_ANILOX,
+	             WORDS("line_screen", "200/cm", "volume", "4cm3/m2", "run", "1200m"));
+	const char *tag = record_words(roll, "tag");
+	run_web(shop, "J1", press, roll->id, "2026-12-03T08:00:00Z", 100);
+	run_web(shop, "J2", press, roll->id, "2026-12-05T08:00:00Z", 200);
+	shop_add(shop, KIND_READING,
+	         WORDS("tool", tag, "moment", "2026-12-05T08:30:00Z", "volume", "3.9cm3/m2", "after",
+	               "clean", "run", "1450m"));
+	shop_add(shop, KIND_READING,
+	         WORDS("tool", tag, "moment", "2026-12-05T09:30:00Z", "volume", "3.9cm3/m2", "after",
+	               "clean", "run", "160m"));
+	renew_since(shop, KIND_ANILOX, roll->id, "2026-12-04T08:00:00Z");
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM reading WHERE life = 2"), 2);
+	assert_int_equal(shop_number(shop, "SELECT run / 1000000000 FROM reading ORDER BY id"), 150);
+	/* Told as of the new engraving already. */
+	assert_int_equal(shop_number(shop, "SELECT run / 1000000000 FROM reading ORDER BY id DESC"),
+	                 160);
+	undo_last(shop);
+	assert_int_equal(shop_number(shop, "SELECT run / 1000000000 FROM reading ORDER BY id"), 1450);
+	assert_int_equal(shop_number(shop, "SELECT run / 1000000000 FROM reading ORDER BY id DESC"),
+	                 160);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM reading WHERE life <> 1"), 0);
+	verifies(shop);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -332,6 +466,10 @@ int main(void)
 		SHOP_TEST(store_care_add__late__of_the_life_that_ran_by_then),
 		SHOP_TEST(store_undo_care_since__life_read__told_until_taken_back),
 		SHOP_TEST(store_undo_care_since__life_has_run__told),
+		SHOP_TEST(store_care_change__fitted_before_it_ran__web_since_is_of_the_new_life),
+		SHOP_TEST(store_care_change__fitted_before_the_life_began__web_of_that_life_alone),
+		SHOP_TEST(store_care_change__run_not_known_before__only_of_the_life_before),
+		SHOP_TEST(store_care_change__read_at_a_run_told__counted_since_the_engraving),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -179,8 +179,9 @@ const struct command command_ahead = {
 	.summary = "all planned jobs together: what will be missing, when, why, what would cure it",
 	.more =
 		"Each tool and each press serves one job at a time, with the turnaround between. What is "
-		"booked stays as it is unless rebook=yes. Exit 0: all can run. Exit 1: something is "
-		"short.",
+		"booked stays as it is unless rebook=yes. Wear and life of each job are judged from the run on "
+		"record today; what jobs booked before it will run is not added. Exit 0: all can run. Exit "
+		"1: something is short.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_READ,

@@ -47,7 +47,8 @@ const struct command command_check = {
 	.summary = "whether the tools for a job are there, what is missing, what would cure it",
 	.more =
 		"Exit 0: ready, with caution or without. Exit 1: short. The best press comes first, the "
-		"others below.",
+		"others below. Wear and life are judged from the run on record today; what jobs booked before "
+		"it will run is not added.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_READ,

@@ -1,11 +1,14 @@
 /* `due`: what needs care next, most urgent first, and the next job that needs the tool. */
 #include <math.h>
+#include <string.h>
 
 #include "toothrack/care.h"
 #include "commands.h"
 
 #define DAY_SECONDS 86400
 #define DAYS_MOST 366
+#define MM_OF_FOOT 304.8
+#define MM_OF_METRE 1000.0
 
 /* ---------------------------------------------------------------- data */
 
@@ -87,10 +90,22 @@ static const char *day_said(const struct call *call, struct moment moment)
 	return arena_copy(call->arena, moment_text(moment).bytes);
 }
 
-/* `overdue`, `2026-12-24` */
+/* To whole metres or feet, of a forecast to hundreds: as the sentence beside it. */
+static const char *web_said(const struct call *call, const struct due_row *row)
+{
+	double step = (strcmp(row->by, "forecast") == 0 ? 100 : 1) *
+	              (call->units == UNITS_INCH ? MM_OF_FOOT : MM_OF_METRE);
+	struct length near = length_from_mm(round(length_to_mm(row->left.value) / step) * step);
+	return arena_format(call->arena, "in %s", length_text(near, LENGTH_WEB, call->units).bytes);
+}
+
+/* `overdue`, `2026-12-24`; `in 200m` where no day can be told */
 static const char *when_said(const struct call *call, const struct due_row *row)
 {
-	return row->overdue ? "overdue" : row->least.known ? day_said(call, row->least.value) : NULL;
+	return row->overdue       ? "overdue"
+	       : row->least.known ? day_said(call, row->least.value)
+	       : row->left.known  ? web_said(call, row)
+	                          : NULL;
 }
 
 /* `anilox roll 141.732/cm at A1-2; needed by J2604 on P1 from 2026-12-02T06:00` */
@@ -135,23 +150,42 @@ static void rows_say(struct call *call, const struct due_row *rows, size_t count
 	answer_table_close(call->answer);
 }
 
-static void list_say(struct call *call, const struct due_row *rows, size_t count,
+/* `5 due by 2026-12-31: 3 overdue, 1 needed by a job booked`, and those without a day. */
+static void head_say(struct call *call, const struct due_row *rows, size_t count,
                      struct moment until)
 {
-	size_t overdue = 0, before = 0;
+	size_t overdue = 0, before = 0, dated = 0;
 	for (size_t i = 0; i < count; i++) {
 		overdue += rows[i].overdue ? 1 : 0;
 		before += rows[i].before_next_job ? 1 : 0;
+		dated += rows[i].overdue || rows[i].least.known ? 1 : 0;
 	}
-	if (count == 0) {
-		answer_line(call->answer, MARK_GOOD, "nothing is due by %s", day_said(call, until));
-		return;
+	struct text text = text_start(call->arena);
+	if (dated > 0) {
+		text_add_format(&text, "%zu due by %s: %zu overdue, %zu needed by a job booked", dated,
+		                day_said(call, until), overdue, before);
+	} else {
+		text_add_format(&text, "nothing is due by %s", day_said(call, until));
 	}
-	answer_line(call->answer, overdue > 0 ? MARK_BAD : MARK_STRONG,
-	            "%zu due by %s: %zu overdue, %zu needed by a job booked", count,
-	            day_said(call, until), overdue, before);
-	answer_blank(call->answer);
-	rows_say(call, rows, count);
+	if (count > dated) {
+		text_add_format(&text, "; %zu%s near the end, no day can be told", count - dated,
+		                dated > 0 ? " more" : "");
+	}
+	answer_line(call->answer,
+	            overdue > 0 ? MARK_BAD
+	            : count > 0 ? MARK_STRONG
+	                        : MARK_GOOD,
+	            "%s", text.bytes);
+}
+
+static void list_say(struct call *call, const struct due_row *rows, size_t count,
+                     struct moment until)
+{
+	head_say(call, rows, count, until);
+	if (count > 0) {
+		answer_blank(call->answer);
+		rows_say(call, rows, count);
+	}
 }
 
 static void due_say(struct call *call, const struct due *due, struct moment until)
@@ -222,9 +256,10 @@ const struct command command_due = {
 	.summary = "what needs care next: clean, read, new blade, regrind, decide; most urgent first",
 	.more =
 		"By date, by metres at the recent use (set recent) and by the web of the next job booked, or "
-		"by the forecast of a roll's trend. What is asked: set clean_every, read_every, volume_loss, "
-		"uneven, runout, life_steel, life_coated, life_polymer. With --csv a list for the supplier's "
-		"order.",
+		"by the forecast of a roll's trend; without recent use, where little of the life or of the way "
+		"to the limit is left (set due_left). What is asked: set clean_every, read_every, "
+		"volume_loss, uneven, runout, life_steel, life_coated, life_polymer. With --csv a list for "
+		"the supplier's order.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_READ,

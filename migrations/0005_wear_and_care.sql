@@ -6,6 +6,8 @@ ALTER TABLE reading ADD COLUMN run INTEGER CHECK (run >= 0) /* web of the life b
 ALTER TABLE reading ADD COLUMN run_then INTEGER /* web of the life on record at that moment, as it stood when this was put on record, nm; NULL: not known then */;
 DROP INDEX reading_of_tool;
 CREATE INDEX reading_of_tool ON reading (tool, life, after, moment, id, volume, method, run, run_then);
+-- The latest that was read across the face, however many were not.
+CREATE INDEX reading_across ON reading (tool, life, moment) WHERE after = 'clean' AND left_volume IS NOT NULL;
 
 -- A device's list of readings may name its rolls by their makers' numbers.
 CREATE INDEX tool_maker_serial ON tool (maker_serial) WHERE maker_serial IS NOT NULL;
@@ -22,7 +24,8 @@ CREATE TABLE web_run (
 	run_known INTEGER NOT NULL DEFAULT 1 CHECK (run_known IN (0, 1)), -- 0: what the tool had run before was not on record
 	UNIQUE (tool, entry)
 ) STRICT;
-CREATE INDEX web_run_of_tool ON web_run (tool, life, moment, length);
+CREATE INDEX web_run_of_tool ON web_run (tool, life, moment, length, run_known);
+CREATE INDEX web_run_not_known ON web_run (tool, life) WHERE run_known = 0;
 CREATE INDEX web_run_of_entry ON web_run (entry);
 
 -- Web that a run took, as it was finished, and how that is known.

@@ -124,8 +124,8 @@ static enum outcome read_readings(struct store *store, struct arena *arena,
 	while (statement_row(store, stmt, &outcome, fault)) {
 		if (roll->reading_count == room) {
 			roll->readings =
-				arena_grow(arena, roll->readings, room, room * 2 + 32, sizeof *roll->readings);
-			room = room * 2 + 32;
+				arena_grow(arena, roll->readings, room, room * 4 + 32, sizeof *roll->readings);
+			room = room * 4 + 32;
 		}
 		struct wear_reading *reading = &roll->readings[roll->reading_count++];
 		*reading = (struct wear_reading){
@@ -282,6 +282,17 @@ static void fill_runs(struct roll *roll)
 		last.known && length_compare(last.value, roll->run) > 0 ? last.value : roll->run;
 }
 
+/* Of a roll that is only read after cleaning they come in order already. */
+static bool in_order(const struct roll *roll)
+{
+	for (size_t i = 1; i < roll->reading_count; i++) {
+		if (compare_readings(&roll->readings[i - 1], &roll->readings[i]) > 0) {
+			return false;
+		}
+	}
+	return true;
+}
+
 enum outcome roll_read(struct store *store, struct arena *arena, int64_t tool, bool whole,
                        struct roll *roll, bool *found, struct fault *fault)
 {
@@ -293,10 +304,40 @@ enum outcome roll_read(struct store *store, struct arena *arena, int64_t tool, b
 		outcome =
 			read_readings(store, arena, whole ? &whole_readings : &readings_of_life, roll, fault);
 	}
-	if (outcome == OUTCOME_DONE && roll->reading_count > 1) {
+	if (outcome == OUTCOME_DONE && !in_order(roll)) {
 		qsort(roll->readings, roll->reading_count, sizeof *roll->readings, compare_readings);
 	}
 	fill_runs(roll);
+	return outcome;
+}
+
+/* From the end of each part of the index: however many there are, few are looked at. */
+#define LAST_TOLD(after) \
+	"SELECT * FROM (SELECT moment, run FROM reading WHERE tool = :tool AND life = :life AND after IS " after \
+	" AND moment BETWEEN :since AND :moment AND run IS NOT NULL" \
+	" ORDER BY moment DESC, id DESC LIMIT 1)"
+STATEMENT(last_told) = {"run told last with a reading",
+                        LAST_TOLD("'clean'") " UNION ALL " LAST_TOLD(
+							"'run'") " UNION ALL " LAST_TOLD("NULL") " ORDER BY 1, 2",
+                        false};
+
+static enum outcome read_told(struct store *store, struct roll *roll, struct moment moment,
+                              struct told *told, struct fault *fault)
+{
+	struct along along = {.roll = roll};
+	sqlite3_stmt *stmt = statement_ready(store, &last_told, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	roll_bind(stmt, roll);
+	bind_moment(stmt, ":moment", moment);
+	while (statement_row(store, stmt, &outcome, fault)) {
+		struct length web = web_until(&along, column_seconds(stmt, 0).value);
+		*told = (struct told){later_of(column_length(stmt, 1), by_told(told, web)), web};
+		roll->told = true;
+	}
+	statement_done(stmt);
 	return outcome;
 }
 
@@ -306,18 +347,18 @@ enum outcome store_run_at(struct store *store, int64_t tool, struct moment momen
 	struct arena *scratch = arena_new();
 	struct roll roll;
 	bool found;
+	struct told told = {.run = {.known = false}};
+	struct wear_reading asked = {.moment = moment};
 	*out = (struct known_length){.known = false};
-	enum outcome outcome = roll_read(store, scratch, tool, false, &roll, &found, fault);
+	enum outcome outcome = read_roll(store, tool, &roll, &found, fault);
 	if (outcome == OUTCOME_DONE && found) {
-		struct along along = {.roll = &roll}, before = {.roll = &roll};
-		struct told told = {.run = {.known = false}};
-		struct wear_reading asked = {.moment = moment};
-		for (size_t i = 0; i < roll.reading_count; i++) {
-			struct wear_reading *reading = &roll.readings[i];
-			if (moment_compare(reading->moment, moment) <= 0 && reading->told) {
-				told = (struct told){reading->run, web_until(&before, reading->moment)};
-			}
-		}
+		outcome = read_runs(store, scratch, &roll, fault);
+	}
+	if (outcome == OUTCOME_DONE && found) {
+		outcome = read_told(store, &roll, moment, &told, fault);
+	}
+	if (outcome == OUTCOME_DONE && found) {
+		struct along along = {.roll = &roll};
 		fill_run(&roll, &asked, web_until(&along, moment), &told);
 		*out = asked.run;
 	}

@@ -13,8 +13,8 @@ CASES = (
     ("reading AN000007-F", 2, "volume is not given, nor across, nor liquid and area",
      "Type volume=4.3bcm, across=left/centre/right, or liquid=12ul area=25cm2."),
     ("reading AN000007-F AN000008-D volume=4bcm", 2, "word not expected: AN000008-D", USAGE),
-    ("reading PC000025-1 volume=4bcm", 2, "tag is a plate cylinder, not an anilox roll: PC000025-1", ""),
-    ("reading R1 volume=4bcm", 2, "code is a place, not an anilox roll: R1", ""),
+    ("reading PC000025-1 volume=4bcm", 2, "tag is a plate cylinder, not an anilox roll: PC000025-1", "Type the tag of an anilox roll, or find anilox for all on record."),
+    ("reading R1 volume=4bcm", 2, "code is a place, not an anilox roll: R1", "Type the tag of an anilox roll, or find anilox for all on record."),
     ("reading AN999999 volume=4bcm", 2, "tag lacks its last sign, the check character: AN999999",
      "Scan it, or type all of it as it stands on the tag."),
     ("reading E51782 volume=4bcm", 2, "anilox roll not known: E51782", "Type find anilox for all on record."),
@@ -79,5 +79,5 @@ FILES = {
     "serial of a cylinder": ("reading", b"tool,moment,volume\n21-3091,2026-11-01,4bcm\n", [
         "line 2, tool: anilox roll not known: 21-3091. Type find anilox for all on record.",
     ]),
-    "reading of a place": ("reading", b"tool,moment,volume\nR1,2026-11-01,4bcm\n", ["line 2, tool: code is a place, not an anilox roll: R1"]),
+    "reading of a place": ("reading", b"tool,moment,volume\nR1,2026-11-01,4bcm\n", ["line 2, tool: code is a place, not an anilox roll: R1. Type the tag of an anilox roll, or find anilox for all on record."]),
 }

@@ -22,7 +22,7 @@ CASES = (
     ("reading AN000007-F volume=4,2bcm", 2, "volume with a separator inside its number: 4,2bcm",
      "Type 4.2bcm: decimals take a point, thousands take nothing."),
     ("reading AN000007-F volume=-4bcm", 2, "volume is less than nothing: -4bcm", "Type a volume such as 6.7cm3/m2 or 4.3bcm."),
-    ("reading AN000007-F volume=0bcm", 2, "volume must be more than nothing: 0", "Type what was read: volume=4.3bcm."),
+    ("reading AN000007-F volume=0bcm", 2, "volume must be more than nothing: 0cm3/m2", "Type what was read: volume=4.3bcm."),
     ("reading AN000007-F across=4.1/4.2bcm", 2, "across is not three volumes: 4.1/4.2bcm",
      "Type left, centre and right: three volumes such as 6.2/6.4/6.1cm3/m2."),
     ("reading AN000007-F across=4.1/0/4.2bcm", 2, "across must be more than nothing: 6.355013/0/6.510013cm3/m2",

@@ -110,7 +110,7 @@ static void care_reading__wrong__refused_and_nothing_recorded(void **state)
 	     "Type volume=4.3bcm, across=left/centre/right, or liquid=12ul area=25cm2."},
 		{"A-1",
 	     {.volume = "0bcm"},
-	     "volume must be more than nothing: 0",
+	     "volume must be more than nothing: 0cm3/m2",
 	     "Type what was read: volume=4.3bcm."},
 		{"A-1",
 	     {.across = "6/0/6cm3/m2"},

@@ -71,7 +71,7 @@ FILES = {
         "line 1, volume_ul: column of a reading not known: volume_ul. Type volume, volume_cm3_m2 or volume_bcm.",
     ]),
     "day before month": ("reading", b"tool;moment;volume_bcm\nAN000007F;01.11.2026 14:30;4,1\n", [
-        "line 2, moment: moment is no date or moment: 01.11.2026 14:30. Type a date such as 2026-12-01 or a moment such as 2026-12-01T14:30.",
+        "line 2, moment: moment is no date or moment: 01.11.2026 14:30. Type 2026-11-01T14:30.",
     ]),
     "serial of no roll": ("reading", b"tool,moment,volume\nE99999,2026-11-01,4bcm\n", [
         "line 2, tool: anilox roll not known: E99999. Type find anilox for all on record.",

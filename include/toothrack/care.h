@@ -32,6 +32,7 @@ struct cared {
 	const char **questions;    /* what looks like a slip: recorded all the same */
 	size_t question_count;
 	const char *lost;    /* that a roll has lost more than the shop's limit since new, or NULL */
+	const char *uneven;  /* that it was read more uneven across than that limit, or NULL */
 	const char *note;    /* what was taken for granted, a sentence; or NULL */
 	const char *caution; /* for hands and eyes, or NULL; as room's own for handling */
 };

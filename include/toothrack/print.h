@@ -250,6 +250,8 @@ const char *plot_tick_text(struct arena *arena, double value, double largest, in
 bool plot_shows(double value);
 /* Does a line run level, such as a limit? Then its name stands at it, where it hides nothing. */
 bool plot_is_level(const struct plot_line *line);
+/* Is it a limit: level and dashed? Then it goes all across the frame, whatever its points. */
+bool plot_is_limit(const struct plot_line *line);
 /* Least and most of what is drawn on an axis that gives none, with a little room; for both
  * drawings. */
 void plot_extent(const struct plot_face *face, double *x_least, double *x_most, double *y_least,

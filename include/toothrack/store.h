@@ -147,12 +147,13 @@ struct found {
 	const struct kind *kind;
 	int64_t id;
 	bool misread; /* only in a fault: form of a tag of ours, check character wrong */
+	bool near;    /* only in a fault: something is meant, which the hint names */
 };
 /*
  * Finds by tag (in any form a scanner or hand gives it), place code, press code, job number, badge
  * or other tag. `wanted` narrows it: REFER_NONE takes any record, REFER_TOOL any tool. OUTCOME_BAD:
  * `tag not known: PC000321-M`, or a misread, or a record of another kind; the hint then names what
- * on record is nearest.
+ * on record is nearest, or how to look for it.
  */
 enum outcome store_find(struct store *store, const char *text, enum reference wanted,
                         struct found *out, struct fault *fault);

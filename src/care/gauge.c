@@ -44,8 +44,10 @@ static enum outcome check_asked(const struct gauging *gauging, struct fault *fau
 		return refuse_kind(gauging, "runout", "plate cylinders", fault);
 	}
 	if (asked->diameter.known && length_compare(asked->diameter.length, length_from_nm(0)) <= 0) {
-		return fault_set(fault, OUTCOME_BAD, "diameter must be more than nothing: %s",
-		                 care_tooling(gauging->arena, asked->diameter.length, gauging->units));
+		fault_set(fault, OUTCOME_BAD, "diameter must be more than nothing: %s",
+		          care_tooling(gauging->arena, asked->diameter.length, gauging->units));
+		fault_hint(fault, "Type what was gauged: diameter=92.8mm.");
+		return OUTCOME_BAD;
 	}
 	return OUTCOME_DONE;
 }

@@ -108,8 +108,10 @@ static enum outcome settle_volume(const struct taking *taking, struct volume *ou
 	size_t count = 0;
 	enum outcome outcome = OUTCOME_DONE;
 	if (asked->volume.known && volume_to_micro(asked->volume.volume) <= 0) {
-		return refuse_blank("volume must be more than nothing: 0",
-		                    "Type what was read: volume=4.3bcm.", fault);
+		fault_set(fault, OUTCOME_BAD, "volume must be more than nothing: %s",
+		          volume_text(asked->volume.volume, taking->units).bytes);
+		fault_hint(fault, "Type what was read: volume=4.3bcm.");
+		return OUTCOME_BAD;
 	}
 	if (asked->volume.known) {
 		sources[count++] = (struct source){"volume", asked->volume.volume};
@@ -210,6 +212,34 @@ static void say_lost(const struct taking *taking, const struct held *held,
 	}
 }
 
+/* In millionths. */
+static int64_t millionths(struct percent percent)
+{
+	struct value value = {.type = VALUE_PERCENT, .known = true, .percent = percent};
+	return value_to_stored(&value);
+}
+
+/* One that is worn or plugged more on one side prints darker on the other. */
+static void say_uneven(const struct taking *taking, const struct held *held,
+                       const struct wear_reading *reading)
+{
+	const struct value *across = record_known(taking->reading, "across");
+	if (across == NULL || !held_is_of_now(held, reading)) {
+		return;
+	}
+	const double millionths_of_percent = 10000;
+	int64_t uneven = millionths(across_unevenness(across->across));
+	if (uneven > millionths(taking->limits.uneven)) {
+		taking->out->uneven =
+			arena_format(taking->arena,
+		                 "left, centre and right differ by %.1f%% of their mean, %s at most%s",
+		                 (double)uneven / millionths_of_percent,
+		                 percent_text(taking->limits.uneven).bytes,
+		                 reading->clean ? ""
+		                                : "; perhaps it is plugged: read it again after cleaning");
+	}
+}
+
 static enum outcome question_it(struct taking *taking, struct fault *fault)
 {
 	struct held held;
@@ -236,6 +266,7 @@ static enum outcome question_it(struct taking *taking, struct fault *fault)
 		taking->life_runs = named.life_runs;
 		taking->out->life = named.life;
 		say_lost(taking, &held, &reading);
+		say_uneven(taking, &held, &reading);
 		taking->out->kind = held.roll->kind;
 		taking->out->tag = record_words(held.roll, "tag");
 		taking->out->what = care_what(taking->arena, held.roll, taking->units);

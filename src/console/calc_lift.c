@@ -12,6 +12,12 @@ enum { LIFT_WEIGHT, LIFT_HORIZONTAL, LIFT_VERTICAL, LIFT_TRAVEL, LIFT_ASYMMETRY,
 #define GRAM_IN_UG 1e6
 #define POUND_IN_UG 453592370.0
 
+/* The index is told to a millionth, and judged by what is told. */
+#define INDEX_DECIMALS 6
+#define INDEX_DECIMALS_SHOWN 2
+#define INDEX_SOME 1
+#define INDEX_NEARLY_ALL 3
+
 static const char covers[] =
 	"holds for one person who stands and lifts with both hands, smoothly, at most once in five "
 	"minutes over at most an hour (for more see NIOSH 94-110); where the load is set down with "
@@ -71,15 +77,31 @@ static void advise(struct call *call, const char *past, double index)
 	if (past != NULL) {
 		say(call, MARK_BAD, "advice",
 		    arena_format(call->arena, "no weight is to be lifted so: %s", past));
-	} else if (index > 3) {
+	} else if (index > INDEX_NEARLY_ALL) {
 		say(call, MARK_BAD, "advice",
 		    "index above 3: more risk to the back of nearly everybody; lift it otherwise");
-	} else if (index > 1) {
+	} else if (index > INDEX_SOME) {
 		say(call, MARK_CAUTION, "advice",
 		    "index above 1: more risk to the back of some; lift it otherwise, or less of it");
 	} else {
 		say(call, MARK_PLAIN, "advice", "index at most 1: what the equation aims at");
 	}
+}
+
+/* As many as it takes that what is above a step of the advice does not read as if it stood on it.
+ */
+static int index_decimals(double index)
+{
+	int decimals = INDEX_DECIMALS_SHOWN;
+	while (decimals < INDEX_DECIMALS) {
+		double shown = answer_rounded(index, decimals);
+		if ((shown > INDEX_SOME) == (index > INDEX_SOME) &&
+		    (shown > INDEX_NEARLY_ALL) == (index > INDEX_NEARLY_ALL)) {
+			break;
+		}
+		decimals++;
+	}
+	return decimals;
 }
 
 static void multipliers_say(struct call *call, const struct lift_multipliers *by)
@@ -114,13 +136,15 @@ static enum outcome lift_run(struct call *call, const struct value *given)
 	struct lift_multipliers by;
 	double index = 0;
 	bool known = lift_of(&lift, &limit.weight, &index);
+	index = answer_rounded(index, INDEX_DECIMALS);
 	double ug = (double)value_to_stored(&limit);
 	lift_multipliers_of(&lift, &by);
 	figures_open(call);
 	figure_pair(call, "limit", (struct figure){"limit_kg", ug / GRAM_IN_UG / 1000, "kg", 2},
 	            (struct figure){"limit_lb", ug / POUND_IN_UG, "lb", 1});
 	if (known) {
-		figure_pair(call, "index", (struct figure){"index", index, "", 2}, (struct figure){0});
+		figure_pair(call, "index", (struct figure){"index", index, "", index_decimals(index)},
+		            (struct figure){0});
 	} else {
 		const char *cells[] = {"index", "not known", NULL};
 		answer_null(call->answer, "index");

@@ -114,6 +114,7 @@ void cared_write(struct call *call, const struct cared *cared)
 	}
 	questions_write(answer, cared->questions, cared->question_count);
 	answer_word(answer, "lost", cared->lost);
+	answer_word(answer, "uneven", cared->uneven);
 	answer_word(answer, "note", cared->note);
 	answer_word(answer, "caution", cared->caution);
 	answer_object_close(answer);
@@ -216,6 +217,9 @@ void cared_say(struct call *call, const struct cared *cared, const char *said)
 	}
 	if (cared->lost != NULL) {
 		answer_line(answer, MARK_CAUTION, "  caution: %s", cared->lost);
+	}
+	if (cared->uneven != NULL) {
+		answer_line(answer, MARK_CAUTION, "  caution: %s", cared->uneven);
 	}
 	questions_say(answer, cared->questions, cared->question_count);
 	if (cared->caution != NULL) {

@@ -54,8 +54,7 @@ static bool names_a_record(struct call *call, const char *word)
 	if (nearest_command(call->arena, word) != NULL) {
 		return store_find_plain(store, word, REFER_NONE, &found, NULL) == OUTCOME_DONE;
 	}
-	return store_find(store, word, REFER_NONE, &found, &unknown) == OUTCOME_DONE ||
-	       unknown.hint[0] != '\0';
+	return store_find(store, word, REFER_NONE, &found, &unknown) == OUTCOME_DONE || found.near;
 }
 
 static enum outcome refuse_command(struct arena *arena, const char *word, struct fault *fault)

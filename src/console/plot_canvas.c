@@ -150,6 +150,12 @@ void canvas_line(struct canvas *canvas, const struct plot_line *line, size_t num
 	double before[2] = {0, 0};
 	bool begun = false;
 	int64_t dots = 0;
+	if (plot_is_limit(line)) {
+		double y = canvas_y(canvas, line->points[0].y);
+		const double from[2] = {0, y}, to[2] = {(double)(canvas->across - 1), y};
+		segment(canvas, line, number, from, to, &dots);
+		return;
+	}
 	for (size_t i = 0; i < line->count; i++) {
 		const struct plot_point *point = &line->points[i];
 		if (!plot_shows(point->x) || !plot_shows(point->y)) {

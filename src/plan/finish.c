@@ -174,7 +174,9 @@ static enum outcome refuse_state(const struct turning *turning)
 		return OUTCOME_DONE;
 	}
 	if (job_turning_is(turning, "finished")) {
-		return fault_set(turning->fault, OUTCOME_NO, "job is finished already: %s", number);
+		fault_set(turning->fault, OUTCOME_NO, "job is finished already: %s", number);
+		fault_hint(turning->fault, "Type show %s for when, and how long it ran.", number);
+		return OUTCOME_NO;
 	}
 	fault_set(turning->fault, OUTCOME_NO, "job is not running: %s, %s", number, turning->job.state);
 	if (job_turning_is(turning, "planned")) {

@@ -29,8 +29,9 @@ static double head_draw(const struct plotting *plot)
 	}
 	if (face->printed != NULL) {
 		double baseline = face->title != NULL ? y - plot->em * 0.45 : y + plot->em;
+		/* A hair more than its width, which was rounded on the way here. */
 		page_put_right(pen, plot->step, face->printed, right, baseline,
-		               printed > 2 * plot->em ? printed - 2 * plot->em : printed);
+		               (printed > 2 * plot->em ? printed - 2 * plot->em : printed) + 0.01);
 		y = face->title != NULL ? y : y + plot->line;
 	}
 	if (face->subtitle != NULL) {

@@ -149,13 +149,13 @@ static void band_draw(const struct plotting *plot, size_t number)
 
 /* ---------------------------------------------------------------- lines */
 
-static void line_draw(const struct plotting *plot, struct plot_taken *taken,
-                      const struct plot_line *line, bool halo)
+/* Adds a line to the path, and takes its place. */
+static void line_path(const struct plotting *plot, struct plot_taken *taken,
+                      const struct plot_line *line)
 {
 	cairo_t *cairo = plot->pen->cairo;
 	double x = 0, y = 0;
 	bool begun = false;
-	lib.cairo_new_path(cairo);
 	for (size_t i = 0; i < line->count; i++) {
 		const struct plot_point *point = &line->points[i];
 		if (!plot_shows(point->x) || !plot_shows(point->y)) {
@@ -175,6 +175,21 @@ static void line_draw(const struct plotting *plot, struct plot_taken *taken,
 		begun = true;
 		x = to_x;
 		y = to_y;
+	}
+}
+
+static void line_draw(const struct plotting *plot, struct plot_taken *taken,
+                      const struct plot_line *line, bool halo)
+{
+	cairo_t *cairo = plot->pen->cairo;
+	lib.cairo_new_path(cairo);
+	if (plot_is_limit(line)) {
+		double y = plot_y(plot, line->points[0].y);
+		lib.cairo_move_to(cairo, plot->left, y);
+		lib.cairo_line_to(cairo, plot->right, y);
+		plot_take_line(taken, plot->left, y, plot->right, y);
+	} else {
+		line_path(plot, taken, line);
 	}
 	if (halo) {
 		lib.cairo_set_source_rgb(cairo, 1, 1, 1);

@@ -97,9 +97,11 @@ void plot_label_draw(const struct plotting *plot, struct plot_taken *taken,
 	}
 	double y = plot_y(plot, line->points[0].y);
 	double width = page_text_width(plot->pen, plot->step, line->name);
-	double from = fmax(plot_x(plot, line->points[0].x), plot->left) + 2 * LABEL_PAD;
-	double to =
-		fmin(plot_x(plot, line->points[line->count - 1].x), plot->right) - 2 * LABEL_PAD - width;
+	bool across = plot_is_limit(line);
+	double begin = across ? plot->left : plot_x(plot, line->points[0].x);
+	double end = across ? plot->right : plot_x(plot, line->points[line->count - 1].x);
+	double from = fmax(begin, plot->left) + 2 * LABEL_PAD;
+	double to = fmin(end, plot->right) - 2 * LABEL_PAD - width;
 	const double tops[] = {y - LABEL_GAP - plot->line, y + LABEL_GAP};
 	for (size_t side = 0; side < COUNT_OF(tops); side++) {
 		double top = tops[side];

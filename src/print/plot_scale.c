@@ -103,6 +103,11 @@ bool plot_is_level(const struct plot_line *line)
 	return line->count >= 2;
 }
 
+bool plot_is_limit(const struct plot_line *line)
+{
+	return line->stroke == PLOT_DASHED && plot_is_level(line) && plot_shows(line->points[0].y);
+}
+
 /* ---------------------------------------------------------------- ticks */
 
 /* 1, 2, 5, 10, 20, 50, ...: the one of that number, 0 being `10 ^ base`. */

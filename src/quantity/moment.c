@@ -108,6 +108,37 @@ static bool moment_scan(struct typed typed, struct spelled *out)
 	return time_scan(&c, &out->fields) && offset_scan(&c, out) && c == end;
 }
 
+/* One or two digits. */
+static bool short_read(const char **c, int *out)
+{
+	return digits_read(c, is_digit(**c) && is_digit((*c)[1]) ? 2 : 1, out);
+}
+
+/*
+ * `30.11.2026 14:00`, as devices of some countries write it: the day first, since a point stands
+ * between. With strokes it may be either, and is left alone.
+ */
+static bool day_first_scan(struct typed typed, struct spelled *out)
+{
+	const char *c = typed.start;
+	const char *end = typed.start + typed.length;
+	int month = 0;
+	int year = 0;
+	*out = (struct spelled){.date = false};
+	if (!short_read(&c, &out->fields.tm_mday) || !step_over(&c, '.') || !short_read(&c, &month) ||
+	    !step_over(&c, '.') || !digits_read(&c, 4, &year)) {
+		return false;
+	}
+	out->fields.tm_year = year - 1900;
+	out->fields.tm_mon = month - 1;
+	out->date = c == end;
+	if (out->date) {
+		return true;
+	}
+	(void)step_over(&c, ',');
+	return (step_over(&c, ' ') || step_over(&c, 'T')) && time_scan(&c, &out->fields) && c == end;
+}
+
 static int days_of_month(int year, int month)
 {
 	static const int days[] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
@@ -157,6 +188,28 @@ static enum outcome fields_check(const char *what, struct typed typed, const str
 	return OUTCOME_DONE;
 }
 
+/* No date or moment; where it is one as others write it, the hint writes it as it is read here. */
+static enum outcome refuse_spelling(const char *what, struct typed typed, struct fault *fault)
+{
+	struct spelled spelled;
+	refuse(what, "is no date or moment", typed, fault);
+	if (!day_first_scan(typed, &spelled) ||
+	    fields_check(what, typed, &spelled.fields, NULL) != OUTCOME_DONE) {
+		fault_hint(fault, "Type %s.", MOMENT_SPELLING);
+		return OUTCOME_BAD;
+	}
+	struct quantity_text out;
+	const struct tm *fields = &spelled.fields;
+	snprintf(out.bytes, sizeof out.bytes,
+	         spelled.date         ? "%04d-%02d-%02d"
+	         : fields->tm_sec > 0 ? "%04d-%02d-%02dT%02d:%02d:%02d"
+	                              : "%04d-%02d-%02dT%02d:%02d",
+	         fields->tm_year + 1900, fields->tm_mon + 1, fields->tm_mday, fields->tm_hour,
+	         fields->tm_min, fields->tm_sec);
+	fault_hint(fault, "Type %s.", out.bytes);
+	return OUTCOME_BAD;
+}
+
 static enum outcome refuse_skipped(const char *what, struct typed typed, bool date,
                                    struct fault *fault)
 {
@@ -182,9 +235,7 @@ enum outcome moment_read(const char *what, const char *text, struct moment *out,
 		return number_blank_refuse(what, MOMENT_SPELLING, fault);
 	}
 	if (!moment_scan(typed, &spelled)) {
-		refuse(what, "is no date or moment", typed, fault);
-		fault_hint(fault, "Type %s.", MOMENT_SPELLING);
-		return OUTCOME_BAD;
+		return refuse_spelling(what, typed, fault);
 	}
 	enum outcome outcome = fields_check(what, typed, &spelled.fields, fault);
 	if (outcome != OUTCOME_DONE) {

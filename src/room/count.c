@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "job_row.h"
+#include "move.h"
 
 /* ---------------------------------------------------------------- how it stands */
 
@@ -235,16 +236,6 @@ static enum outcome refuse_code(const char *code, struct fault *fault)
 	return OUTCOME_BAD;
 }
 
-static enum outcome refuse_scrapped(const struct tool_state *tool, struct fault *fault)
-{
-	if (strcmp(tool->condition, "scrapped") != 0) {
-		return OUTCOME_DONE;
-	}
-	return fault_set(fault, OUTCOME_NO, "tool is scrapped: %s%s%s", tool->tag,
-	                 tool->condition_reason != NULL ? ": " : "",
-	                 tool->condition_reason != NULL ? tool->condition_reason : "");
-}
-
 static enum outcome see(struct store *store, struct arena *arena, int64_t count, int64_t tool,
                         const char *code, int64_t at, const struct actor *actor,
                         struct fault *fault)
@@ -266,7 +257,7 @@ static enum outcome see(struct store *store, struct arena *arena, int64_t count,
 	} else {
 		outcome = store_tool_state(store, arena, tool, &state, fault);
 		if (outcome == OUTCOME_DONE) {
-			outcome = refuse_scrapped(&state, fault);
+			outcome = move_refuse_scrapped(&state, fault);
 		}
 	}
 	return outcome == OUTCOME_DONE

@@ -81,9 +81,11 @@ static enum outcome refuse_held(const struct subject *subject, struct fault *fau
 static enum outcome refuse(const struct subject *subject, const char *wanted, struct fault *fault)
 {
 	if (strcmp(subject->condition, "scrapped") == 0) {
-		return fault_set(fault, OUTCOME_NO, "tool is scrapped: %s%s%s", subject->name,
-		                 subject->reason != NULL ? ": " : "",
-		                 subject->reason != NULL ? subject->reason : "");
+		fault_set(fault, OUTCOME_NO, "tool is scrapped: %s%s%s", subject->name,
+		          subject->reason != NULL ? ": " : "",
+		          subject->reason != NULL ? subject->reason : "");
+		fault_hint(fault, "Type edit %s condition=ready where it was not.", subject->name);
+		return OUTCOME_NO;
 	}
 	if (strcmp(subject->condition, wanted) != 0) {
 		return OUTCOME_DONE;

@@ -88,32 +88,42 @@ static bool stands_so(const struct import *import, const struct record *given,
 	return true;
 }
 
-/* The first on record that no other row of the file is; `*so`: one that stands so comes first. */
+/*
+ * The first on record that no other row of the file is; `*so`: one that stands so comes first.
+ * Where none that is free does, one that another row of the file is: a row written twice.
+ */
 static enum outcome choose(const struct import *import, struct entry_form *form, const int64_t *ids,
                            size_t count, struct record **chosen, bool *so)
 {
+	struct record *twice = NULL;
 	*chosen = NULL;
 	*so = false;
 	for (size_t i = 0; i < count && !*so; i++) {
 		struct record *record;
-		if (seen_line(&import->records, (uint64_t)ids[i]) != 0) {
-			continue;
-		}
 		enum outcome outcome = store_record_read(import->store, form->arena, import->kind, ids[i],
 		                                         &record, import->fault);
 		if (outcome != OUTCOME_DONE) {
 			return outcome;
 		}
-		*so = stands_so(import, form->record, record);
+		bool stands = stands_so(import, form->record, record);
+		if (seen_line(&import->records, (uint64_t)ids[i]) != 0) {
+			twice = stands ? record : twice;
+			continue;
+		}
+		*so = stands;
 		*chosen = *chosen == NULL || *so ? record : *chosen;
+	}
+	if (!*so && twice != NULL) {
+		*chosen = twice;
+		*so = true;
 	}
 	return OUTCOME_DONE;
 }
 
 /*
- * A reading has no name: what was read twice in one file is two readings. But a device goes on
- * writing those that it wrote before: they are known by roll, moment, method and what they came
- * after.
+ * A reading has no name: two volumes of one moment are two readings. But a device goes on writing
+ * those that it wrote before, and some write a row twice: they are known by roll, moment, method,
+ * what they came after, and volume.
  */
 enum outcome reading_identify(struct import *import, struct entry_form *form)
 {

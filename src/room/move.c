@@ -23,9 +23,11 @@ enum outcome move_refuse_scrapped(const struct tool_state *tool, struct fault *f
 	if (strcmp(tool->condition, "scrapped") != 0) {
 		return OUTCOME_DONE;
 	}
-	return fault_set(fault, OUTCOME_NO, "tool is scrapped: %s%s%s", tool->tag,
-	                 tool->condition_reason != NULL ? ": " : "",
-	                 tool->condition_reason != NULL ? tool->condition_reason : "");
+	fault_set(fault, OUTCOME_NO, "tool is scrapped: %s%s%s", tool->tag,
+	          tool->condition_reason != NULL ? ": " : "",
+	          tool->condition_reason != NULL ? tool->condition_reason : "");
+	fault_hint(fault, "Type edit %s condition=ready where it was not.", tool->tag);
+	return OUTCOME_NO;
 }
 
 static bool is_lost(const char *sort)

@@ -38,6 +38,8 @@ void tell_covered(struct telling *telling, const char *covers);
 struct length length_stepped(struct length length, int64_t step);
 /* A length of tooling in the units asked; in the arena. */
 const char *tooling_words(const struct telling *telling, struct length length);
+/* A length of web in whole metres or feet; in the arena. */
+const char *web_words(const struct telling *telling, struct length length);
 struct value value_of_length(enum value_type type, bool known, struct length length);
 struct value value_of_count(bool known, int64_t count);
 /* An attribute in words; NULL where not known. */

@@ -54,6 +54,11 @@ const char *tooling_words(const struct telling *telling, struct length length)
 	return arena_copy(telling->arena, length_text(length, LENGTH_TOOLING, telling->units).bytes);
 }
 
+const char *web_words(const struct telling *telling, struct length length)
+{
+	return arena_copy(telling->arena, web_text(length, telling->units).bytes);
+}
+
 struct value value_of_length(enum value_type type, bool known, struct length length)
 {
 	return (struct value){.type = type, .known = known, .length = length};

@@ -82,7 +82,8 @@ static void tell_layout(struct telling *telling, const struct layout *layout)
 	tell_web(telling, layout);
 	tell_attribute(telling, "trim");
 	tell_figure(telling, "run", NULL,
-	            value_of_length(VALUE_WEB, layout->run.known, layout->run.value), NULL);
+	            value_of_length(VALUE_WEB, layout->run.known, layout->run.value),
+	            layout->run.known ? web_words(telling, layout->run.value) : NULL);
 }
 
 /* What it took when it ran last, beside what its quantity takes. */
@@ -95,10 +96,10 @@ static enum outcome tell_ran(struct telling *telling, int64_t job, struct fault 
 		bool counted = ran.known && strcmp(by, "quantity") == 0;
 		struct value value = value_of_length(VALUE_WEB, ran.known, ran.value);
 		tell_figure(telling, "ran", NULL, value,
-		            ran.known ? arena_format(telling->arena, "%s, %s",
-		                                     value_text(telling->arena, &value, telling->units),
-		                                     counted ? "by its quantity" : "as given")
-		                      : NULL);
+		            ran.known
+		                ? arena_format(telling->arena, "%s, %s", web_words(telling, ran.value),
+		                               counted ? "by its quantity" : "as given")
+		                : NULL);
 	}
 	return outcome;
 }

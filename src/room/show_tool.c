@@ -126,11 +126,6 @@ static void tell_face(struct telling *telling, const struct tool *tool)
 	tell_data(telling, "usable_face", value_of_length(VALUE_TOOLING, usable.known, usable.value));
 }
 
-static const char *web_words(struct telling *telling, struct length length)
-{
-	return arena_copy(telling->arena, web_text(length, telling->units).bytes);
-}
-
 /* An attribute that is a length of web, so. */
 static const char *web_attribute_words(struct telling *telling, const char *name)
 {

@@ -19,6 +19,16 @@ static enum outcome refuse_lived(const struct undo_entry *entry, const char *cal
 	return OUTCOME_NO;
 }
 
+/* As people read it: a run in whole metres. */
+static const char *value_said(struct arena *arena, const struct value *value)
+{
+	if (!value->known) {
+		return "not known";
+	}
+	return value->type == VALUE_WEB ? arena_copy(arena, web_text(value->length, UNITS_METRIC).bytes)
+	                                : value_text(arena, value, UNITS_METRIC);
+}
+
 /* "run 0m -> 1200000m; fitted 2026-12-01 -> 2026-11-02"; NULL: nothing of the record changed. */
 static const char *changes_said(struct arena *arena, const struct record *before,
                                 const struct record *after)
@@ -28,12 +38,29 @@ static const char *changes_said(struct arena *arena, const struct record *before
 		const struct value *old = &before->values[i], *new = &after->values[i];
 		if (!value_equal(old, new)) {
 			text_join(&text, "; ", kind_attribute(after->kind, i)->name);
-			text_add_format(&text, " %s -> %s",
-			                old->known ? value_text(arena, old, UNITS_METRIC) : "not known",
-			                new->known ? value_text(arena, new, UNITS_METRIC) : "not known");
+			text_add_format(&text, " %s -> %s", value_said(arena, old), value_said(arena, new));
 		}
 	}
 	return text.length > 0 ? text.bytes : NULL;
+}
+
+/* What was gauged, of `damage 300mm..330mm, usable face 0mm..300mm: nicked`. */
+static const char *gauged_said(struct arena *arena, const char *detail)
+{
+	const char *face = strstr(detail, ", usable face "), *note = strstr(detail, ": ");
+	const char *end = face != NULL && (note == NULL || face < note) ? face : note;
+	return end != NULL ? arena_copy_bytes(arena, detail, (size_t)(end - detail)) : detail;
+}
+
+/* What a gauge took back changes, and of damage, or where nothing changed, what it had told. */
+static const char *gauge_said(struct arena *arena, const char *detail, const char *changes)
+{
+	const char *gauged = gauged_said(arena, detail);
+	if (changes == NULL) {
+		return arena_format(arena, "%s not recorded any more", gauged);
+	}
+	const char *damage = strstr(gauged, "damage ");
+	return damage != NULL ? arena_format(arena, "%s; %s", damage, changes) : changes;
 }
 
 /* `life 1 again; run 0m -> ...` where a life ended by it. */
@@ -62,6 +89,9 @@ static enum outcome take_back(struct store *store, struct arena *arena,
 	}
 	const char *changes = changes_said(arena, before, after);
 	*result = changes != NULL ? changes : "not recorded any more";
+	if (strcmp(entry->word, "gauge") == 0 && entry->detail != NULL) {
+		*result = gauge_said(arena, entry->detail, changes);
+	}
 	if (now != life) {
 		*result = arena_format(arena, "life %lld again%s%s", (long long)now,
 		                       changes != NULL ? "; " : "", changes != NULL ? changes : "");

@@ -277,14 +277,49 @@ struct missed {
 	struct nearest_text nearest;
 };
 
+/* What names it: a sort of record has its own name for that. */
+static const char *name_words(enum reference wanted)
+{
+	switch (wanted) {
+	case REFER_PLACE:
+	case REFER_PRESSES:
+		return "code";
+	case REFER_JOB:
+		return "number";
+	case REFER_TOOL:
+	case REFER_ANILOX:
+	case REFER_DIE:
+		return "tag";
+	case REFER_NONE:
+		break;
+	}
+	return "tag or code";
+}
+
+/* What to type where nothing on record is near. */
+static void hint_wanted(enum reference wanted, struct fault *fault)
+{
+	const char *kind = kind_words(wanted), *title = wanted_words(wanted);
+	if (kind != NULL) {
+		fault_hint(fault, "Type the %s of %s %s, or find %s for all on record.", name_words(wanted),
+		           article(title), title, kind);
+	} else if (wanted == REFER_TOOL) {
+		fault_hint(fault, "Type the tag of a tool, or find and a word of its name or number.");
+	} else {
+		fault_hint(fault, "Type find and a word of its name or number to look for it.");
+	}
+}
+
 /* On record, but nothing that is wanted here. */
 static enum outcome refuse_kind(const struct missed *missed, const struct kind *kind,
                                 struct fault *fault)
 {
 	const char *wanted = wanted_words(missed->wanted);
-	return fault_set(fault, OUTCOME_BAD, "%s is %s %s, not %s %s: %s",
-	                 missed->reading == TAG_READ ? "tag" : "code", article(kind->title),
-	                 kind->title, article(wanted), wanted, missed->code);
+	fault_set(fault, OUTCOME_BAD, "%s is %s %s, not %s %s: %s",
+	          missed->reading == TAG_READ ? "tag" : "code", article(kind->title), kind->title,
+	          article(wanted), wanted, missed->code);
+	hint_wanted(missed->wanted, fault);
+	return OUTCOME_BAD;
 }
 
 static enum outcome refuse_misread(const struct missed *missed, struct fault *fault)
@@ -318,9 +353,10 @@ static enum outcome refuse_class(const struct missed *missed, struct fault *faul
 		fault_hint(fault, "Type the command that is meant, or help for all of them.");
 		return OUTCOME_BAD;
 	}
-	return fault_set(fault, OUTCOME_BAD, "tag is that of %s %s, not of %s %s: %s", article(title),
-	                 title, article(wanted_words(missed->wanted)), wanted_words(missed->wanted),
-	                 missed->code);
+	fault_set(fault, OUTCOME_BAD, "tag is that of %s %s, not of %s %s: %s", article(title), title,
+	          article(wanted_words(missed->wanted)), wanted_words(missed->wanted), missed->code);
+	hint_wanted(missed->wanted, fault);
+	return OUTCOME_BAD;
 }
 
 /* Nothing has that name: why not, and what is near. A guess is told, never acted on. */
@@ -351,6 +387,8 @@ static enum outcome refuse(struct store *store, struct missed *missed, bool gues
 		fault_hint(fault, "Type %s.", missed->nearest.bytes);
 	} else if (guess && kind_words(missed->wanted) != NULL) {
 		fault_hint(fault, "Type find %s for all on record.", kind_words(missed->wanted));
+	} else if (guess) {
+		hint_wanted(missed->wanted, fault);
 	}
 	return OUTCOME_BAD;
 }
@@ -364,8 +402,10 @@ static enum outcome find(struct store *store, const char *text, enum reference w
 
 	*out = (struct found){.kind = NULL};
 	if (!trim(text, code, sizeof code)) {
-		return fault_set(fault, OUTCOME_BAD, "%s not known: %.64s%s", wanted_words(wanted), text,
-		                 strlen(text) > 64 ? "..." : "");
+		fault_set(fault, OUTCOME_BAD, "%s not known: %.64s%s", wanted_words(wanted), text,
+		          strlen(text) > 64 ? "..." : "");
+		hint_wanted(wanted, fault);
+		return OUTCOME_BAD;
 	}
 	missed.reading = tag_read(code, &missed.tag);
 	if (missed.reading == TAG_READ) {
@@ -382,7 +422,9 @@ static enum outcome find(struct store *store, const char *text, enum reference w
 	}
 	if (out->id == 0) {
 		out->misread = missed.reading == TAG_MISREAD;
-		return refuse(store, &missed, guess, fault);
+		outcome = refuse(store, &missed, guess, fault);
+		out->near = missed.nearest.bytes[0] != '\0' || lacks_check_character(code);
+		return outcome;
 	}
 	return find_is_wanted(out->kind, wanted) ? OUTCOME_DONE
 	                                         : refuse_kind(&missed, out->kind, fault);

@@ -37,7 +37,8 @@ STATEMENT(wear_of_roll) = {"trend of a roll",
                            "SELECT " WEAR_COLUMNS " FROM wear w WHERE w.tool = :tool", false};
 STATEMENT(latest_across) =
 	{"latest reading across the face",
-     "SELECT left_volume, centre_volume, right_volume FROM reading WHERE tool = :tool"
+     "SELECT left_volume, centre_volume, right_volume FROM reading INDEXED BY reading_across"
+     " WHERE tool = :tool"
      " AND life = :life AND after = 'clean' AND moment >= :since AND left_volume IS NOT NULL"
      " AND centre_volume IS NOT NULL AND right_volume IS NOT NULL"
      " ORDER BY moment DESC, id DESC LIMIT 1",

@@ -321,10 +321,41 @@ STATEMENT(last_told) = {"run told last with a reading",
 							"'run'") " UNION ALL " LAST_TOLD("NULL") " ORDER BY 1, 2",
                         false};
 
-static enum outcome read_told(struct store *store, struct roll *roll, struct moment moment,
-                              struct told *told, struct fault *fault)
+/* In sum alone: up to a moment, up to another, and all of it. */
+STATEMENT(web_sums) = {"web run in a life up to moments",
+                       "SELECT coalesce(sum(length), 0), coalesce(min(run_known), 1),"
+                       " coalesce(sum(length) FILTER (WHERE moment <= :moment), 0),"
+                       " coalesce(sum(length) FILTER (WHERE moment <= :told), 0)"
+                       " FROM web_run WHERE tool = :tool AND life = :life",
+                       false};
+
+static enum outcome read_sums(struct store *store, struct roll *roll, struct moment moment,
+                              struct known_moment told_at, struct length *web, struct told *told,
+                              struct fault *fault)
 {
-	struct along along = {.roll = roll};
+	sqlite3_stmt *stmt = statement_ready(store, &web_sums, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":tool", roll->tool);
+	bind_number(stmt, ":life", roll->life);
+	bind_moment(stmt, ":moment", moment);
+	bind_moment(stmt, ":told", told_at.known ? told_at.value : moment);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		roll->web = length_from_nm(sqlite3_column_int64(stmt, 0));
+		roll->before = length_subtract(roll->run, roll->web);
+		roll->before_known = roll->before_known && sqlite3_column_int64(stmt, 1) != 0;
+		*web = length_from_nm(sqlite3_column_int64(stmt, 2));
+		told->web = length_from_nm(sqlite3_column_int64(stmt, 3));
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
+static enum outcome read_told(struct store *store, struct roll *roll, struct moment moment,
+                              struct told *told, struct known_moment *told_at, struct fault *fault)
+{
 	sqlite3_stmt *stmt = statement_ready(store, &last_told, fault);
 	enum outcome outcome = OUTCOME_STORE;
 	if (stmt == NULL) {
@@ -333,8 +364,8 @@ static enum outcome read_told(struct store *store, struct roll *roll, struct mom
 	roll_bind(stmt, roll);
 	bind_moment(stmt, ":moment", moment);
 	while (statement_row(store, stmt, &outcome, fault)) {
-		struct length web = web_until(&along, column_seconds(stmt, 0).value);
-		*told = (struct told){later_of(column_length(stmt, 1), by_told(told, web)), web};
+		*told_at = column_seconds(stmt, 0);
+		told->run = column_length(stmt, 1);
 		roll->told = true;
 	}
 	statement_done(stmt);
@@ -344,24 +375,24 @@ static enum outcome read_told(struct store *store, struct roll *roll, struct mom
 enum outcome store_run_at(struct store *store, int64_t tool, struct moment moment,
                           struct known_length *out, struct fault *fault)
 {
-	struct arena *scratch = arena_new();
 	struct roll roll;
 	bool found;
 	struct told told = {.run = {.known = false}};
+	struct known_moment told_at = {.known = false};
 	struct wear_reading asked = {.moment = moment};
+	struct length web;
 	*out = (struct known_length){.known = false};
 	enum outcome outcome = read_roll(store, tool, &roll, &found, fault);
-	if (outcome == OUTCOME_DONE && found) {
-		outcome = read_runs(store, scratch, &roll, fault);
+	if (outcome != OUTCOME_DONE || !found) {
+		return outcome;
 	}
-	if (outcome == OUTCOME_DONE && found) {
-		outcome = read_told(store, &roll, moment, &told, fault);
+	outcome = read_told(store, &roll, moment, &told, &told_at, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = read_sums(store, &roll, moment, told_at, &web, &told, fault);
 	}
-	if (outcome == OUTCOME_DONE && found) {
-		struct along along = {.roll = &roll};
-		fill_run(&roll, &asked, web_until(&along, moment), &told);
+	if (outcome == OUTCOME_DONE) {
+		fill_run(&roll, &asked, web, &told);
 		*out = asked.run;
 	}
-	arena_free(scratch);
 	return outcome;
 }

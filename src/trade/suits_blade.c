@@ -35,6 +35,12 @@ static enum suits rule_life(const struct blade *blade, const struct layout *layo
 	if (length_compare(left.value, layout->run.value) >= 0) {
 		return SUITS_YES;
 	}
+	if (length_compare(left.value, length_from_nm(0)) < 0) {
+		return REMARK(remarks, life_over_level(limits), "%s past its life of %s, the run is %s",
+		              run_text(length_subtract(length_from_nm(0), left.value), limits->units).bytes,
+		              run_text(blade->life.value, limits->units).bytes,
+		              run_text(layout->run.value, limits->units).bytes);
+	}
 	return REMARK(remarks, life_over_level(limits), "life left %s, the run is %s",
 	              run_text(left.value, limits->units).bytes,
 	              run_text(layout->run.value, limits->units).bytes);

@@ -172,9 +172,14 @@ static enum suits rule_life(const struct die *die, const struct layout *layout,
 	const double dust = 1e-9;
 	int64_t left = 0;
 	die_life_left(die, &left);
+	double takes = ceil(length_to_mm(layout->run.value) / real_to_mm(own) - dust);
+	if (left < 0) {
+		return REMARK(remarks, life_over_level(limits),
+		              "%lld revolutions past its life of %lld, the run takes %.0f",
+		              -(long long)left, (long long)die->life.value, takes);
+	}
 	return REMARK(remarks, life_over_level(limits),
-	              "life left %lld revolutions, the run takes %.0f", (long long)left,
-	              ceil(length_to_mm(layout->run.value) / real_to_mm(own) - dust));
+	              "life left %lld revolutions, the run takes %.0f", (long long)left, takes);
 }
 
 enum suits die_suits(const struct die *die, const struct cut *cut, bool named,

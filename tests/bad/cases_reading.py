@@ -13,8 +13,8 @@ CASES = (
     ("reading AN000007-F", 2, "volume is not given, nor across, nor liquid and area",
      "Type volume=4.3bcm, across=left/centre/right, or liquid=12ul area=25cm2."),
     ("reading AN000007-F AN000008-D volume=4bcm", 2, "word not expected: AN000008-D", USAGE),
-    ("reading PC000025-1 volume=4bcm", 2, "tag is a plate cylinder, not an anilox roll: PC000025-1", ""),
-    ("reading R1 volume=4bcm", 2, "code is a place, not an anilox roll: R1", ""),
+    ("reading PC000025-1 volume=4bcm", 2, "tag is a plate cylinder, not an anilox roll: PC000025-1", "Type the tag of an anilox roll, or find anilox for all on record."),
+    ("reading R1 volume=4bcm", 2, "code is a place, not an anilox roll: R1", "Type the tag of an anilox roll, or find anilox for all on record."),
     ("reading AN999999 volume=4bcm", 2, "tag lacks its last sign, the check character: AN999999",
      "Scan it, or type all of it as it stands on the tag."),
     ("reading E51782 volume=4bcm", 2, "anilox roll not known: E51782", "Type find anilox for all on record."),
@@ -22,7 +22,7 @@ CASES = (
     ("reading AN000007-F volume=4,2bcm", 2, "volume with a separator inside its number: 4,2bcm",
      "Type 4.2bcm: decimals take a point, thousands take nothing."),
     ("reading AN000007-F volume=-4bcm", 2, "volume is less than nothing: -4bcm", "Type a volume such as 6.7cm3/m2 or 4.3bcm."),
-    ("reading AN000007-F volume=0bcm", 2, "volume must be more than nothing: 0", "Type what was read: volume=4.3bcm."),
+    ("reading AN000007-F volume=0bcm", 2, "volume must be more than nothing: 0cm3/m2", "Type what was read: volume=4.3bcm."),
     ("reading AN000007-F across=4.1/4.2bcm", 2, "across is not three volumes: 4.1/4.2bcm",
      "Type left, centre and right: three volumes such as 6.2/6.4/6.1cm3/m2."),
     ("reading AN000007-F across=4.1/0/4.2bcm", 2, "across must be more than nothing: 6.355013/0/6.510013cm3/m2",
@@ -71,7 +71,7 @@ FILES = {
         "line 1, volume_ul: column of a reading not known: volume_ul. Type volume, volume_cm3_m2 or volume_bcm.",
     ]),
     "day before month": ("reading", b"tool;moment;volume_bcm\nAN000007F;01.11.2026 14:30;4,1\n", [
-        "line 2, moment: moment is no date or moment: 01.11.2026 14:30. Type a date such as 2026-12-01 or a moment such as 2026-12-01T14:30.",
+        "line 2, moment: moment is no date or moment: 01.11.2026 14:30. Type 2026-11-01T14:30.",
     ]),
     "serial of no roll": ("reading", b"tool,moment,volume\nE99999,2026-11-01,4bcm\n", [
         "line 2, tool: anilox roll not known: E99999. Type find anilox for all on record.",
@@ -79,5 +79,5 @@ FILES = {
     "serial of a cylinder": ("reading", b"tool,moment,volume\n21-3091,2026-11-01,4bcm\n", [
         "line 2, tool: anilox roll not known: 21-3091. Type find anilox for all on record.",
     ]),
-    "reading of a place": ("reading", b"tool,moment,volume\nR1,2026-11-01,4bcm\n", ["line 2, tool: code is a place, not an anilox roll: R1"]),
+    "reading of a place": ("reading", b"tool,moment,volume\nR1,2026-11-01,4bcm\n", ["line 2, tool: code is a place, not an anilox roll: R1. Type the tag of an anilox roll, or find anilox for all on record."]),
 }

@@ -21,7 +21,7 @@ CASES = (
     ("tag PC000025-1 stok=badge", 2, "key not known: stok", "Type stock=badge."),
     ("tag PC000025-1 teeth=96", 2, "key not known: teeth", USAGE),
     ("tag PC000025-1 cell=1 cell=2", 2, "key given twice: cell", "Type cell once."),
-    (("tag", '\x1b[31m'), 2, "tag not known: \\x1b[31m", ""),
+    (("tag", '\x1b[31m'), 2, "tag not known: \\x1b[31m", "Type find and a word of its name or number to look for it."),
     # find
     ("tag find cylinder teth=96", 2, "attribute of a plate cylinder not known: teth", "Type teeth=96."),
     ("tag find cylinder teeth=100..90", 2, "range runs backwards: teeth=100..90", "Type the lesser end first."),

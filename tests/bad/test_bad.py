@@ -111,7 +111,7 @@ def test_line_of_ten_million_letters__said_and_cut_short(shop):
     assert call(shop, given=b"show " + b"x" * 10_000_000 + b"\nshow R1\n") == (
         2, "", said("line 1: text is longer than 100000 bytes, it begins: show " + "x" * 35, "Give one command a line."),
     )  # fmt: skip
-    assert call(shop, given=b"show " + b"x" * 90_000) == (2, "", said("line 1: tag not known: " + "x" * 64 + "..."))
+    assert call(shop, given=b"show " + b"x" * 90_000) == (2, "", said("line 1: tag not known: " + "x" * 64 + "...", "Type find and a word of its name or number to look for it."))
     status, out, error = call(shop, given=b"x" * 90_000)
     assert (status, out) == (2, "") and len(error) < LONGEST
     assert error.startswith("toothrack: line 1: command not known: xxx") and error.endswith("xxx...\nType help for all commands.\n")

@@ -33,7 +33,7 @@ CASES = (
     ("edit P1 retired=yes", "start J2604", 1, "press is retired: P1", "Type press= with one that is in use."),
     ("book J2603 from=2026-12-02T06:00 press=P1", "start J2603 press=P2", 1, "job is booked on press P1: J2603, press=P2",
      "Type start J2603, or unbook J2603 and then book J2603 press=P2."),
-    ("start J2604; finish J2604", "finish J2604", 1, "job is finished already: J2604", ""),
+    ("start J2604; finish J2604", "finish J2604", 1, "job is finished already: J2604", "Type show J2604 for when, and how long it ran."),
     (f"{BOOKED}; start J2604; edit GR000010-C run=9223372036m", "finish J2604 length=2m", 2, "length is more than a tool's run holds: GR000010-C", "Type length= with the web that ran, and look at the run of that tool."),
     ("edit J2604 state=cancelled", "finish J2604", 1, "job is not running: J2604, cancelled", ""),
 )  # fmt: skip

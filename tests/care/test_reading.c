@@ -110,7 +110,7 @@ static void care_reading__wrong__refused_and_nothing_recorded(void **state)
 	     "Type volume=4.3bcm, across=left/centre/right, or liquid=12ul area=25cm2."},
 		{"A-1",
 	     {.volume = "0bcm"},
-	     "volume must be more than nothing: 0",
+	     "volume must be more than nothing: 0cm3/m2",
 	     "Type what was read: volume=4.3bcm."},
 		{"A-1",
 	     {.across = "6/0/6cm3/m2"},
@@ -148,7 +148,10 @@ static void care_reading__wrong__refused_and_nothing_recorded(void **state)
 	     {.volume = "6cm3/m2", .moment = "2026-12-01T08:00:01Z"},
 	     "moment lies ahead: 2026-12-01T08:00:01, and it is 2026-12-01T08:00",
 	     "Type when it was taken; it cannot be put on record before."},
-		{"K-1", {.volume = "6cm3/m2"}, "code is a plate cylinder, not an anilox roll: K-1", ""},
+		{"K-1",
+	     {.volume = "6cm3/m2"},
+	     "code is a plate cylinder, not an anilox roll: K-1",
+	     "Type the tag of an anilox roll, or find anilox for all on record."},
 		{"A-9",
 	     {.volume = "6cm3/m2"},
 	     "anilox roll not known: A-9",
@@ -174,7 +177,8 @@ static void care_reading__roll_that_is_scrapped__refused(void **state)
 	shop_has(shop, KIND_ANILOX,
 	         WORDS("other_tag", "A-1", "condition", "scrapped", "note", "scored"));
 	assert_int_equal(reading(shop, "A-1", (struct typed){.volume = "6cm3/m2"}), OUTCOME_NO);
-	shop_faults(shop, OUTCOME_NO, "tool is scrapped: AN000001-R: scored", "");
+	shop_faults(shop, OUTCOME_NO, "tool is scrapped: AN000001-R: scored",
+	            "Type edit AN000001-R condition=ready where it was not.");
 }
 
 /* ---------------------------------------------------------------- taken back */

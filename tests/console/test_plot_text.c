@@ -84,7 +84,7 @@ static void plot_text__braille__as_drawn(void **state)
 	                    "   │                      ○         ⠁⠐ ⠍⢉●⠢⠤⢅⣐ ⠄⢀⠄⢀\n"
 	                    "   │                                      ⠁⠐⠁⠔⢉⠍⢒●⠅⠔⡁⡐ ⠄⢀⠄⢀\n"
 	                    "6.0┤                             ○              ⠁⠐⠁⠔⢀⠄⢁⠂⢂⠄⠅⡐⡁⠔⢀⠔⢀⠄⢀\n"
-	                    "   │⠒⠒ limit 5.76  ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⢒⠒⢀⠓⢓⠂⢒⠒⢀⠒⢒\n"
+	                    "   │⠒⠒ limit 5.76  ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⠒⠒ ⢒⠒⢀⠓⢓⠂⢒⠒⢀⠒⢒ ⠒⠒\n"
 	                    "5.5┤                                                          ⠁⠐⠁⠔⢁⠔⢁⠄\n"
 	                    "   │                                                                ⠁\n"
 	                    "   └┬──────▲──┬───▲─────┬─▲──────▲┬─────────┬─────────┬─────────┬───────\n"
@@ -109,12 +109,29 @@ static void plot_text__ascii__as_drawn(void **state)
 	                    "   |                      o         :::--*-----:::::\n"
 	                    "6.0+                             o        :::::--* . . ::::::\n"
 	                    "   |                                             ::::::. . ..::::::::\n"
-	                    "   |-- limit 5.76  -- -- -- -- -- -- -- -- -- -- -- -- -- ----.-- --\n"
+	                    "   |-- limit 5.76  -- -- -- -- -- -- -- -- -- -- -- -- -- -- -- -- -- --\n"
 	                    "5.5+                                                          :::::::\n"
 	                    "   |                                                                :\n"
 	                    "   ++------A--+----A----+-A------A+---------+---------+--------+--------\n"
 	                    "    0         2         4         6         8        10       12\n"
 	                    "                             web run, million m\n");
+}
+
+/* A limit whose points lie at one x, as where all was read on one day. */
+static void plot_text__limit_of_one_place__all_across(void **state)
+{
+	(void)state;
+	static const struct plot_point point = {0, 8}, limit[] = {{0, 10}, {0, 10}};
+	static const struct plot_series series = {"gauged", PLOT_DISC, &point, 1};
+	static const struct plot_line line = {"limit", PLOT_DASHED, limit, 2};
+	struct plot_face face = {.series = &series,
+	                         .series_count = 1,
+	                         .lines = &line,
+	                         .line_count = 1,
+	                         .up = {NULL, 6, 12}};
+	assert_non_null(
+		strstr(drawn(&face, 40, false, NULL), "10+-- limit -- -- -- -- -- -- -- -- -- -\n"));
+	assert_non_null(strstr(drawn(&face, 40, true, NULL), " limit \u2809\u2809 \u2809\u2809 "));
 }
 
 static void plot_text__title_and_notes__around_it(void **state)
@@ -370,6 +387,7 @@ int main(void)
 	const struct CMUnitTest tests[] = {
 		WITH_ARENA(plot_text__braille__as_drawn),
 		WITH_ARENA(plot_text__ascii__as_drawn),
+		WITH_ARENA(plot_text__limit_of_one_place__all_across),
 		WITH_ARENA(plot_text__title_and_notes__around_it),
 		WITH_ARENA(plot_text__nothing__an_empty_frame),
 		WITH_ARENA(plot_text__all_marks_and_strokes__told_apart),

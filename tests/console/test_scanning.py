@@ -78,7 +78,7 @@ def test_refused__said_with_its_line_and_gone_on(shop):
 
 def test_refused_by_the_tools_state__exit_1(shop):
     status, _, error = run(shop, "scan", lines="C1\nPC0000331\n")
-    assert (status, error) == (1, "toothrack: line 2: tool is scrapped: PC000033-1: worn gear, face undersize\n")
+    assert (status, error) == (1, "toothrack: line 2: tool is scrapped: PC000033-1: worn gear, face undersize\nType edit PC000033-1 condition=ready where it was not.\n")
 
 
 def test_quit__nothing_behind_it_is_scanned(shop):
@@ -176,7 +176,7 @@ def test_scan_among_commands__until_quit(shop):
 def test_scan_among_commands__lines_counted_through(shop):
     status, out, error = run(shop, lines="# morning\nscan\nC1\nPC0000331\nquit\nput PC0000331 at=C1\n")
     assert (status, out) == (1, TO_C1)
-    sentence = "tool is scrapped: PC000033-1: worn gear, face undersize\n"
+    sentence = "tool is scrapped: PC000033-1: worn gear, face undersize\nType edit PC000033-1 condition=ready where it was not.\n"
     assert error == f"toothrack: line 4: {sentence}toothrack: line 6: {sentence}"
 
 

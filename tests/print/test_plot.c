@@ -185,6 +185,46 @@ static void print_plot__pdf__every_word_whole_and_apart(void **state)
 	assert_int_equal(named, 1);
 }
 
+/* Whatever moment it was printed: its line has room for all of it. */
+static void print_plot__any_stamp__whole(void **state)
+{
+	(void)state;
+	static const char *const stamps[] = {"printed 2026-12-01T08:00", "printed 2026-11-28T17:47",
+	                                     "printed 2027-01-11T11:11", "printed 2026-12-01"};
+	struct plot_face face = wear_face(arena);
+	for (size_t i = 0; i < COUNT_OF(stamps); i++) {
+		face.printed = stamps[i];
+		struct words words = drawn(&face);
+		assert_has_words(&words, stamps[i]);
+	}
+}
+
+/* One point, and a limit drawn from its place to its place. */
+static void print_plot__limit_of_one_place__all_across(void **state)
+{
+	(void)state;
+	static const struct plot_point point = {0, 8}, at[] = {{0, 10}, {0, 10}};
+	static const struct plot_series series = {"gauged", PLOT_DISC, &point, 1};
+	static const struct plot_line limit = {NULL, PLOT_DASHED, at, 2};
+	struct plot_face face = {.series = &series, .series_count = 1, .up = {NULL, 6, 12}};
+	const char *path = path_of("limit.svg");
+	struct fault fault = {0};
+	for (face.lines = &limit; face.line_count < 2; face.line_count++) {
+		assert_int_equal(print_plot(arena, &face, FILE_SVG, path, &fault), OUTCOME_DONE);
+		const char *svg = said_by(arena_format(arena, "cat %s", path));
+		const char *dashed = strstr(svg, "stroke-dasharray");
+		assert_int_equal(unlink(path), 0);
+		assert_int_equal(dashed != NULL, face.line_count == 1);
+		double x, y, to_x, to_y;
+		const char *path_data = dashed != NULL ? strstr(dashed, " d=\"") : NULL;
+		if (path_data != NULL) {
+			assert_int_equal(sscanf(path_data, " d=\"M %lf %lf L %lf %lf", &x, &y, &to_x, &to_y),
+			                 4);
+			assert_true(to_x - x > 700 && y == to_y);
+		}
+	}
+}
+
 /* A label upon a line stands only where it hides nothing. */
 static void print_plot__no_free_place_at_the_limit__named_in_the_legend_alone(void **state)
 {
@@ -446,6 +486,8 @@ int main(void)
 		cmocka_unit_test(plot_extent__what_is_drawn__with_a_little_room),
 		cmocka_unit_test(plot_extent__nothing_or_one_value__some_room),
 		cmocka_unit_test(print_plot__pdf__every_word_whole_and_apart),
+		cmocka_unit_test(print_plot__any_stamp__whole),
+		cmocka_unit_test(print_plot__limit_of_one_place__all_across),
 		cmocka_unit_test(print_plot__no_free_place_at_the_limit__named_in_the_legend_alone),
 		cmocka_unit_test(print_plot__names_far_too_long__within_the_page),
 		cmocka_unit_test(print_plot__more_than_has_room__counted),

@@ -213,7 +213,8 @@ static void count__scrapped_or_out_for_a_job__not_missing(void **state)
 	assert_int_equal(begin(shop, "R2"), OUTCOME_DONE);
 	assert_string_equal(differences(shop), "missing PC000004-B R2 -\n");
 	assert_int_equal(see(shop, "K-5", "R2"), OUTCOME_NO);
-	shop_faults(shop, OUTCOME_NO, "tool is scrapped: PC000005-9: cracked", "");
+	shop_faults(shop, OUTCOME_NO, "tool is scrapped: PC000005-9: cracked",
+	            "Type edit PC000005-9 condition=ready where it was not.");
 	assert_int_equal(stands.expected, 1);
 }
 

@@ -107,9 +107,11 @@ static void room_clear__not_held_or_scrapped__refused(void **state)
 	assert_int_equal(clear(shop, "P1-1"), OUTCOME_NO);
 	shop_faults(shop, OUTCOME_NO, "place is not on hold: P1-1", "");
 	assert_int_equal(clear(shop, "K-2"), OUTCOME_NO);
-	shop_faults(shop, OUTCOME_NO, "tool is scrapped: PC000002-F: cracked", "");
+	shop_faults(shop, OUTCOME_NO, "tool is scrapped: PC000002-F: cracked",
+	            "Type edit PC000002-F condition=ready where it was not.");
 	assert_int_equal(hold(shop, "K-2", "cracked"), OUTCOME_NO);
-	shop_faults(shop, OUTCOME_NO, "tool is scrapped: PC000002-F: cracked", "");
+	shop_faults(shop, OUTCOME_NO, "tool is scrapped: PC000002-F: cracked",
+	            "Type edit PC000002-F condition=ready where it was not.");
 	assert_string_equal(shop_value(shop, "K-2", "condition"), "scrapped");
 }
 

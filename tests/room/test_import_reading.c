@@ -125,7 +125,7 @@ static void import__list_that_has_grown__only_the_new_rows(void **state)
 	       "tool,moment,volume_bcm,after\nA-1,2026-11-01,4,clean\nA-1,2026-11-01,4.1,clean\n"
 	       "A-1,2026-11-01,4,\n",
 	       false, 3, 0, 0);
-	/* What was read twice at one moment is two readings; a blank counts as after a run. */
+	/* Two volumes of one moment are two readings; a blank counts as after a run. */
 	expect(shop,
 	       "tool,moment,volume_bcm,after\nA-1,2026-11-01,4.1,clean\nA-1,2026-11-01,4,clean\n"
 	       "A-1,2026-11-01,4,run\nA-1,2026-11-02,3.9,clean\n",
@@ -133,10 +133,10 @@ static void import__list_that_has_grown__only_the_new_rows(void **state)
 	assert_string_equal(readings(shop, "A-1"),
 	                    "6.045012cm3/m2 after clean; 6.200012cm3/m2; 6.355013cm3/m2 after clean; "
 	                    "6.200012cm3/m2 after clean");
-	/* One more of the very same is one more. */
+	/* The very same once more is the same. */
 	expect(shop,
 	       "tool,moment,volume_bcm,after\nA-1,2026-11-02,3.9,clean\nA-1,2026-11-02,3.9,clean\n",
-	       false, 1, 0, 1);
+	       false, 0, 0, 2);
 }
 
 static void import__another_volume_at_a_moment__refused_or_corrected(void **state)
@@ -163,15 +163,30 @@ static void import__another_volume_at_a_moment__refused_or_corrected(void **stat
 	       false, 2, 0, 0);
 }
 
-static void import__corrected_with_two_alike__each_its_own(void **state)
+static void import__row_written_twice__one_reading(void **state)
 {
 	static const char twice[] =
 		"tool,moment,volume_cm3_m2\nA-1,2026-11-01,6.1\nA-1,2026-11-01,6.1\n";
 	struct shop *shop = *state;
 	furnish(shop);
-	expect(shop, twice, false, 2, 0, 0);
+	expect(shop, twice, false, 1, 0, 1);
 	expect(shop, twice, true, 0, 0, 2);
 	expect(shop, twice, false, 0, 0, 2);
+	assert_string_equal(readings(shop, "A-1"), "6.1cm3/m2");
+}
+
+/* Those that stand on record twice, as typed so, are each a row. */
+static void import__two_alike_on_record__each_its_own(void **state)
+{
+	static const char twice[] =
+		"tool,moment,volume_cm3_m2\nA-1,2026-11-01,6.1\nA-1,2026-11-01,6.1\n";
+	struct shop *shop = *state;
+	furnish(shop);
+	shop_has(shop, "reading", "tool=A-1;moment=2026-11-01;volume=6.1cm3/m2");
+	shop_has(shop, "reading", "tool=A-1;moment=2026-11-01;volume=6.1cm3/m2");
+	expect(shop, twice, false, 0, 0, 2);
+	expect(shop, twice, true, 0, 0, 2);
+	assert_string_equal(readings(shop, "A-1"), "6.1cm3/m2; 6.1cm3/m2");
 }
 
 static void import__taken_back__comes_in_anew(void **state)
@@ -244,7 +259,8 @@ int main(void)
 		SHOP_TEST(import__decimal_comma_of_another_kind__refused_as_before),
 		SHOP_TEST(import__list_that_has_grown__only_the_new_rows),
 		SHOP_TEST(import__another_volume_at_a_moment__refused_or_corrected),
-		SHOP_TEST(import__corrected_with_two_alike__each_its_own),
+		SHOP_TEST(import__row_written_twice__one_reading),
+		SHOP_TEST(import__two_alike_on_record__each_its_own),
 		SHOP_TEST(import__taken_back__comes_in_anew),
 		SHOP_TEST(undo__reading_corrected_since__the_correction_first),
 		SHOP_TEST(import__makers_serial__where_it_is_one_rolls_alone),

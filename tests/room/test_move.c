@@ -127,7 +127,8 @@ static void room_put__one_of_several_refused__none_moved(void **state)
 	shop_has(shop, "cylinder", "other_tag=K-1;place=R1");
 	shop_has(shop, "cylinder", "other_tag=K-2;place=R1;condition=scrapped;note=cracked");
 	assert_int_equal(put(shop, "K-1 K-2", "R2"), OUTCOME_NO);
-	shop_faults(shop, OUTCOME_NO, "tool is scrapped: PC000002-F: cracked", "");
+	shop_faults(shop, OUTCOME_NO, "tool is scrapped: PC000002-F: cracked",
+	            "Type edit PC000002-F condition=ready where it was not.");
 	assert_int_equal(put(shop, "K-1 K-3", "R2"), OUTCOME_BAD);
 	shop_faults(shop, OUTCOME_BAD, "tool not known: K-3", shop->fault.hint);
 	assert_int_equal(put(shop, "K-1 PC000001-H", "R2"), OUTCOME_BAD);
@@ -284,7 +285,8 @@ static void room_receive__nowhere_to_go__refused(void **state)
 	shop_faults(shop, OUTCOME_NO, "place is for what is lost, nothing is received there: LOST",
 	            "Type receive AN000001-R at=PLACE with the place where it is now.");
 	assert_int_equal(receive(shop, "A-2", "R1"), OUTCOME_NO);
-	shop_faults(shop, OUTCOME_NO, "tool is scrapped: AN000002-P", "");
+	shop_faults(shop, OUTCOME_NO, "tool is scrapped: AN000002-P",
+	            "Type edit AN000002-P condition=ready where it was not.");
 	assert_string_equal(shop_value(shop, "A-1", "place"), "");
 }
 

@@ -75,7 +75,8 @@ static void find__code_mistyped__nearest_of_what_is_wanted(void **state)
 	        "Type K-19 (plate cylinder, 96 teeth).");
 	refused(state, "K-91", REFER_PLACE, "place not known: K-91",
 	        "Type find place for all on record.");
-	refused(state, "K-19", REFER_PLACE, "code is a plate cylinder, not a place: K-19", "");
+	refused(state, "K-19", REFER_PLACE, "code is a plate cylinder, not a place: K-19",
+	        "Type the code of a place, or find place for all on record.");
 	refused(state, "J2610", REFER_JOB, "job not known: J2610", "Type J2601 (job, plum jam).");
 	refused(state, "P11", REFER_PRESSES, "press not known: P11", "Type P1 (press).");
 	refused(state, "E012", REFER_NONE, "tag not known: E012", "Type E021 (operator, Ada Pike).");
@@ -94,14 +95,17 @@ static void find__code_with_quotes__no_harm(void **state)
 
 static void find__tag_of_a_class_that_cannot_be_meant__told_so(void **state)
 {
-	refused(state, "JB000009-Z", REFER_TOOL, "tag is that of a job, not of a tool: JB000009-Z", "");
+	refused(state, "JB000009-Z", REFER_TOOL, "tag is that of a job, not of a tool: JB000009-Z",
+	        "Type the tag of a tool, or find and a word of its name or number.");
 	refused(state, "SL000001-4", REFER_PLACE, "tag is that of a sleeve, not of a place: SL000001-4",
-	        "");
-	refused(state, "SL000001-4", REFER_TOOL, "tag not known: SL000001-4", "");
+	        "Type the code of a place, or find place for all on record.");
+	refused(state, "SL000001-4", REFER_TOOL, "tag not known: SL000001-4",
+	        "Type the tag of a tool, or find and a word of its name or number.");
 	refused(state, "AC000009-U", REFER_NONE, "tag is an action card of the bench: AC000009-U",
 	        "Type the command that is meant, or help for all of them.");
 	refused(state, "PC000001-H", REFER_ANILOX,
-	        "tag is a plate cylinder, not an anilox roll: PC000001-H", "");
+	        "tag is a plate cylinder, not an anilox roll: PC000001-H",
+	        "Type the tag of an anilox roll, or find anilox for all on record.");
 }
 
 static void find_plain__not_known__nothing_is_looked_for(void **state)

@@ -118,6 +118,10 @@ static void life__the_run__inclusive(void **state)
 	assert_int_equal(judged.level, SUITS_DOUBTFUL);
 	given.blade.tool.run = long_known("7000m");
 	assert_given_only(&given, SUITS_DOUBTFUL, "life left 3000m, the run is 3048m");
+	given.blade.tool.run = long_known("10000m");
+	assert_given_only(&given, SUITS_DOUBTFUL, "life left 0m, the run is 3048m");
+	given.blade.tool.run = long_known("20000m");
+	assert_given_only(&given, SUITS_DOUBTFUL, "10000m past its life of 10000m, the run is 3048m");
 }
 
 static void life__run_not_known__counts_nothing(void **state)

@@ -401,6 +401,11 @@ static void life__revolutions_of_the_run__inclusive(void **state)
 	assert_given_only(&given, SUITS_DOUBTFUL, "life left 9999 revolutions, the run takes 10000");
 	given.die.tool.run = long_known("3048m");
 	assert_given_only(&given, SUITS_DOUBTFUL, "life left 2500 revolutions, the run takes 10000");
+	given.die.tool.run = long_known("3810m"); /* all 12500 */
+	assert_given_only(&given, SUITS_DOUBTFUL, "life left 0 revolutions, the run takes 10000");
+	given.die.tool.run = long_known("4572m"); /* 15000 */
+	assert_given_only(&given, SUITS_DOUBTFUL,
+	                  "2500 revolutions past its life of 12500, the run takes 10000");
 }
 
 static void life__of_a_length_with_pi__run_rounded_to_the_nanometre_counts_as_it_was(void **state)

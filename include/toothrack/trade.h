@@ -457,6 +457,7 @@ struct promise {
 	struct known_moment from;  /* not known: since ever */
 	struct known_moment until; /* not known: without end */
 	bool running;              /* of a press: the job runs there now */
+	const char *over;          /* of a tool out for it: `finished` or `cancelled`; else NULL */
 };
 
 /* What `there` needs of any tool. Texts are the caller's and never NULL but where said. */

@@ -1,4 +1,5 @@
 /* A tool's passport: what `show` tells of it, as plain words for the room that draws. */
+#include <stdlib.h>
 #include <string.h>
 
 #include "drawn_file.h"
@@ -14,6 +15,47 @@ enum outcome passport_check(struct call *call, const char *tag, const char *file
 	enum outcome outcome = drawn_file_check(call, file, "passport.pdf", &form);
 	return outcome == OUTCOME_DONE ? store_find(call->store, tag, REFER_TOOL, &found, call->fault)
 	                               : outcome;
+}
+
+/* ---------------------------------------------------------------- volumes */
+
+#define DECIMALS 2 /* of a volume: a reading is good for no more */
+
+/* How long a number with a point is, 0 for none; `*behind` becomes its digits behind the point. */
+static size_t decimal_length(const char *text, size_t *behind)
+{
+	const char *digits = "0123456789";
+	size_t before = strspn(text, digits);
+	*behind = before > 0 && text[before] == '.' ? strspn(text + before + 1, digits) : 0;
+	return *behind > 0 ? before + 1 + *behind : before;
+}
+
+/* Do numbers with strokes between, and then the unit of a volume, stand there? */
+static bool is_volume(const char *text)
+{
+	size_t behind;
+	text += decimal_length(text, &behind);
+	while (*text == '/') {
+		text += 1 + decimal_length(text + 1, &behind);
+	}
+	return strncmp(text, "cm3/m2", 6) == 0 || strncmp(text, "bcm", 3) == 0;
+}
+
+/* The text with its volumes to 0.01: on paper nobody types them in again. */
+static const char *volumes_short(struct arena *arena, const char *text)
+{
+	struct text out = text_start(arena);
+	while (text != NULL && *text != '\0') {
+		size_t behind, length = decimal_length(text, &behind);
+		if (length > 0 && behind > DECIMALS && is_volume(text)) {
+			text_add_format(&out, "%.*f", DECIMALS, strtod(text, NULL));
+		} else {
+			length = length > 0 ? length : 1;
+			text_add_bytes(&out, text, length);
+		}
+		text += length;
+	}
+	return out.bytes;
 }
 
 /* ---------------------------------------------------------------- history */
@@ -59,7 +101,7 @@ static void history_each(const struct history_row *row, void *context)
 		text_add_format(&line, "; %s", entry->detail);
 	}
 	text_add(&line, row->taken_back ? "; taken back" : "");
-	ring->lines[ring->count++ % ENTRIES_HELD] = line.bytes;
+	ring->lines[ring->count++ % ENTRIES_HELD] = volumes_short(ring->arena, line.bytes);
 }
 
 static enum outcome history_read(struct call *call, const char *tag, struct passport_face *face)
@@ -112,25 +154,56 @@ static const char *whereabouts_of(const struct call *call, const struct shown *s
 	return text.bytes;
 }
 
-static enum outcome face_make(struct call *call, const struct shown *shown,
+/* `2026-09-23T14:40, 4.93cm3/m2, across 4.8/4.93/5.06cm3/m2, after cleaning` */
+static const char *reading_said(struct call *call, const struct record *reading)
+{
+	static const char *const names[] = {"moment", "volume", "across"};
+	struct text text = text_start(call->arena);
+	for (size_t i = 0; i < COUNT_OF(names); i++) {
+		const struct value *value = record_known(reading, names[i]);
+		if (value != NULL) {
+			text_join(&text, ", ", value->type == VALUE_ACROSS ? "across " : "");
+			text_add(&text, value_text(call->arena, value, call->units));
+		}
+	}
+	const char *after = record_words(reading, "after");
+	bool clean = after != NULL && strcmp(after, "clean") == 0;
+	text_join(&text, ", ", clean ? "after cleaning" : "after a run");
+	return text.bytes;
+}
+
+/* What is known of it; where no plot draws them, its latest readings too. */
+static void rows_make(struct call *call, const struct shown *shown, bool drawn,
+                      struct passport_face *out)
+{
+	struct shown_pair *pairs;
+	size_t count = shown_pairs(call, shown, &pairs);
+	struct passport_row *rows = arena_take(call->arena, count + shown->row_count, sizeof *rows);
+	for (size_t i = 0; i < count; i++) {
+		rows[i] = (struct passport_row){pairs[i].name, volumes_short(call->arena, pairs[i].value)};
+	}
+	for (size_t i = 0; !drawn && i < shown->row_count; i++) {
+		if (shown->rows[i]->kind->id == KIND_READING) {
+			const char *said = reading_said(call, shown->rows[i]);
+			rows[count++] = (struct passport_row){"reading", volumes_short(call->arena, said)};
+		}
+	}
+	out->rows = rows;
+	out->row_count = count;
+}
+
+static enum outcome face_make(struct call *call, const struct shown *shown, bool drawn,
                               struct passport_face *out)
 {
 	const char *code = record_words(shown->record, "tag");
-	struct shown_pair *pairs;
 	struct tag tag;
-	size_t count = shown_pairs(call, shown, &pairs);
-	struct passport_row *rows = arena_take(call->arena, count, sizeof *rows);
-	for (size_t i = 0; i < count; i++) {
-		rows[i] = (struct passport_row){pairs[i].name, pairs[i].value};
-	}
 	*out = (struct passport_face){
-		.title = shown->summary,
+		.title = volumes_short(call->arena, shown->summary),
 		.code = code,
 		.whereabouts = whereabouts_of(call, shown),
-		.rows = rows,
-		.row_count = count,
 		.printed = arena_format(call->arena, "as on record at %s", moment_text(call->now).bytes),
 	};
+	rows_make(call, shown, drawn, out);
 	tag_read(code, &tag);
 	enum outcome outcome =
 		room_tag_content(call->store, call->arena, tag, &out->content, &out->gs1, call->fault);
@@ -145,7 +218,7 @@ enum outcome passport_draw(struct call *call, const struct shown *shown,
 	enum file_form form;
 	enum outcome outcome = file_form_of(file, &form, call->fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = face_make(call, shown, &face);
+		outcome = face_make(call, shown, plot != NULL, &face);
 	}
 	if (outcome == OUTCOME_DONE) {
 		face.plot = plot;

@@ -97,7 +97,9 @@ static enum outcome tell_ran(struct telling *telling, int64_t job, struct fault 
 		struct value value = value_of_length(VALUE_WEB, ran.known, ran.value);
 		tell_figure(telling, "ran", NULL, value,
 		            ran.known
-		                ? arena_format(telling->arena, "%s, %s", web_words(telling, ran.value),
+		                ? arena_format(telling->arena, "%s, %s",
+		                               counted ? web_words(telling, ran.value)
+		                                       : value_text(telling->arena, &value, telling->units),
 		                               counted ? "by its quantity" : "as given")
 		                : NULL);
 	}

@@ -207,6 +207,19 @@ static void tell_gear(struct telling *telling, const struct gear *gear)
 	tell_angles(telling);
 }
 
+/* `26%, 20% at most`; `51.2% more than when new` of one that was read above that. */
+static const char *loss_words(const struct telling *telling, struct percent lost)
+{
+	struct value value = {.type = VALUE_PERCENT, .known = true, .percent = lost};
+	int64_t stored = value_to_stored(&value);
+	if (stored < 0) {
+		struct percent more = value_from_stored(VALUE_PERCENT, -stored).percent;
+		return arena_format(telling->arena, "%s more than when new", percent_text(more).bytes);
+	}
+	return arena_format(telling->arena, "%s, %s at most", percent_text(lost).bytes,
+	                    percent_text(telling->limits.volume_loss).bytes);
+}
+
 static void tell_anilox(struct telling *telling, const struct anilox *roll)
 {
 	struct remarks remarks = {.count = 0};
@@ -235,9 +248,7 @@ static void tell_anilox(struct telling *telling, const struct anilox *roll)
 	           new != NULL ? arena_format(arena, "%s when new", new) : NULL);
 	tell_figure(telling, "loss", NULL,
 	            (struct value){.type = VALUE_PERCENT, .known = lost.known, .percent = lost.value},
-	            lost.known ? arena_format(arena, "%s, %s at most", percent_text(lost.value).bytes,
-	                                      percent_text(telling->limits.volume_loss).bytes)
-	                       : NULL);
+	            lost.known ? loss_words(telling, lost.value) : NULL);
 	tell_attribute(telling, "angle");
 	tell_face(telling, &roll->tool);
 	tell_words(telling, "run", "run", web_attribute_words(telling, "run"));

@@ -10,9 +10,11 @@
 /* What other jobs hold of a tool: booked spans, and the job it was taken for. */
 STATEMENT(promises_of_tool) = {
 	"promises of a tool",
-	"SELECT j.number, b.starts, b.ends, NULL, NULL, 0 FROM booking b JOIN job j ON j.id = b.job"
+	"SELECT j.number, b.starts, b.ends, NULL, NULL, 0, NULL FROM booking b JOIN job j ON j.id = b.job"
 	" WHERE b.tool = :tool AND b.job <> :job"
-	" UNION ALL SELECT j.number, NULL, NULL, j.starts, j.ends, 0 FROM tool t JOIN job j ON j.id = t.taken_for"
+	" UNION ALL SELECT j.number, NULL, NULL, j.starts, j.ends, 0,"
+	" CASE WHEN j.state IN ('finished', 'cancelled') THEN j.state END"
+	" FROM tool t JOIN job j ON j.id = t.taken_for"
 	" WHERE t.id = :tool AND j.id <> :job",
 	false};
 
@@ -23,13 +25,13 @@ STATEMENT(promises_of_tool) = {
  */
 STATEMENT(promises_of_press) = {
 	"promises of a press",
-	"SELECT j.number, r.started, CASE WHEN j.ends IS NULL THEN p.ends END, NULL, j.ends, 1 FROM job_run r"
+	"SELECT j.number, r.started, CASE WHEN j.ends IS NULL THEN p.ends END, NULL, j.ends, 1, NULL FROM job_run r"
 	" JOIN job j ON j.id = r.job LEFT JOIN promise p ON p.job = r.job AND p.ended IS NULL"
 	" WHERE r.press = :press AND r.finished IS NULL AND j.id <> :job"
-	" UNION ALL SELECT j.number, NULL, NULL, j.starts, j.ends, 1 FROM job_press jp"
+	" UNION ALL SELECT j.number, NULL, NULL, j.starts, j.ends, 1, NULL FROM job_press jp"
 	" JOIN job j ON j.id = jp.job WHERE jp.press = :press AND j.state = 'running' AND j.id <> :job"
 	" AND NOT EXISTS (SELECT 1 FROM job_run r WHERE r.job = j.id AND r.finished IS NULL)"
-	" UNION ALL SELECT j.number, p.starts, p.ends, NULL, NULL, 0 FROM promise p"
+	" UNION ALL SELECT j.number, p.starts, p.ends, NULL, NULL, 0, NULL FROM promise p"
 	" JOIN job j ON j.id = p.job WHERE p.press = :press AND p.ended IS NULL"
 	" AND j.id <> :job AND EXISTS (SELECT 1 FROM booking b WHERE b.job = p.job)",
 	false};
@@ -59,6 +61,7 @@ static void promise_add(struct arena *arena, struct promise_list *list, sqlite3_
 		.from = starts.known ? starts : column_when(stmt, 3),
 		.until = ends.known ? ends : column_when(stmt, 4),
 		.running = sqlite3_column_int(stmt, 5) != 0,
+		.over = column_words(arena, stmt, 6),
 	};
 }
 

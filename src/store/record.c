@@ -1,4 +1,6 @@
 /* Records of any kind: put on record, with a ledger entry each. */
+#include <string.h>
+
 #include "record.h"
 
 static const struct record_sql *const sql_of_kind[KIND_COUNT] = {
@@ -108,6 +110,31 @@ static enum outcome settle_tag(struct store *store, struct arena *arena, struct 
 	return outcome;
 }
 
+/*
+ * What the ledger tells of it beside its name: of a reading `volume 12.6cm3/m2, after cleaning,
+ * read 2026-12-01T08:00`, to 0.01 of what is read; NULL of all else.
+ */
+static const char *detail_of(struct arena *arena, const struct record *record)
+{
+	const struct value *volume, *moment;
+	if (record->kind->id != KIND_READING) {
+		return NULL;
+	}
+	volume = record_known(record, "volume");
+	moment = record_known(record, "moment");
+	if (volume == NULL || moment == NULL) {
+		return NULL;
+	}
+	const int64_t step = 10000; /* of 1e-6 cm3/m2 */
+	struct volume shown =
+		volume_from_micro((volume_to_micro(volume->volume) + step / 2) / step * step);
+	const char *after = record_words(record, "after");
+	return arena_format(arena, "volume %s, after %s, read %s",
+	                    volume_text(shown, UNITS_METRIC).bytes,
+	                    after != NULL && strcmp(after, "clean") == 0 ? "cleaning" : "a run",
+	                    moment_text(moment->moment).bytes);
+}
+
 enum outcome store_record_insert(struct store *store, struct arena *arena, struct record *record,
                                  const struct actor *actor, struct fault *fault)
 {
@@ -129,7 +156,8 @@ enum outcome store_record_insert(struct store *store, struct arena *arena, struc
 	}
 	struct entry entry = {.word = "new",
 	                      .happened = actor_moment(actor),
-	                      .to_place = record_place(record)};
+	                      .to_place = record_place(record),
+	                      .detail = detail_of(arena, record)};
 	record_subject(record, &entry);
 	if (outcome == OUTCOME_DONE) {
 		outcome = ledger_write(store, &entry, actor, fault);

@@ -188,7 +188,7 @@ enum outcome roll_put_right(struct store *store, const struct record *before,
 struct along {
 	const struct roll *roll;
 	size_t next;
-	struct length web;
+	struct length web = length_from_nm(0);
 };
 
 static struct length web_until(struct along *along, struct moment moment)
@@ -235,7 +235,7 @@ static struct known_length later_of(struct known_length a, struct known_length b
 /* What was told last, with the web since: a device tells more than a record that nobody keeps. */
 struct told {
 	struct known_length run;
-	struct length web;
+	struct length web = length_from_nm(0);
 };
 
 static struct known_length by_told(const struct told *told, struct length web)
@@ -380,7 +380,7 @@ enum outcome store_run_at(struct store *store, int64_t tool, struct moment momen
 	struct told told = {.run = {.known = false}};
 	struct known_moment told_at = {.known = false};
 	struct wear_reading asked = {.moment = moment};
-	struct length web;
+	struct length web = length_from_nm(0);
 	*out = (struct known_length){.known = false};
 	enum outcome outcome = read_roll(store, tool, &roll, &found, fault);
 	if (outcome != OUTCOME_DONE || !found) {

@@ -116,6 +116,10 @@ static enum suits rule_place(const struct tool *tool, int64_t press, struct span
 static enum suits promise_said(const struct promise *promise, struct span span,
                                const struct limits *limits, struct remarks *remarks)
 {
+	if (!promise->until.known && promise->over != NULL) {
+		return REMARK(remarks, SUITS_NOT, "still out for job %s, %s: put it where it is",
+		              promise->job, promise->over);
+	}
 	if (!promise->until.known) {
 		return REMARK(remarks, SUITS_NOT, "taken for job %s, end not known", promise->job);
 	}

@@ -61,7 +61,7 @@ def test_roll_that_nears_its_limit__falls_with_a_range(shop):
 
 def test_roll_that_only_plugs__no_trend_and_what_cleaning_gave_back(shop):
     roll = worn(shop, "AN000022-H")
-    assert (roll["trend"], roll["forecast"]) == ("none", "not known")
+    assert (roll["trend"], roll["forecast"]) == ("none", "not_known")
     assert roll["loss_percent"] < 2 < 100 * roll["gave_back_cm3_m2"] / roll["volume_cm3_m2"]
 
 

@@ -215,8 +215,8 @@ static void import_update__job_rows_and_readings__corrected(void **state)
 	expect(shop, 1, 0, 0);
 	shop_import(shop, "station", "job,station,process\nJ1,1,cold_foil\nJ1,2,flexo\n", true);
 	expect(shop, 1, 1, 0);
-	/* A reading has no name: without update=yes a second one stands beside the first. */
-	shop_import(shop, "reading", "tool,moment,volume\nA-1,2026-11-30,4bcm\nA-1,2026-11-30,4bcm\n",
+	/* A reading has no name: a second volume of one moment stands beside the first. */
+	shop_import(shop, "reading", "tool,moment,volume\nA-1,2026-11-30,4bcm\nA-1,2026-11-30,4.1bcm\n",
 	            false);
 	expect(shop, 2, 0, 0);
 	shop_import(shop, "reading", "tool,moment,volume\nA-1,2026-11-30,5bcm\n", true);

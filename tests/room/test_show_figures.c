@@ -90,6 +90,9 @@ static void show__roll__volume_now_and_what_is_lost(void **state)
 	assert_int_equal(shown.caution_count, 1);
 	assert_string_equal(shown.cautions[0],
 	                    "volume 4.50cm3/m2, 6.00cm3/m2 when new: 25% lost, 20% at most");
+	shop_has(shop, "reading", "tool=A-1;moment=2026-11-04T10:00:00Z;volume=9.3cm3/m2;after=clean");
+	show(shop, "A-1", UNITS_METRIC);
+	SAYS({"loss", "55% more than when new"});
 }
 
 static void show__blade__what_is_left_and_when_it_is_over(void **state)

@@ -412,6 +412,9 @@ static void promises__several__the_longest_is_named_with_when_it_is_free(void **
 	promises[0].until.known = false;
 	judged = judge(tool_promised(promises, 3));
 	assert_only(&judged, SUITS_NOT, "taken for job J-2, end not known");
+	promises[0].over = "finished";
+	judged = judge(tool_promised(promises, 3));
+	assert_only(&judged, SUITS_NOT, "still out for job J-2, finished: put it where it is");
 }
 
 static void promises__too_near_only__the_turnaround_is_named(void **state)

@@ -188,7 +188,7 @@ enum outcome roll_put_right(struct store *store, const struct record *before,
 struct along {
 	const struct roll *roll;
 	size_t next;
-	struct length web = length_from_nm(0);
+	struct length web;
 };
 
 static struct length web_until(struct along *along, struct moment moment)
@@ -235,7 +235,7 @@ static struct known_length later_of(struct known_length a, struct known_length b
 /* What was told last, with the web since: a device tells more than a record that nobody keeps. */
 struct told {
 	struct known_length run;
-	struct length web = length_from_nm(0);
+	struct length web;
 };
 
 static struct known_length by_told(const struct told *told, struct length web)

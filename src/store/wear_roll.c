@@ -201,6 +201,12 @@ static struct length web_until(struct along *along, struct moment moment)
 	return along->web;
 }
 
+/* Was the roll on record by then, in the life that runs, so that jobs tell what it ran? */
+static bool is_followed(const struct roll *roll, const struct wear_reading *reading)
+{
+	return roll->followed.known && moment_compare(reading->moment, roll->followed.value) >= 0;
+}
+
 /*
  * By the record: as it stood when the reading was put on record; of older readings what stands now
  * less what jobs ran since. Before the roll was followed nobody knows, unless it had run nothing.
@@ -208,13 +214,11 @@ static struct length web_until(struct along *along, struct moment moment)
 static struct known_length by_record(const struct roll *roll, const struct wear_reading *reading,
                                      struct length web)
 {
-	bool followed =
-		roll->followed.known && moment_compare(reading->moment, roll->followed.value) >= 0;
 	bool new_then = length_compare(roll->before, length_from_nm(0)) == 0;
 	if (reading->run_then.known) {
 		return reading->run_then;
 	}
-	return (struct known_length){roll->before_known && (followed || new_then),
+	return (struct known_length){roll->before_known && (is_followed(roll, reading) || new_then),
 	                             length_add(roll->before, web)};
 }
 
@@ -222,9 +226,8 @@ static struct known_length by_record(const struct roll *roll, const struct wear_
 static struct known_length by_jobs_alone(const struct roll *roll,
                                          const struct wear_reading *reading, struct length web)
 {
-	bool followed =
-		roll->followed.known && moment_compare(reading->moment, roll->followed.value) >= 0;
-	return (struct known_length){!roll->before_known && !roll->told && followed, web};
+	return (struct known_length){!roll->before_known && !roll->told && is_followed(roll, reading),
+	                             web};
 }
 
 static struct known_length later_of(struct known_length a, struct known_length b)
@@ -260,7 +263,11 @@ static void fill_run(const struct roll *roll, struct wear_reading *reading, stru
 		*told = (struct told){later_of(reading->run, before), web};
 		return;
 	}
-	struct known_length run = later_of(by_record(roll, reading, web), by_told(told, web));
+	struct known_length run = by_record(roll, reading, web);
+	/* Before it was followed nobody knows what it ran since it was told. */
+	if (is_followed(roll, reading)) {
+		run = later_of(run, by_told(told, web));
+	}
 	reading->run = not_negative(run.known ? run : by_jobs_alone(roll, reading, web));
 }
 

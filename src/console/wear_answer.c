@@ -5,6 +5,17 @@
 
 /* ---------------------------------------------------------------- for people */
 
+/* `12.4% lost`; of a roll that reads above its volume when new `3.1% more than when new`. */
+static const char *lost_said(struct call *call, struct percent lost)
+{
+	struct value value = {.type = VALUE_PERCENT, .known = true, .percent = lost};
+	int64_t ppm = value_to_stored(&value);
+	struct percent more = value_from_stored(VALUE_PERCENT, -ppm).percent;
+	return ppm < 0 ? arena_format(call->arena, "%s more than when new, none lost",
+	                              percent_text(more).bytes)
+	               : arena_format(call->arena, "%s lost", percent_text(lost).bytes);
+}
+
 static void say_lost(struct call *call, const struct worn *worn)
 {
 	struct text line = text_start(call->arena);
@@ -23,7 +34,7 @@ static void say_lost(struct call *call, const struct worn *worn)
 	                volume_said(call, volume_to_cm3_m2(worn->now.value)),
 	                moment_text(worn->wear.clean_moment.value).bytes);
 	if (worn->lost.known) {
-		text_add_format(&line, ": %s lost, %s at most", percent_text(worn->lost.value).bytes,
+		text_add_format(&line, ": %s, %s at most", lost_said(call, worn->lost.value),
 		                percent_text(call->limits.volume_loss).bytes);
 	}
 	bool over = loss_passed(worn);

@@ -20,7 +20,7 @@ import program  # noqa: E402
 from hours import Hours  # noqa: E402
 from values import moment, moment_text  # noqa: E402
 
-SHOPS = int(os.environ.get("TOOTHRACK_EARLIEST_SHOPS", "8"))
+SHOPS = int(os.environ.get("TOOTHRACK_EARLIEST_SHOPS", "5"))
 SEED = int(os.environ.get("TOOTHRACK_EARLIEST_SEED", "1"))
 NOW = moment(program.NOW)
 MINUTE, STEP, DAY = 60, 600, 86400

@@ -20,7 +20,7 @@ import oracle  # noqa: E402
 import program  # noqa: E402
 from shop import read_shop  # noqa: E402
 
-SHOPS = int(os.environ.get("TOOTHRACK_ORACLE_SHOPS", "100"))
+SHOPS = int(os.environ.get("TOOTHRACK_ORACLE_SHOPS", "70"))
 SEED = int(os.environ.get("TOOTHRACK_ORACLE_SEED", "1000"))
 PARTS = 10
 SHOWN = 2

@@ -23,7 +23,7 @@ import together  # noqa: E402
 from shop import KINDS, TOOL_KINDS, read_shop  # noqa: E402
 from values import moment  # noqa: E402
 
-SHOPS = int(os.environ.get("TOOTHRACK_TOGETHER_SHOPS", "40"))
+SHOPS = int(os.environ.get("TOOTHRACK_TOGETHER_SHOPS", "28"))
 SEED = int(os.environ.get("TOOTHRACK_TOGETHER_SEED", "1"))
 PARTS = 4
 SHOWN = 2

@@ -10,8 +10,6 @@ measures: then its word is taken (`Shop.trends`), and the line is worked out all
 from collections import Counter
 from fractions import Fraction
 
-from scipy import stats
-
 from values import half_up
 
 POINTS_LEAST = 3
@@ -54,6 +52,8 @@ def line_of(points, says=None):
     runs, volumes = [float(run) for run, _ in points], [volume for _, volume in points]
     if len(points) < POINTS_LEAST or len(set(runs)) < 2 or len(set(volumes)) < 2:
         return None
+    from scipy import stats  # only where there is a line to be told: it takes a second to load
+
     tau, chance = stats.kendalltau(runs, volumes)
     slope, at_zero, _, _ = stats.theilslopes(volumes, runs, method="joint")
     clear = chance <= CHANCE_MOST

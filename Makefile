@@ -35,7 +35,7 @@ TOGETHER_SHOPS_LONG := 4000
 # How many states of a function clang's analyzer looks into; its own default takes many times as long.
 TIDY_STATES := 2500
 TIDY_STATES_LONG := 225000
-JOBS := 2
+JOBS := 3
 # Some tests wait more than they work.
 TEST_JOBS := 3
 

@@ -127,6 +127,7 @@ struct worn {
 	struct known_volume now;       /* latest reading after cleaning */
 	struct known_percent lost;     /* since new */
 	struct known_volume limit;     /* volume at the shop's limit of loss */
+	bool loss_passed;              /* by the latest reading after cleaning, whatever the trend */
 	struct wear_reading *readings; /* oldest first */
 	size_t reading_count;
 	/* cylinders */

@@ -1030,9 +1030,6 @@ struct web_run {
 /* The runs of a tool in the life that runs, oldest first. */
 enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t tool,
                             struct web_run **out, size_t *count, struct fault *fault);
-/* What a tool has run since a moment, that moment left out, of the life that runs. */
-enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
-                             struct length *out, struct fault *fault);
 /* How many tools an entry `finish` gave web to. */
 enum outcome store_web_reached(struct store *store, int64_t entry, int64_t *tools,
                                struct fault *fault);

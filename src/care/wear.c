@@ -48,6 +48,8 @@ static void fill_roll(struct worn *out, const struct due_tool *tool, const struc
 	out->limit.known = tool->volume.known;
 	if (tool->volume.known) {
 		out->limit.value = volume_at_limit(tool->volume.value, limits);
+		out->loss_passed =
+			out->now.known && volume_to_micro(out->now.value) < volume_to_micro(out->limit.value);
 	}
 }
 
@@ -161,11 +163,9 @@ enum outcome care_wear(struct store *store, struct arena *arena, const char *tag
 static double left_of(const struct worn *worn)
 {
 	const struct forecast *forecast = &worn->forecast;
-	bool lost = worn->now.known && worn->limit.known &&
-	            volume_to_micro(worn->now.value) < volume_to_micro(worn->limit.value);
-	return lost || (forecast->known && forecast->passed) ? -1
-	       : !forecast->known                            ? HUGE_VAL
-	                                                     : length_to_m(forecast->least);
+	return worn->loss_passed || (forecast->known && forecast->passed) ? -1
+	       : !forecast->known                                         ? HUGE_VAL
+	                          : length_to_m(forecast->least);
 }
 
 static double lost_of(const struct worn *worn)

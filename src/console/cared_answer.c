@@ -8,21 +8,6 @@
 
 /* ---------------------------------------------------------------- as data */
 
-static const char *trend_word(enum trend_says says)
-{
-	switch (says) {
-	case TREND_TOO_FEW:
-		return "too_few";
-	case TREND_NONE:
-		return "none";
-	case TREND_FALLS:
-		return "falls";
-	case TREND_RISES:
-		return "rises";
-	}
-	return NULL;
-}
-
 static void volume_write(struct answer *answer, const char *attribute, struct known_volume volume)
 {
 	const struct value value = {.type = VALUE_VOLUME,

@@ -37,7 +37,7 @@ static void say_lost(struct call *call, const struct worn *worn)
 		text_add_format(&line, ": %s, %s at most", lost_said(call, worn->lost.value),
 		                percent_text(call->limits.volume_loss).bytes);
 	}
-	bool over = loss_passed(worn);
+	bool over = worn->loss_passed;
 	answer_line(call->answer, over ? MARK_CAUTION : MARK_PLAIN, "%s", line.bytes);
 }
 
@@ -280,7 +280,7 @@ void wear_rolls_say(struct call *call, const struct worn *rolls, size_t count)
 															 : NULL,
 			forecast_short(call, worn),
 		};
-		bool over = loss_passed(worn) || (worn->forecast.known && worn->forecast.passed);
+		bool over = worn->loss_passed || (worn->forecast.known && worn->forecast.passed);
 		answer_table_row(call->answer, over ? MARK_CAUTION : MARK_PLAIN, cells);
 	}
 	answer_table_close(call->answer);

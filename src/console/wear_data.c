@@ -45,23 +45,12 @@ static void write_count(struct answer *answer, const char *key, struct known_cou
 	}
 }
 
-static const char *says_word(const struct wear_kept *wear)
-{
-	static const char *const words[] = {
-		[TREND_TOO_FEW] = "too_few",
-		[TREND_NONE] = "none",
-		[TREND_FALLS] = "falls",
-		[TREND_RISES] = "rises",
-	};
-	return wear->known ? words[wear->trend.says] : words[TREND_TOO_FEW];
-}
-
 static void write_trend(struct answer *answer, const struct wear_kept *wear)
 {
 	const struct trend *trend = &wear->trend;
 	bool told = wear->known && trend->says != TREND_TOO_FEW;
 	bool sure = told && trend->count >= READINGS_TELL;
-	answer_word(answer, "trend", says_word(wear));
+	answer_word(answer, "trend", trend_word(wear->known ? trend->says : TREND_TOO_FEW));
 	answer_count(answer, "readings_counted", wear->known ? (int64_t)trend->count : 0);
 	answer_word(answer, "method", wear->method);
 	answer_count(answer, "run_not_known", wear->run_not_known);

@@ -102,6 +102,21 @@ bool percent_over(struct percent percent, struct percent limit)
 	return ppm_of(percent) > ppm_of(limit);
 }
 
+const char *trend_word(enum trend_says says)
+{
+	switch (says) {
+	case TREND_TOO_FEW:
+		return "too_few";
+	case TREND_NONE:
+		return "none";
+	case TREND_FALLS:
+		return "falls";
+	case TREND_RISES:
+		return "rises";
+	}
+	return NULL;
+}
+
 const char *ordinal_said(struct call *call, int64_t number)
 {
 	static const char *const words[] = {"first", "second",  "third",  "fourth", "fifth",
@@ -187,17 +202,11 @@ static const char *days_said(struct call *call, const struct forecast *forecast)
 	                          least, day_said(call, forecast->date_most));
 }
 
-bool loss_passed(const struct worn *worn)
-{
-	return worn->now.known && worn->limit.known &&
-	       volume_to_micro(worn->now.value) < volume_to_micro(worn->limit.value);
-}
-
 const char *forecast_said(struct call *call, const struct worn *worn)
 {
 	const struct forecast *forecast = &worn->forecast;
 	const char *what = what_said(call, worn);
-	if (loss_passed(worn) && !(forecast->known && forecast->passed)) {
+	if (worn->loss_passed && !(forecast->known && forecast->passed)) {
 		return arena_format(call->arena, "%s is passed by its latest reading", what);
 	}
 	if (!forecast->known) {
@@ -225,7 +234,7 @@ const char *forecast_said(struct call *call, const struct worn *worn)
 const char *forecast_short(struct call *call, const struct worn *worn)
 {
 	const struct forecast *forecast = &worn->forecast;
-	if (loss_passed(worn)) {
+	if (worn->loss_passed) {
 		return "passed";
 	}
 	if (!forecast->known) {

@@ -20,8 +20,8 @@ const char *readings_lacking(struct arena *arena, const struct trend *trend);
 const char *forecast_said(struct call *call, const struct worn *worn);
 /* A cell of a table: `3.9 to 6.1 million m`, or what is lacking. */
 const char *forecast_short(struct call *call, const struct worn *worn);
-/* Has a roll lost more than the limit by its latest reading after cleaning? */
-bool loss_passed(const struct worn *worn);
+/* As data: `too_few`, `none`, `falls`, `rises`. */
+const char *trend_word(enum trend_says says);
 /* Is a share above a limit of the shop? */
 bool percent_over(struct percent percent, struct percent limit);
 

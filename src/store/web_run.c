@@ -15,12 +15,6 @@ STATEMENT(runs_of_tool) =
      " WHERE t.id = :tool ORDER BY w.moment, w.id",
      false};
 
-STATEMENT(
-	run_since) = {"web run by a tool since a moment",
-                  "SELECT COALESCE(sum(w.length), 0) FROM tool t JOIN web_run w ON w.tool = t.id"
-                  " AND w.life = t.life AND w.moment > :since WHERE t.id = :tool",
-                  false};
-
 enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t tool,
                             struct web_run **out, size_t *count, struct fault *fault)
 {
@@ -45,24 +39,6 @@ enum outcome store_web_runs(struct store *store, struct arena *arena, int64_t to
 			.press = column_words(arena, stmt, 3),
 		};
 	}
-	return outcome;
-}
-
-enum outcome store_web_since(struct store *store, int64_t tool, struct moment since,
-                             struct length *out, struct fault *fault)
-{
-	sqlite3_stmt *stmt = statement_ready(store, &run_since, fault);
-	enum outcome outcome = OUTCOME_STORE;
-	*out = length_from_nm(0);
-	if (stmt == NULL) {
-		return outcome;
-	}
-	bind_number(stmt, ":tool", tool);
-	bind_moment(stmt, ":since", since);
-	if (statement_row(store, stmt, &outcome, fault)) {
-		*out = column_length(stmt, 0).value;
-	}
-	statement_done(stmt);
 	return outcome;
 }
 

@@ -48,14 +48,6 @@ static size_t runs_of(struct shop *shop, int64_t tool, struct web_run **out)
 	return count;
 }
 
-static int64_t since(struct shop *shop, int64_t tool, struct moment moment)
-{
-	struct length length;
-	assert_int_equal(store_web_since(shop->store, tool, moment, &length, &shop->fault),
-	                 OUTCOME_DONE);
-	return length_to_nm(length) / M;
-}
-
 static int64_t add_blade(struct shop *shop, const char *run)
 {
 	return shop_add(shop, KIND_BLADE, WORDS("length", "330mm", "run", run))->id;
@@ -151,7 +143,7 @@ static void store_run_reaches__by_state_alone__press_as_far_as_known(void **stat
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM job_run"), 1);
 }
 
-static void store_web_since__a_life_that_runs__what_came_after(void **state)
+static void store_web_runs__a_life_that_begins__has_run_nothing(void **state)
 {
 	struct shop *shop = *state;
 	int64_t press = add_press(shop, "P1"), job = add_job(shop, "J1", "P1");
@@ -162,15 +154,11 @@ static void store_web_since__a_life_that_runs__what_came_after(void **state)
 	finish_after(shop, job, metres(5), "given", &gear, 1);
 	shop->actor.now = moment_add(first, (struct duration){.s = 60});
 	run_job(shop, job, press, 8, &gear, 1);
-	assert_int_equal(since(shop, gear, moment_add(first, (struct duration){.s = -1})), 13);
-	assert_int_equal(since(shop, gear, first), 8);
-	assert_int_equal(since(shop, gear, shop->actor.now), 0);
 	assert_int_equal(runs_of(shop, gear, &runs), 2);
 	assert_int_equal(length_to_nm(runs[0].length), 5 * M);
 	/* A life that begins has run nothing yet. */
 	assert_int_equal(shop_run(shop, "UPDATE tool SET life = life + 1, run = 0"), SQLITE_OK);
 	assert_int_equal(runs_of(shop, gear, &runs), 0);
-	assert_int_equal(since(shop, gear, hour(-100)), 0);
 }
 
 /* ---------------------------------------------------------------- told */
@@ -496,7 +484,7 @@ int main(void)
 		SHOP_TEST(store_run_reaches__nothing_ran__kept_with_the_run_alone),
 		SHOP_TEST(store_run_reaches__more_than_a_run_holds__refused_by_tag),
 		SHOP_TEST(store_run_reaches__by_state_alone__press_as_far_as_known),
-		SHOP_TEST(store_web_since__a_life_that_runs__what_came_after),
+		SHOP_TEST(store_web_runs__a_life_that_begins__has_run_nothing),
 		SHOP_TEST(store_history__tool_that_ran__tells_the_job),
 		SHOP_TEST(store_undo_run__not_known_before__not_known_again),
 		SHOP_TEST(store_undo_run__run_told_since__refused_by_tag),

@@ -23,8 +23,7 @@
 #define RUN_THEN \
 	"(SELECT t.run - COALESCE((SELECT sum(w.length) FROM web_run w WHERE w.tool = t.id" \
 	" AND w.life = t.life AND w.moment > :moment), 0) FROM tool t WHERE t.id = :tool" \
-	" AND t.life = " LIFE_AT " AND NOT EXISTS (SELECT 1 FROM web_run w WHERE w.tool = t.id" \
-	" AND w.life = t.life AND w.run_known = 0) AND :moment >= CASE WHEN t.life > 1 THEN" \
+	" AND t.life = " LIFE_AT " AND " RUN_ALWAYS_KNOWN " AND :moment >= CASE WHEN t.life > 1 THEN" \
 	" (SELECT max(c.moment) FROM care c WHERE c.tool = t.id AND c.what IN ('engraved', 'regrind')" \
 	" AND c.life = t.life) ELSE (SELECT l.happened FROM ledger l WHERE l.subject_kind = t.kind" \
 	" AND l.subject = t.id AND l.word = 'new' ORDER BY l.happened, l.number LIMIT 1) END)"

@@ -18,13 +18,13 @@ STATEMENT(whole_readings) = {
 	false};
 STATEMENT(runs_of_life) =
 	{"web run in a life",
-     "SELECT moment, length, run_known FROM web_run WHERE tool = :tool AND life = :life"
-     " ORDER BY moment",
+     "SELECT moment, length FROM web_run WHERE tool = :tool AND life = :life ORDER BY moment",
      false};
 /* Since when the run on record is followed: since the life began, or the roll was put on record. */
 STATEMENT(roll_now) =
 	{"run of a roll",
-     "SELECT t.life, t.run, k.engraved, CASE WHEN t.life > 1 THEN"
+     "SELECT t.life, t.run, k.engraved, t.run IS NOT NULL AND " RUN_ALWAYS_KNOWN
+     ", CASE WHEN t.life > 1 THEN"
      " (SELECT max(c.moment) FROM care c WHERE c.tool = t.id AND c.what IN ('engraved', 'regrind')"
      " AND c.life = t.life) ELSE (SELECT l.happened FROM ledger l WHERE l.subject_kind = t.kind"
      " AND l.subject = t.id AND l.word = 'new' ORDER BY l.happened, l.number LIMIT 1) END"
@@ -47,9 +47,9 @@ static enum outcome read_roll(struct store *store, int64_t tool, struct roll *ro
 	if (*found) {
 		roll->life = sqlite3_column_int64(stmt, 0);
 		roll->run = length_from_nm(sqlite3_column_int64(stmt, 1));
-		roll->before_known = column_length(stmt, 1).known;
 		roll->engraved = column_when(stmt, 2);
-		roll->followed = column_seconds(stmt, 3);
+		roll->before_known = sqlite3_column_int64(stmt, 3) != 0;
+		roll->followed = column_seconds(stmt, 4);
 	}
 	statement_done(stmt);
 	return outcome;
@@ -77,7 +77,6 @@ static enum outcome read_runs(struct store *store, struct arena *arena, struct r
 		run->length = length_from_nm(sqlite3_column_int64(stmt, 1));
 		roll->before = length_subtract(roll->before, run->length);
 		roll->web = length_add(roll->web, run->length);
-		roll->before_known = roll->before_known && sqlite3_column_int64(stmt, 2) != 0;
 	}
 	statement_done(stmt);
 	return outcome;
@@ -328,35 +327,55 @@ STATEMENT(last_told) = {"run told last with a reading",
 							"'run'") " UNION ALL " LAST_TOLD("NULL") " ORDER BY 1, 2",
                         false};
 
-/* In sum alone: up to a moment, up to another, and all of it. */
-STATEMENT(web_sums) = {"web run in a life up to moments",
-                       "SELECT coalesce(sum(length), 0), coalesce(min(run_known), 1),"
-                       " coalesce(sum(length) FILTER (WHERE moment <= :moment), 0),"
-                       " coalesce(sum(length) FILTER (WHERE moment <= :told), 0)"
-                       " FROM web_run WHERE tool = :tool AND life = :life",
-                       false};
+/* In sum alone, of what ran after a moment and up to another. */
+STATEMENT(web_between) = {"web run in a life between moments",
+                          "SELECT coalesce(sum(length), 0) FROM web_run WHERE tool = :tool"
+                          " AND life = :life AND moment > :after AND moment <= :until",
+                          false};
+static const struct moment ever_before = {.s = INT64_MIN};
+static const struct moment ever_after = {.s = INT64_MAX};
 
-static enum outcome read_sums(struct store *store, struct roll *roll, struct moment moment,
-                              struct known_moment told_at, struct length *web, struct told *told,
-                              struct fault *fault)
+static enum outcome read_between(struct store *store, const struct roll *roll, struct moment after,
+                                 struct moment until, struct length *out, struct fault *fault)
 {
-	sqlite3_stmt *stmt = statement_ready(store, &web_sums, fault);
+	sqlite3_stmt *stmt = statement_ready(store, &web_between, fault);
 	enum outcome outcome = OUTCOME_STORE;
+	*out = length_from_nm(0);
 	if (stmt == NULL) {
 		return outcome;
 	}
 	bind_number(stmt, ":tool", roll->tool);
 	bind_number(stmt, ":life", roll->life);
-	bind_moment(stmt, ":moment", moment);
-	bind_moment(stmt, ":told", told_at.known ? told_at.value : moment);
+	bind_moment(stmt, ":after", after);
+	bind_moment(stmt, ":until", until);
 	if (statement_row(store, stmt, &outcome, fault)) {
-		roll->web = length_from_nm(sqlite3_column_int64(stmt, 0));
-		roll->before = length_subtract(roll->run, roll->web);
-		roll->before_known = roll->before_known && sqlite3_column_int64(stmt, 1) != 0;
-		*web = length_from_nm(sqlite3_column_int64(stmt, 2));
-		told->web = length_from_nm(sqlite3_column_int64(stmt, 3));
+		*out = length_from_nm(sqlite3_column_int64(stmt, 0));
 	}
 	statement_done(stmt);
+	return outcome;
+}
+
+/*
+ * What ran in all, by the moment asked and by when the run was told last. Of a roll whose run is
+ * known and followed it does not matter how much ran before: that is in the record already.
+ */
+static enum outcome read_sums(struct store *store, struct roll *roll,
+                              const struct wear_reading *asked, struct known_moment told_at,
+                              struct length *web, struct told *told, struct fault *fault)
+{
+	struct length since, after_told;
+	struct moment told_last = told_at.known ? told_at.value : asked->moment;
+	enum outcome outcome = read_between(store, roll, asked->moment, ever_after, &since, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = read_between(store, roll, told_last, asked->moment, &after_told, fault);
+	}
+	roll->web = length_add(after_told, since);
+	if (outcome == OUTCOME_DONE && (!roll->before_known || !is_followed(roll, asked))) {
+		outcome = read_between(store, roll, ever_before, ever_after, &roll->web, fault);
+	}
+	roll->before = length_subtract(roll->run, roll->web);
+	*web = length_subtract(roll->web, since);
+	told->web = length_subtract(*web, after_told);
 	return outcome;
 }
 
@@ -395,7 +414,7 @@ enum outcome store_run_at(struct store *store, int64_t tool, struct moment momen
 	}
 	outcome = read_told(store, &roll, moment, &told, &told_at, fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = read_sums(store, &roll, moment, told_at, &web, &told, fault);
+		outcome = read_sums(store, &roll, &asked, told_at, &web, &told, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		fill_run(&roll, &asked, web, &told);

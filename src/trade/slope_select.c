@@ -123,20 +123,42 @@ static void merge_telling(struct taking *taking, const uint32_t *from, uint32_t 
 	memcpy(to + (middle - left), from + right, (count - right) * sizeof(*from));
 }
 
-static void tell_pairs(struct taking *taking, const struct edge *low, const struct edge *high)
+/* Fills the sequence: where each stands in the later order, told in the earlier. */
+static void set_sequence(struct taking *taking, const struct edge *low, const struct edge *high)
 {
 	struct selection *selection = taking->selection;
 	uint32_t count = selection->series->count;
-	uint32_t *from = selection->sequence;
-	uint32_t *to = selection->spare;
-	/* Where each stands in the later order, told in the earlier. */
 	for (uint32_t i = 0; i < count; i++) {
-		to[high->before[i]] = i;
+		selection->spare[high->before[i]] = i;
 	}
 	for (uint32_t i = 0; i < count; i++) {
-		from[i] = to[low->after[i]];
+		selection->sequence[i] = selection->spare[low->after[i]];
 	}
 	taking->place = high->before;
+}
+
+/* One step a pair: where there are few, less than merging takes. */
+static void tell_few(struct taking *taking)
+{
+	uint32_t *sequence = taking->selection->sequence;
+	for (uint32_t i = 1; i < taking->selection->series->count; i++) {
+		uint32_t one = sequence[i];
+		uint32_t at = i;
+		for (; at > 0 && one < sequence[at - 1]; at--) {
+			sequence[at] = sequence[at - 1];
+		}
+		sequence[at] = one;
+		if (at < i) {
+			taking->take(taking, one, sequence + at + 1, i - at);
+		}
+	}
+}
+
+static void tell_many(struct taking *taking)
+{
+	uint32_t count = taking->selection->series->count;
+	uint32_t *from = taking->selection->sequence;
+	uint32_t *to = taking->selection->spare;
 	for (uint32_t width = 1; width < count; width *= 2) {
 		for (uint32_t start = 0; start < count; start += 2 * width) {
 			uint32_t left = count - start;
@@ -310,15 +332,35 @@ static void list_all(struct selection *selection, const struct edge *low, const 
                      const int64_t *ranks, size_t count, double *out)
 {
 	struct taking taking = {.selection = selection, .take = list_lot};
-	tell_pairs(&taking, low, high);
+	set_sequence(&taking, low, high);
+	tell_few(&taking);
+	size_t done = 0;
 	for (size_t i = 0; i < count; i++) {
-		out[i] = number_at(selection->listed, taking.taken, (size_t)(ranks[i] - low->up_to));
+		size_t rank = (size_t)(ranks[i] - low->up_to);
+		out[i] = number_at(selection->listed + done, taking.taken - done, rank - done);
+		done = rank; /* those before it are out of the way by now */
 	}
 }
 
-/* Slopes of the sample; returns how many. */
-static size_t draw_sample(struct selection *selection, const struct edge *low,
-                          const struct edge *high)
+/* Any pairs whose x differ: of all slopes, where few are tied, the quicker way. */
+static size_t draw_any(struct selection *selection)
+{
+	const struct series *series = selection->series;
+	size_t taken = 0;
+	while (taken < SAMPLE) {
+		uint32_t a = (uint32_t)draw(selection, series->count);
+		uint32_t b = (uint32_t)draw(selection, series->count);
+		if (series->x[a] != series->x[b]) {
+			selection->from[taken] = a < b ? a : b;
+			selection->to[taken++] = a < b ? b : a;
+		}
+	}
+	return taken;
+}
+
+/* Pairs whose slopes lie between the two. */
+static size_t draw_between(struct selection *selection, const struct edge *low,
+                           const struct edge *high)
 {
 	int64_t inside = high->below - low->up_to;
 	struct taking taking = {
@@ -328,12 +370,23 @@ static size_t draw_sample(struct selection *selection, const struct edge *low,
 		.sampled = inside < SAMPLE ? (size_t)inside : SAMPLE,
 	};
 	taking.next = next_sampled(&taking);
-	tell_pairs(&taking, low, high);
-	for (size_t i = 0; i < taking.taken; i++) {
-		selection->slopes[i] =
-			slope_between(selection->series, selection->from[i], selection->to[i]);
-	}
+	set_sequence(&taking, low, high);
+	tell_many(&taking);
 	return taking.taken;
+}
+
+/* Slopes of the sample; returns how many. */
+static size_t draw_sample(struct selection *selection, const struct edge *low,
+                          const struct edge *high)
+{
+	const struct series *series = selection->series;
+	bool all = high->below - low->up_to == series->pairs;
+	bool few_tied = series->pairs > series->x_ties.pairs;
+	size_t taken = all && few_tied ? draw_any(selection) : draw_between(selection, low, high);
+	for (size_t i = 0; i < taken; i++) {
+		selection->slopes[i] = slope_between(series, selection->from[i], selection->to[i]);
+	}
+	return taken;
 }
 
 /*

@@ -10,18 +10,26 @@
 
 /* Blocks of so many are put in order one by one. */
 #define BLOCK 8
+/* One by one is quicker than merging where each passes no more than this, on average. */
+#define PLACES_FEW 8
+
+/* Puts one in its place among those before it; returns how many it passed. */
+static uint32_t insert_one(struct keyed *items, uint32_t from)
+{
+	struct keyed item = items[from];
+	uint32_t at = from;
+	for (; at > 0 && item.key < items[at - 1].key; at--) {
+		items[at] = items[at - 1];
+	}
+	items[at] = item;
+	return from - at;
+}
 
 static int64_t insert_block(struct keyed *items, uint32_t count)
 {
 	int64_t moved = 0;
 	for (uint32_t i = 1; i < count; i++) {
-		struct keyed item = items[i];
-		uint32_t at = i;
-		for (; at > 0 && item.key < items[at - 1].key; at--) {
-			items[at] = items[at - 1];
-		}
-		items[at] = item;
-		moved += i - at;
+		moved += insert_one(items, i);
 	}
 	return moved;
 }
@@ -73,6 +81,16 @@ static int64_t merge(struct keyed *items, uint32_t middle, uint32_t count, struc
 	return moved;
 }
 
+/* Goes on as long as few places are passed; returns how many are in order then. */
+static uint32_t insert_near(struct keyed *items, uint32_t count, int64_t *moved)
+{
+	uint32_t sorted = 0;
+	while (sorted < count && *moved <= PLACES_FEW * ((int64_t)sorted + BLOCK)) {
+		*moved += insert_one(items, sorted++);
+	}
+	return sorted;
+}
+
 static uint32_t lesser(uint32_t a, uint32_t b)
 {
 	return a < b ? a : b;
@@ -81,6 +99,9 @@ static uint32_t lesser(uint32_t a, uint32_t b)
 int64_t keyed_sort(struct keyed *items, struct keyed *spare, uint32_t count)
 {
 	int64_t moved = 0;
+	if (insert_near(items, count, &moved) == count) {
+		return moved;
+	}
 	for (uint32_t start = 0; start < count; start += BLOCK) {
 		moved += insert_block(items + start, lesser(BLOCK, count - start));
 	}
@@ -179,40 +200,47 @@ struct series series_of(struct arena *arena, const int64_t *x, const int64_t *y,
 	return series;
 }
 
-/* C. A. R. Hoare, Algorithm 65, Communications of the ACM 4 (1961) 321; equal ones stand together.
+/*
+ * Brings those that are less than `pivot`, or with `equal` as little as it, to the front; returns
+ * how many. What no guess of the processor can tell decides no jump here: it is most of the time.
  */
+static size_t bring_forward(double *numbers, size_t count, double pivot, bool equal)
+{
+	size_t front = 0;
+	for (size_t i = 0; i < count; i++) {
+		double number = numbers[i];
+		numbers[i] = numbers[front];
+		numbers[front] = number;
+		front += equal ? number <= pivot : number < pivot;
+	}
+	return front;
+}
+
+static double middle_of(double a, double b, double c)
+{
+	double least = a < b ? a : b;
+	double most = a < b ? b : a;
+	return c < least ? least : (c > most ? most : c);
+}
+
+/* C. A. R. Hoare, Algorithm 65, Communications of the ACM 4 (1961) 321. */
 double number_at(double *numbers, size_t count, size_t k)
 {
-	size_t start = 0;
-	size_t end = count;
-	while (end - start > 1) {
-		double first = numbers[start];
-		double middle = numbers[start + (end - start) / 2];
-		double last = numbers[end - 1];
-		double least = first < last ? first : last;
-		double most = first < last ? last : first;
-		double pivot = middle < least ? least : (middle > most ? most : middle);
-		size_t below = start;
-		size_t above = end;
-		for (size_t i = start; i < above;) {
-			double number = numbers[i];
-			if (number < pivot) {
-				numbers[i++] = numbers[below];
-				numbers[below++] = number;
-			} else if (number > pivot) {
-				numbers[i] = numbers[--above];
-				numbers[above] = number;
-			} else {
-				i++;
-			}
-		}
+	while (count > 1) {
+		double pivot = middle_of(numbers[0], numbers[count - 1], numbers[count / 2]);
+		size_t below = bring_forward(numbers, count, pivot, false);
 		if (k < below) {
-			end = below;
-		} else if (k >= above) {
-			start = above;
-		} else {
+			count = below;
+			continue;
+		}
+		numbers += below;
+		size_t equal = bring_forward(numbers, count - below, pivot, true);
+		if (k - below < equal) {
 			return pivot;
 		}
+		numbers += equal;
+		k -= below + equal;
+		count -= below + equal;
 	}
-	return numbers[start];
+	return numbers[0];
 }

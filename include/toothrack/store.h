@@ -955,19 +955,19 @@ struct wear_reading {
 	bool clean;         /* after cleaning */
 	struct known_length
 		run; /* web of this life by then; not known: it lies before what is on record */
-	struct known_length run_then; /* as on record when this was put there */
-	bool told;                    /* its run came with it */
-	bool counted;                 /* in the trend */
+	bool told;    /* its run came with it */
+	bool counted; /* in the trend */
 };
 /* The life that a reading is of (0: it was taken back), and whether that is the one that runs. */
 enum outcome store_reading_life(struct store *store, int64_t id, int64_t *life, bool *runs,
                                 struct fault *fault);
 /*
- * What a roll had run by a moment, of the life that runs: what is on record less what jobs have run
- * since. Not known before the roll, or its life, was put on record.
+ * What a roll had run by a moment, of the life that runs: by what was told with its record or its
+ * readings, and by the web of jobs between. Not known before the roll, or its life, was put on
+ * record.
  */
-enum outcome store_run_at(struct store *store, int64_t tool, struct moment moment,
-                          struct known_length *out, struct fault *fault);
+enum outcome store_run_at(struct store *store, struct arena *arena, int64_t tool,
+                          struct moment moment, struct known_length *out, struct fault *fault);
 /* Was a tool cleaned, by what is on record, from one moment to another, both included? */
 enum outcome store_cleaned_between(struct store *store, int64_t tool, struct moment from,
                                    struct moment until, bool *out, struct fault *fault);

@@ -65,7 +65,8 @@ enum outcome question_trend(const struct held *held, const struct wear_reading *
 		return outcome;
 	}
 	if (!run.known) {
-		outcome = store_run_at(held->store, held->named.tool, reading->moment, &run, fault);
+		outcome =
+			store_run_at(held->store, held->arena, held->named.tool, reading->moment, &run, fault);
 	}
 	if (outcome == OUTCOME_DONE && run.known) {
 		question_at(held, reading, run.value, questions);

@@ -238,11 +238,13 @@ static enum outcome rewrite(const struct rewriting *rewriting, const char *chang
 		outcome = write_rows(rewriting, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = roll_put_right(rewriting->store, rewriting->before, record,
-		                         rewriting->undone != NULL, fault);
+		outcome = write_entry(rewriting, changes, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = write_entry(rewriting, changes, fault);
+		outcome = rewriting->undone != NULL
+		              ? run_told_forget(rewriting->store, rewriting->undone->number, fault)
+		              : run_told_keep(rewriting->store, rewriting->before, record, rewriting->actor,
+		                              fault);
 	}
 	return outcome == OUTCOME_DONE ? settle_job(rewriting, fault) : outcome;
 }

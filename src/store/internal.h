@@ -282,13 +282,6 @@ enum outcome ledger_write(struct store *store, const struct entry *entry, const 
 	" LEFT JOIN place f ON f.id = l.from_place LEFT JOIN place t ON t.id = l.to_place" \
 	" LEFT JOIN job j ON j.id = l.job"
 #define ENTRY_COLUMN_COUNT 11
-/*
- * Whether no job gave web to the tool `t`, in the life that runs, while nobody knew its run. Without
- * the name of the index, all its runs would be gone through.
- */
-#define RUN_ALWAYS_KNOWN \
-	"NOT EXISTS (SELECT 1 FROM web_run w INDEXED BY web_run_not_known WHERE w.tool = t.id" \
-	" AND w.life = t.life AND w.run_known = 0)"
 /* The same of the entries by which jobs gave web to tools (`w`): each is on its job. */
 #define WEB_ENTRY_SOURCES \
 	" FROM web_run w CROSS JOIN ledger l ON l.number = w.entry" \

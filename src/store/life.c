@@ -6,6 +6,7 @@
 
 #include "life.h"
 #include "record.h"
+#include "wear.h"
 
 #define RENEWALS "('reblade', 'regrind', 'engraved')"
 /*
@@ -64,6 +65,13 @@ STATEMENT(restore_told) =
      " (SELECT json_extract(j.value, '$[0]') FROM entry_before b, json_each(b.value) j"
      " WHERE b.entry = :entry AND b.attribute = 'readings_run')",
      false};
+/* A roll engraved anew has run nothing by then. */
+STATEMENT(tell_none) = {"run of a roll engraved anew told",
+                        "INSERT INTO run_told (tool, life, moment, entry, run) SELECT id, life,"
+                        " (SELECT max(c.moment) FROM care c WHERE c.tool = tool.id"
+                        " AND c.life = tool.life AND c.what IN " RENEWALS "), :entry, 0"
+                        " FROM tool WHERE id = :id AND kind = 'anilox'",
+                        false};
 STATEMENT(life_of) = {"life of a tool", "SELECT life FROM tool WHERE id = :id", false};
 
 #define KEPT_LIFE \
@@ -166,6 +174,9 @@ enum outcome life_begin(struct store *store, int64_t tool, const struct life_spl
 	if (outcome == OUTCOME_DONE) {
 		outcome = step(store, &begin_life, tool, 0, NULL, fault);
 	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = step(store, &tell_none, tool, store->ledger_end.number, NULL, fault);
+	}
 	return outcome == OUTCOME_DONE && split != NULL ? take_since(store, tool, split, fault)
 	                                                : outcome;
 }
@@ -176,7 +187,10 @@ enum outcome life_give_back(struct store *store, const struct undo_entry *entry,
                             struct fault *fault)
 {
 	const int64_t tool = entry->subject;
-	enum outcome outcome = step(store, &give_readings, tool, 0, NULL, fault);
+	enum outcome outcome = run_told_forget(store, entry->number, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = step(store, &give_readings, tool, 0, NULL, fault);
+	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = step(store, &restore_told, 0, entry->number, NULL, fault);
 	}

@@ -33,6 +33,18 @@ STATEMENT(run_less) =
      " SELECT tag, run, ran FROM summed WHERE run < ran ORDER BY id",
      true};
 
+/* On what was told last rests what the roll had run by each reading; the record goes on from it. */
+STATEMENT(run_not_as_told) =
+	{"runs that are not as told",
+     "WITH last AS MATERIALIZED (SELECT t.id, t.tag, t.run, r.run AS told, (SELECT"
+     " COALESCE(sum(w.length), 0) FROM web_run w WHERE w.tool = t.id AND w.life = t.life"
+     " AND (w.moment > r.moment OR (w.moment = r.moment AND w.entry > r.entry))) AS ran"
+     " FROM tool t JOIN run_told r ON r.id = (SELECT max(n.id) FROM run_told n"
+     " WHERE n.tool = t.id AND n.life = t.life) WHERE t.kind = 'anilox')"
+     " SELECT tag, run, CASE WHEN told IS NULL THEN NULLIF(ran, 0) ELSE told + ran END AS due"
+     " FROM last WHERE run IS NOT due ORDER BY id",
+     true};
+
 static void add_unfinished(struct proving *proving, sqlite3_stmt *stmt)
 {
 	struct tag_text tag = tag_shown(column_tag(stmt, 0));
@@ -69,16 +81,25 @@ static void add_less(struct proving *proving, sqlite3_stmt *stmt)
 	           web_at(stmt, 1).bytes, web_at(stmt, 2).bytes);
 }
 
+static void add_not_as_told(struct proving *proving, sqlite3_stmt *stmt)
+{
+	struct tag_text tag = tag_shown(column_tag(stmt, 0));
+	bool known = sqlite3_column_type(stmt, 1) != SQLITE_NULL;
+	bool due = sqlite3_column_type(stmt, 2) != SQLITE_NULL;
+	damage_add(proving, 0, tag.bytes, "%s: run is %s, as told last and ran since it is %s",
+	           tag.bytes, known ? web_at(stmt, 1).bytes : "not known",
+	           due ? web_at(stmt, 2).bytes : "not known");
+}
+
 enum outcome prove_runs(struct proving *proving)
 {
 	static const struct {
 		const struct statement *statement;
 		void (*add)(struct proving *proving, sqlite3_stmt *stmt);
 	} looks[] = {
-		{&web_unfinished, add_unfinished},
-		{&web_differs, add_differs},
-		{&web_of_no_life, add_of_no_life},
-		{&run_less, add_less},
+		{&web_unfinished, add_unfinished},   {&web_differs, add_differs},
+		{&web_of_no_life, add_of_no_life},   {&run_less, add_less},
+		{&run_not_as_told, add_not_as_told},
 	};
 	enum outcome outcome = OUTCOME_DONE;
 	for (size_t i = 0; i < COUNT_OF(looks) && outcome == OUTCOME_DONE && !proving->torn; i++) {

@@ -15,26 +15,12 @@
 	" AND c.what IN ('engraved', 'regrind') HAVING count(*) > 0)," \
 	" (SELECT life FROM tool WHERE id = :tool))"
 
-/*
- * Run on record at the moment, of the life that runs: what stands now less what jobs ran since. It
- * is kept, so that a run told later by hand does not move what was read before it. NULL: the roll
- * was not on record yet, or nobody has told what it had run.
- */
-#define RUN_THEN \
-	"(SELECT t.run - COALESCE((SELECT sum(w.length) FROM web_run w WHERE w.tool = t.id" \
-	" AND w.life = t.life AND w.moment > :moment), 0) FROM tool t WHERE t.id = :tool" \
-	" AND t.life = " LIFE_AT " AND " RUN_ALWAYS_KNOWN " AND :moment >= CASE WHEN t.life > 1 THEN" \
-	" (SELECT max(c.moment) FROM care c WHERE c.tool = t.id AND c.what IN ('engraved', 'regrind')" \
-	" AND c.life = t.life) ELSE (SELECT l.happened FROM ledger l WHERE l.subject_kind = t.kind" \
-	" AND l.subject = t.id AND l.word = 'new' ORDER BY l.happened, l.number LIMIT 1) END)"
-
 const struct record_sql reading_sql = {
 	.insert =
 		{"new reading",
          "INSERT INTO reading (tool, life, moment, volume, left_volume, centre_volume, right_volume,"
-         " method, after, run, run_then) VALUES (:tool, " LIFE_AT
-         ", :moment, :volume, :left_volume,"
-         " :centre_volume, :right_volume, :method, :after, :run, " RUN_THEN ")",
+         " method, after, run) VALUES (:tool, " LIFE_AT ", :moment, :volume, :left_volume,"
+         " :centre_volume, :right_volume, :method, :after, :run)",
          false},
 	.update = {"changed reading",
                "UPDATE reading SET moment = :moment, volume = :volume, left_volume = :left_volume,"

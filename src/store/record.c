@@ -2,6 +2,7 @@
 #include <string.h>
 
 #include "record.h"
+#include "wear.h"
 
 static const struct record_sql *const sql_of_kind[KIND_COUNT] = {
 	[KIND_OPERATOR] = &operator_sql, [KIND_PLACE] = &place_sql,
@@ -161,6 +162,9 @@ enum outcome store_record_insert(struct store *store, struct arena *arena, struc
 	record_subject(record, &entry);
 	if (outcome == OUTCOME_DONE) {
 		outcome = ledger_write(store, &entry, actor, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = run_told_keep(store, NULL, record, actor, fault);
 	}
 	return outcome == OUTCOME_DONE ? record_settle(store, arena, record, actor, fault) : outcome;
 }

@@ -4,11 +4,19 @@
 
 #include "internal.h"
 
+/* What a roll had run by a moment, as told with its record or with a reading. */
+struct run_told {
+	struct moment moment;
+	struct known_length run;
+	struct length ran_after; /* web of that very second that came after it */
+	struct length web;       /* by the runs of jobs, up to it */
+	size_t place;            /* among those of one moment */
+	bool believed;
+};
 /* A roll as its life stands. */
 struct roll {
 	int64_t tool, life;
 	struct length run;            /* on record; 0 where not known */
-	bool before_known;            /* what it had run before all that is followed */
 	struct known_moment followed; /* since when the runs of jobs tell of it */
 	struct known_moment engraved;
 	struct web_mark {
@@ -16,11 +24,11 @@ struct roll {
 		struct length length;
 	} * runs;
 	size_t run_count;
-	struct length before; /* run before all that is followed */
-	struct length web;    /* all that is followed */
-	bool told;            /* a reading came with its run */
-	struct length
-		run_by_now; /* as on record, but no less than what was told last with the web since */
+	struct length web; /* of all runs */
+	struct run_told *told;
+	size_t told_count;
+	/* As on record, but no less than when it was read last with the web since. */
+	struct length run_by_now;
 	struct wear_reading *readings;
 	size_t reading_count;
 };
@@ -31,11 +39,22 @@ struct roll {
 enum outcome roll_read(struct store *store, struct arena *arena, int64_t tool, bool whole,
                        struct roll *roll, bool *found, struct fault *fault);
 /*
- * A correction of a roll's run. To more: it ran meanwhile, and what was read before keeps its run.
- * To less: what was on record was never so, and goes back with it; `undone`: comes back with it.
+ * Of a roll with its runs, what was told with its record and its readings, which are in order: sets
+ * what it had run by each reading and by now.
  */
-enum outcome roll_put_right(struct store *store, const struct record *before,
-                            const struct record *after, bool undone, struct fault *fault);
+void roll_fill_runs(struct arena *arena, struct roll *roll);
+/* The same by another moment. */
+struct known_length roll_run_at(struct arena *arena, struct roll *roll, struct moment moment);
+bool roll_is_followed(const struct roll *roll, struct moment moment);
+/*
+ * Keeps that the run of a roll was told with its record by the last entry, where it was: `before`
+ * NULL, it is new on record.
+ */
+enum outcome run_told_keep(struct store *store, const struct record *before,
+                           const struct record *after, const struct actor *actor,
+                           struct fault *fault);
+/* Forgets what was told by an entry that is taken back. */
+enum outcome run_told_forget(struct store *store, int64_t entry, struct fault *fault);
 /* Binds :tool, :life and :since, from when on readings are of the engraving that is on record. */
 void roll_bind(sqlite3_stmt *stmt, const struct roll *roll);
 /* `surface` or `drawdown`, as a constant; NULL: not on record. */

@@ -152,14 +152,14 @@ def made_older(tmp_path):
 
 
 def test_older_shop__that_cannot_be_kept__is_not_brought_up(older):
-    (older / "shop.db.before-0005.part").mkdir()
+    (older / "shop.db.before-0006.part").mkdir()
     before = (older / "shop.db").read_bytes()
     for words in (("show", "R1"), ("put", "PC000001-H", "at=R1")):
         assert call(older, *words, TOOTHRACK_NOW=None) == (
-            3, "", said("copy of the older shop file cannot be kept: shop.db.before-0005", "Make room and give permission in that folder, then type it again."),
+            3, "", said("copy of the older shop file cannot be kept: shop.db.before-0006", "Make room and give permission in that folder, then type it again."),
         )  # fmt: skip
     assert (older / "shop.db").read_bytes() == before
-    assert left_behind(older, "shop.db.before-0005.part") == []
+    assert left_behind(older, "shop.db.before-0006.part") == []
 
 
 def test_undo__of_what_an_older_program_entered(older):

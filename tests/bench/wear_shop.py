@@ -1,7 +1,7 @@
 """A shop with many rolls that were read often, drawn from a fixed seed, all figures invented.
 
-Tools and readings come in by CSV, as a shop's own would. What the rolls have run, and who has them booked, is written by SQL: `finish` and `book`
-would do it one job at a time. Of the rolls some are worn out, some will be soon, some were not cleaned or read for long; every third has a job
+Tools and readings come in by CSV, as a shop's own would. What the rolls have run since they came new, and who has them booked, is written by SQL:
+`finish` and `book` would do it one job at a time. Of the rolls some are worn out, some will be soon, some were not cleaned or read for long; every third has a job
 booked. One roll more was read as often as a device reads that never rests.
 """
 
@@ -16,25 +16,26 @@ TOP = pathlib.Path(__file__).resolve().parents[2]
 PROGRAM = pathlib.Path(os.environ.get("TOOTHRACK", TOP / "build" / "toothrack")).resolve()
 NOW = "2026-12-01T08:00:00Z"
 NOW_SECONDS = 1796112000
+NEW = "2022-11-01T08:00:00Z"  # when the rolls were put on record, before the first of them was engraved
 DAY = 86400
 MOST_READ = "A-MOST-READ"
 JOB_TOOLS = 5
 
 
-def environment(folder):
-    return dict(os.environ, TZ="UTC", HOME=str(folder), LC_ALL="C.UTF-8", TOOTHRACK_NOW=NOW)
+def environment(folder, now=NOW):
+    return dict(os.environ, TZ="UTC", HOME=str(folder), LC_ALL="C.UTF-8", TOOTHRACK_NOW=now)
 
 
-def run(folder, *words):
-    done = subprocess.run([PROGRAM, "--db", folder / "shop.db", *words], env=environment(folder), capture_output=True, encoding="utf-8", check=False)
+def run(folder, now, *words):
+    done = subprocess.run([PROGRAM, "--db", folder / "shop.db", *words], env=environment(folder, now), capture_output=True, encoding="utf-8", check=False)
     if done.returncode > 1:
         raise SystemExit(f"{' '.join(map(str, words))}: {done.stderr.strip() or done.stdout.strip()}")
 
 
-def bring_in(folder, kind, heading, rows):
+def bring_in(folder, kind, heading, rows, now=NEW):
     file = folder / f"{kind}.csv"
     file.write_text("\n".join([heading, *rows]) + "\n", encoding="utf-8")
-    run(folder, "import", kind, file)
+    run(folder, now, "import", kind, file)
     file.unlink()
 
 
@@ -89,6 +90,7 @@ def write_runs(shop, rolls, ids):
                          (job_run, jobs[job_run % len(jobs)], press, moment - 3600, moment, -2 * job_run, -2 * job_run - 1, together[0].runs[0][1]))
             shop.executemany("INSERT INTO web_run (tool, life, job_run, length, moment, entry) VALUES (?, 1, ?, ?, ?, ?)",
                              [(ids[roll.name], job_run, roll.runs[at][1], roll.runs[at][0], job_run) for roll in together if at < len(roll.runs)])
+    shop.executemany("UPDATE tool SET run = ? WHERE id = ?", [(roll.run, ids[roll.name]) for roll in rolls])
 
 
 def write_bookings(rng, shop, rolls, ids):
@@ -121,7 +123,7 @@ def make(folder, count=5000, readings=100, runs_between=2, most_read=10000):
     bring_in(folder, "job", "number,title,state,quantity,number_across",
              [f"F{at},birch soap,finished,100000,3" for at in range(500)] + [f"J{at},plum jam,planned,100000,3" for at in range(planned)])
     bring_in(folder, "anilox", "other_tag,place,face,line_screen,volume,engraved,run",
-             [f"{roll.name},R{at % 50},330mm,{rng.choice((100, 140, 200, 315))}/cm,{roll.new:.2f}cm3/m2,{moment_text(roll.engraved)},{roll.run}nm"
+             [f"{roll.name},R{at % 50},330mm,{rng.choice((100, 140, 200, 315))}/cm,{roll.new:.2f}cm3/m2,{moment_text(roll.engraved)},0m"
               for at, roll in enumerate(everyone)])
     shop = sqlite3.connect(folder / "shop.db", isolation_level=None)
     ids = dict(shop.execute("SELECT code, tool FROM other_tag"))
@@ -132,5 +134,5 @@ def make(folder, count=5000, readings=100, runs_between=2, most_read=10000):
     shop.close()
     bring_in(folder, "reading", "tool,moment,volume,method,after",
              [f"{roll.name},{moment_text(moment)},{max(volume, 0.1):.3f}cm3/m2,surface,clean"
-              for roll in everyone for moment, volume in roll.volumes(rng)])
+              for roll in everyone for moment, volume in roll.volumes(rng)], NOW)
     return sum(len(roll.read) for roll in everyone), sum(len(roll.runs) for roll in everyone)

@@ -87,15 +87,16 @@ static void store_migrate__older_file__copied_then_brought_up(void **state)
 		{3, "tags", ""},
 		{4, "promises", ""},
 		{5, "wear", ""},
-		{6, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
+		{6, "runs", ""},
+		{7, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO shelf VALUES (7)"},
 	};
 	shop_add(shop, KIND_PLACE, WORDS("code", "R1", "sort", "store"));
 	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
 	                 OUTCOME_DONE);
 	assert_int_equal(shop_number(shop, "SELECT a FROM shelf"), 7);
-	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 6);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 7);
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM place"), 1);
-	assert_int_equal(access(arena_format(shop->arena, "%s.before-0006", shop->path), R_OK), 0);
+	assert_int_equal(access(arena_format(shop->arena, "%s.before-0007", shop->path), R_OK), 0);
 }
 
 /* `tests/fixtures/0001.sql` is a shop as the program of that schema left it. */
@@ -211,6 +212,53 @@ static void store_open__shop_of_schema_4__promises_kept_trends_worked_out(void *
 	                 OUTCOME_DONE);
 }
 
+/* Of a roll by its tag: metres by its reading of that number; -1: not known. */
+static int64_t run_read(struct shop *shop, const char *tag, size_t index)
+{
+	struct found found;
+	struct wear_reading *readings;
+	size_t count;
+	assert_int_equal(store_find(shop->store, tag, REFER_TOOL, &found, &shop->fault), OUTCOME_DONE);
+	assert_int_equal(store_wear_readings(shop->store, shop->arena, found.id, &readings, &count,
+	                                     &shop->fault),
+	                 OUTCOME_DONE);
+	assert_true(index < count);
+	return readings[index].run.known ? (int64_t)length_to_m(readings[index].run.value) : -1;
+}
+
+/*
+ * What was told of runs is found in the ledger: of R1, corrected and engraved anew since, of R2,
+ * never told until late, of R3, told with a slip that was put right, of R4, told not to be known.
+ */
+static void store_open__shop_of_schema_5__runs_of_readings_by_what_was_told(void **state)
+{
+	struct shop *shop = *state;
+	const char *path = fixture_shop(shop, "0005.sql");
+	static const struct {
+		const char *tag;
+		int64_t runs[3];
+		size_t count;
+	} rolls[] = {
+		{"R1", {200000, 500000}, 2},
+		{"R2", {2100000, 2300000, 2600000}, 3},
+		{"R3", {1100000, 1300000, 1600000}, 3},
+	};
+	struct proof proof;
+	store_close(shop->store);
+	shop->store = opened(shop, path, STORE_READ, false, OUTCOME_DONE);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), (int64_t)migration_count);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM ledger"), 79);
+	for (size_t i = 0; i < COUNT_OF(rolls); i++) {
+		for (size_t j = 0; j < rolls[i].count; j++) {
+			assert_int_equal(run_read(shop, rolls[i].tag, j), rolls[i].runs[j]);
+		}
+	}
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM run_told"), 9);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM run_told WHERE run IS NULL"), 1);
+	assert_int_equal(store_verify(shop->store, shop->arena, NULL, &proof, &shop->fault),
+	                 OUTCOME_DONE);
+}
+
 static void store_migrate__step_that_fails__nothing_half_done(void **state)
 {
 	struct shop *shop = *state;
@@ -220,11 +268,12 @@ static void store_migrate__step_that_fails__nothing_half_done(void **state)
 		{3, "tags", ""},
 		{4, "promises", ""},
 		{5, "wear", ""},
-		{6, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
+		{6, "runs", ""},
+		{7, "shelf", "CREATE TABLE shelf (a INTEGER) STRICT; INSERT INTO nowhere VALUES (1)"},
 	};
 	assert_int_equal(store_migrate(shop->store, steps, COUNT_OF(steps), false, &shop->fault),
 	                 OUTCOME_STORE);
-	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 5);
+	assert_int_equal(shop_number(shop, "PRAGMA user_version"), 6);
 	assert_int_equal(shop_number(shop, "SELECT count(*) FROM sqlite_schema WHERE name = 'shelf'"),
 	                 0);
 }
@@ -354,6 +403,7 @@ int main(void)
 		SHOP_TEST(store_open__shop_of_schema_2__what_can_be_taken_back_kept),
 		SHOP_TEST(store_open__shop_of_schema_3__counts_batches_and_printed_tags_kept),
 		SHOP_TEST(store_open__shop_of_schema_4__promises_kept_trends_worked_out),
+		SHOP_TEST(store_open__shop_of_schema_5__runs_of_readings_by_what_was_told),
 		SHOP_TEST(store_migrate__step_that_fails__nothing_half_done),
 		SHOP_TEST(store_open__clock_stopped__writing_refused_reading_not),
 		SHOP_TEST(store_open__damaged_file__said),

@@ -212,98 +212,6 @@ static void store_wear__latest_far_from_the_line__no_forecast_until_the_limit_al
 	assert_int_equal(shop_number(shop, "SELECT forecast IS NULL FROM anilox"), 0);
 }
 
-/* What jobs ran, at eight on a day of December, as `finish` keeps it. */
-static void ran(struct shop *shop, int64_t tool, int day, int64_t metres)
-{
-	struct moment moment;
-	assert_int_equal(moment_parse(arena_format(shop->arena, "2026-12-%02dT08:00Z", day), &moment,
-	                              NULL),
-	                 OUTCOME_DONE);
-	assert_int_equal(store_begin(shop->store, "test", &shop->fault), OUTCOME_DONE);
-	assert_int_equal(
-		shop_run(shop,
-	             arena_format(shop->arena,
-	                          "INSERT INTO web_run (tool, life, length, moment, entry,"
-	                          " run_known) SELECT id, life, %lld, %lld, 1, run IS NOT NULL"
-	                          " FROM tool WHERE id = %lld; UPDATE tool SET run ="
-	                          " coalesce(run, 0) + %lld WHERE id = %lld",
-	                          (long long)metres * 1000000000, (long long)moment.s, (long long)tool,
-	                          (long long)metres * 1000000000, (long long)tool)),
-		SQLITE_OK);
-	assert_int_equal(store_commit(shop->store, &shop->fault), OUTCOME_DONE);
-}
-
-static int64_t run_of_reading(struct shop *shop, int64_t tool, size_t index)
-{
-	struct wear_reading *readings;
-	size_t count;
-	assert_int_equal(store_wear_readings(shop->store, shop->arena, tool, &readings, &count,
-	                                     &shop->fault),
-	                 OUTCOME_DONE);
-	assert_true(index < count);
-	return readings[index].run.known ? (int64_t)length_to_m(readings[index].run.value) : -1;
-}
-
-static void read_now(struct shop *shop, int day, const char *volume)
-{
-	shop_add(shop, KIND_READING,
-	         WORDS("tool", "AN000001-R", "moment",
-	               arena_format(shop->arena, "2026-12-%02dT09:00Z", day), "volume", volume, "after",
-	               "clean"));
-}
-
-/* Told by a device on a roll whose run nobody keeps: what jobs ran since comes on top. */
-static void store_wear__run_told_then_jobs__counted_on(void **state)
-{
-	struct shop *shop = *state;
-	int64_t roll = shop_add(shop, KIND_ANILOX, WORDS("volume", "7cm3/m2"))->id;
-	struct known_length run;
-	struct moment moment;
-	read_roll(shop, "2026-12-02T08:00Z", "6cm3/m2", "clean", "1100000m", "surface");
-	ran(shop, roll, 3, 300000);
-	read_now(shop, 4, "5.7cm3/m2");
-	assert_int_equal(run_of_reading(shop, roll, 1), 1400000);
-	assert_true(length_to_m(wear_of(shop, roll).run_read) > 1399999);
-	assert_int_equal(moment_parse("2026-12-05T08:00Z", &moment, NULL), OUTCOME_DONE);
-	assert_int_equal(store_run_at(shop->store, roll, moment, &run, &shop->fault), OUTCOME_DONE);
-	assert_true(run.known);
-	assert_int_equal((int64_t)length_to_m(run.value), 1400000);
-}
-
-static void set_run(struct shop *shop, int64_t roll, int64_t metres)
-{
-	struct record *record;
-	bool changed;
-	assert_int_equal(store_record_read(shop->store, shop->arena, &kinds[KIND_ANILOX], roll, &record,
-	                                   &shop->fault),
-	                 OUTCOME_DONE);
-	record_value(record, "run")->length = length_from_mm((double)metres * 1000);
-	assert_int_equal(store_begin(shop->store, "test", &shop->fault), OUTCOME_DONE);
-	assert_int_equal(store_record_update(shop->store, shop->arena, record, &shop->actor, &changed,
-	                                     &shop->fault),
-	                 OUTCOME_DONE);
-	assert_int_equal(store_commit(shop->store, &shop->fault), OUTCOME_DONE);
-}
-
-/* To more, it ran meanwhile; to less, it never was so; below nothing nobody knows. */
-static void store_wear__run_on_record_changed__readings_before_keep_theirs(void **state)
-{
-	struct shop *shop = *state;
-	int64_t roll = roll_of(shop);
-	read_now(shop, 2, "6.9cm3/m2");
-	set_run(shop, roll, 1400000);
-	read_now(shop, 3, "6.5cm3/m2");
-	assert_int_equal(run_of_reading(shop, roll, 0), 1000000);
-	assert_int_equal(run_of_reading(shop, roll, 1), 1400000);
-	set_run(shop, roll, 1300000);
-	assert_int_equal(run_of_reading(shop, roll, 0), 900000);
-	assert_int_equal(run_of_reading(shop, roll, 1), 1300000);
-	set_run(shop, roll, 100000);
-	assert_int_equal(run_of_reading(shop, roll, 0), -1);
-	assert_int_equal(run_of_reading(shop, roll, 1), 100000);
-	assert_int_equal(wear_of(shop, roll).run_not_known, 1);
-}
-
 /* Web between the two wears it; and what a run left comes before what cleaning made of it. */
 static void store_wear__gave_back__only_where_no_web_lies_between(void **state)
 {
@@ -344,8 +252,6 @@ int main(void)
 		SHOP_TEST(store_wear__new_roll_read_before_it_was_on_record__at_0),
 		SHOP_TEST(store_wear__engraved_since__only_what_was_read_from_then_on),
 		SHOP_TEST(store_wear__latest_far_from_the_line__no_forecast_until_the_limit_allows),
-		SHOP_TEST(store_wear__run_told_then_jobs__counted_on),
-		SHOP_TEST(store_wear__run_on_record_changed__readings_before_keep_theirs),
 		SHOP_TEST(store_wear__gave_back__only_where_no_web_lies_between),
 		SHOP_TEST(store_wear__uneven__of_the_latest_read_across),
 	};

@@ -3,8 +3,15 @@
 
 #include <string.h>
 
+#include "wear_words.h"
+
 #define LINES_MOST 4
+#define NOTES_MOST 2
 #define BAND_POINTS 41
+#define MILLION 1e6
+#define FOOT 0.3048
+#define MILLIONS_FROM 1e5 /* metres or feet: an axis of less counts thousands */
+#define FIRST_PART 1.5    /* readings of a last third alone would stand in a corner */
 
 /* A plot as it is made. */
 struct drawing {
@@ -12,7 +19,9 @@ struct drawing {
 	const struct worn *worn;
 	struct plot_face *face;
 	struct plot_line *lines;
-	double x_most;
+	const char **notes;
+	double x_least, x_most;
+	double web_unit; /* metres that are 1 on the axis of a roll */
 };
 
 static struct quantity_text day_said(struct moment moment)
@@ -28,6 +37,8 @@ static struct drawing drawing_begin(struct call *call, const struct worn *worn)
 	drawing.face = arena_take(call->arena, 1, sizeof *drawing.face);
 	drawing.lines = arena_take(call->arena, LINES_MOST, sizeof *drawing.lines);
 	drawing.face->lines = drawing.lines;
+	drawing.notes = arena_take(call->arena, NOTES_MOST, sizeof *drawing.notes);
+	drawing.face->notes = drawing.notes;
 	drawing.face->title = arena_format(call->arena, "%s, %s", worn->tag, worn->what);
 	drawing.face->printed = arena_format(call->arena, "printed %s", moment_text(call->now).bytes);
 	return drawing;
@@ -43,10 +54,15 @@ static void add_line(struct drawing *drawing, const char *name, enum plot_stroke
 		(struct plot_line){.name = name, .stroke = stroke, .points = points, .count = 2};
 }
 
+static void add_note(struct drawing *drawing, const char *note)
+{
+	drawing->notes[drawing->face->note_count++] = note;
+}
+
 /* A limit, all across. */
 static void add_limit(struct drawing *drawing, const char *name, double y)
 {
-	add_line(drawing, name, PLOT_DASHED, (struct plot_point){0, y},
+	add_line(drawing, name, PLOT_DASHED, (struct plot_point){drawing->x_least, y},
 	         (struct plot_point){drawing->x_most, y});
 }
 
@@ -67,10 +83,20 @@ static double cm3_m2_drawn(const struct drawing *drawing, double cm3_m2)
 	return volume_drawn(drawing, volume_from_micro((int64_t)(cm3_m2 * 1e6 + 0.5)));
 }
 
-/* Millions of metres, or of feet. */
-static double millions_drawn(const struct drawing *drawing, double metres)
+/* Millions of metres or of feet; thousands where all that is drawn lies below a tenth of that. */
+static void web_axis(struct drawing *drawing, double until)
 {
-	return (in_inches(drawing) ? metres / 0.3048 : metres) / 1e6;
+	double foot = in_inches(drawing) ? FOOT : 1;
+	bool millions = until / foot >= MILLIONS_FROM;
+	drawing->web_unit = foot * (millions ? MILLION : 1000);
+	drawing->face->across.name =
+		arena_format(drawing->call->arena, "web run since the engraving, %s %s",
+	                 millions ? "million" : "thousand", web_unit(drawing->call));
+}
+
+static double web_drawn(const struct drawing *drawing, double metres)
+{
+	return metres / drawing->web_unit;
 }
 
 static double days_between(struct moment from, struct moment until)
@@ -95,7 +121,7 @@ static void add_readings(struct drawing *drawing, struct plot_series *series, co
 		const struct wear_reading *reading = &worn->readings[i];
 		if (reading->clean == clean && reading->counted == counted && reading->run.known) {
 			points[count++] =
-				(struct plot_point){millions_drawn(drawing, length_to_m(reading->run.value)),
+				(struct plot_point){web_drawn(drawing, length_to_m(reading->run.value)),
 			                        volume_drawn(drawing, reading->volume)};
 		}
 	}
@@ -140,8 +166,9 @@ static void add_cleanings(struct drawing *drawing)
 	double metres;
 	for (size_t i = 0; i < worn->care_count; i++) {
 		if (strcmp(worn->care[i].what, "cleaned") == 0 &&
-		    run_at(worn, worn->care[i].moment, &metres)) {
-			events[drawing->face->event_count++].x = millions_drawn(drawing, metres);
+		    run_at(worn, worn->care[i].moment, &metres) &&
+		    web_drawn(drawing, metres) >= drawing->x_least) {
+			events[drawing->face->event_count++].x = web_drawn(drawing, metres);
 		}
 	}
 	drawing->face->events = events;
@@ -151,7 +178,7 @@ static void add_cleanings(struct drawing *drawing)
 static struct plot_point on_line(const struct drawing *drawing, double metres)
 {
 	double volume = trend_at(&drawing->worn->wear.trend, length_from_mm(metres * 1000));
-	return (struct plot_point){millions_drawn(drawing, metres), cm3_m2_drawn(drawing, volume)};
+	return (struct plot_point){web_drawn(drawing, metres), cm3_m2_drawn(drawing, volume)};
 }
 
 static void add_band(struct drawing *drawing, double from, double until)
@@ -165,7 +192,7 @@ static void add_band(struct drawing *drawing, double from, double until)
 		double metres = from + (until - from) * (double)i / (BAND_POINTS - 1);
 		double low, high;
 		trend_band_at(&drawing->worn->wear.trend, length_from_mm(metres * 1000), &low, &high);
-		x[i] = millions_drawn(drawing, metres);
+		x[i] = web_drawn(drawing, metres);
 		least[i] = cm3_m2_drawn(drawing, low > 0 ? low : 0);
 		most[i] = cm3_m2_drawn(drawing, high > 0 ? high : 0);
 	}
@@ -193,14 +220,16 @@ static double last_metres(const struct worn *worn, const struct trend_reach *rea
 	return present > 0 && last > present * 3 ? present * 3 : last;
 }
 
-static double first_metres(const struct worn *worn)
+/* Of the readings that count for the trend, or of all whose run is known. */
+static double first_metres(const struct worn *worn, bool counted)
 {
 	double first = 0;
 	bool any = false;
 	for (size_t i = 0; i < worn->reading_count; i++) {
 		const struct wear_reading *reading = &worn->readings[i];
-		double metres = reading->run.known ? length_to_m(reading->run.value) : 0;
-		if (reading->counted && (!any || metres < first)) {
+		bool one = reading->run.known && (reading->counted || !counted);
+		double metres = one ? length_to_m(reading->run.value) : 0;
+		if (one && (!any || metres < first)) {
 			first = metres;
 			any = true;
 		}
@@ -212,7 +241,11 @@ static void add_when_new(struct drawing *drawing, struct plot_series *series)
 {
 	const struct worn *worn = drawing->worn;
 	struct plot_point *point = arena_take(drawing->call->arena, 1, sizeof *point);
-	if (worn->when_new.known) {
+	if (worn->when_new.known && drawing->x_least > 0) {
+		add_note(drawing,
+		         arena_format(drawing->call->arena, "when new, left of this plot: %s",
+		                      volume_said(drawing->call, volume_to_cm3_m2(worn->when_new.value))));
+	} else if (worn->when_new.known) {
 		*point = (struct plot_point){0, volume_drawn(drawing, worn->when_new.value)};
 		series[drawing->face->series_count++] =
 			(struct plot_series){"when new", PLOT_CROSS, point, 1};
@@ -226,13 +259,34 @@ static void add_trend(struct drawing *drawing, double present, double until)
 		return;
 	}
 	/* Not before what was read: nobody knows how it wore then. */
-	double from = first_metres(drawing->worn);
+	double from = first_metres(drawing->worn, true);
 	add_band(drawing, from, until);
-	add_line(drawing, trend_forecasts(trend) ? "trend" : "line, no trend shown", PLOT_SOLID,
+	add_line(drawing, trend->says == TREND_NONE ? "line, no trend shown" : "trend", PLOT_SOLID,
 	         on_line(drawing, from), on_line(drawing, present));
 	if (trend_forecasts(trend) && until > present) {
 		add_line(drawing, "forecast", PLOT_DOTTED, on_line(drawing, present),
 		         on_line(drawing, until));
+	}
+}
+
+/* From nothing run; but a trend far from there from its first reading, or nobody could read it. */
+static double begin_metres(const struct worn *worn, double until)
+{
+	double first = first_metres(worn, false);
+	return worn->wear.trend.says != TREND_TOO_FEW && first * FIRST_PART > until ? first : 0;
+}
+
+static void add_not_drawn(struct drawing *drawing)
+{
+	const struct worn *worn = drawing->worn;
+	size_t count = 0;
+	for (size_t i = 0; i < worn->reading_count; i++) {
+		count += worn->readings[i].run.known ? 0 : 1;
+	}
+	if (count > 0) {
+		add_note(drawing, arena_format(drawing->call->arena,
+		                               "not drawn: %zu reading%s whose run is not known", count,
+		                               count == 1 ? "" : "s"));
 	}
 }
 
@@ -247,7 +301,9 @@ static const struct plot_face *roll_plot(struct call *call, const struct worn *w
 		trend_reaches(&worn->wear.trend, worn->limit.value, &reach);
 	}
 	double until = last_metres(worn, &reach);
-	drawing.x_most = millions_drawn(&drawing, until);
+	web_axis(&drawing, until);
+	drawing.x_least = web_drawn(&drawing, begin_metres(worn, until));
+	drawing.x_most = web_drawn(&drawing, until);
 	face->series = series;
 	add_readings(&drawing, series, "after cleaning", PLOT_DISC, true, true);
 	add_readings(&drawing, series, "after cleaning, not in the trend", PLOT_TRIANGLE, true, false);
@@ -261,8 +317,7 @@ static const struct plot_face *roll_plot(struct call *call, const struct worn *w
 		add_limit(&drawing, "limit of the shop", volume_drawn(&drawing, worn->limit.value));
 	}
 	add_cleanings(&drawing);
-	face->across.name = in_inches(&drawing) ? "web run since the engraving, million ft"
-	                                        : "web run since the engraving, million m";
+	add_not_drawn(&drawing);
 	face->up.name = in_inches(&drawing) ? "volume, BCM" : "volume, cm3/m2";
 	return face;
 }
@@ -284,7 +339,7 @@ static const struct plot_face *life_plot(struct call *call, const struct worn *w
 		const struct web_run *of = &worn->runs[i - 1];
 		double days = days_between(first, of->moment);
 		points[i - 1] =
-			(struct plot_point){days, in_inches(&drawing) ? run / 0.3048 / 1000 : run / 1000};
+			(struct plot_point){days, in_inches(&drawing) ? run / FOOT / 1000 : run / 1000};
 		run -= length_to_m(of->length);
 	}
 	drawing.x_most = points[worn->run_count - 1].x;
@@ -294,7 +349,7 @@ static const struct plot_face *life_plot(struct call *call, const struct worn *w
 	if (worn->life_web.known) {
 		double life = length_to_m(worn->life_web.value);
 		add_limit(&drawing, "end of its life",
-		          in_inches(&drawing) ? life / 0.3048 / 1000 : life / 1000);
+		          in_inches(&drawing) ? life / FOOT / 1000 : life / 1000);
 	}
 	drawing.face->across.name = arena_format(call->arena, "days since %s", day_said(first).bytes);
 	drawing.face->up.name = in_inches(&drawing) ? "web run, thousand ft" : "web run, thousand m";
@@ -355,4 +410,17 @@ const struct plot_face *wear_plot(struct call *call, const struct worn *worn)
 		break;
 	}
 	return NULL;
+}
+
+/* A cylinder has no forecast. */
+const struct plot_face *wear_page(struct call *call, const struct worn *worn)
+{
+	const struct plot_face *plot = wear_plot(call, worn);
+	if (plot == NULL) {
+		return NULL;
+	}
+	struct plot_face *page = arena_take(call->arena, 1, sizeof *page);
+	*page = *plot;
+	page->subtitle = worn->kind->id == KIND_CYLINDER ? NULL : forecast_said(call, worn);
+	return page;
 }

@@ -10,6 +10,7 @@
 #define BAND_POINTS 41
 #define MILLION 1e6
 #define FOOT 0.3048
+#define UP_ROOM 0.06      /* above the highest point, of its height */
 #define MILLIONS_FROM 1e5 /* metres or feet: an axis of less counts thousands */
 #define FIRST_PART 1.5    /* readings of a last third alone would stand in a corner */
 
@@ -57,6 +58,22 @@ static void add_line(struct drawing *drawing, const char *name, enum plot_stroke
 static void add_note(struct drawing *drawing, const char *note)
 {
 	drawing->notes[drawing->face->note_count++] = note;
+}
+
+/* From nothing: what is used up, or how much of what is allowed, is seen by its height. */
+static void up_from_nothing(struct drawing *drawing)
+{
+	struct plot_face *face = drawing->face;
+	double most = 0;
+	for (size_t i = 0; i < face->series_count; i++) {
+		for (size_t j = 0; j < face->series[i].count; j++) {
+			most = face->series[i].points[j].y > most ? face->series[i].points[j].y : most;
+		}
+	}
+	for (size_t i = 0; i < face->line_count; i++) {
+		most = face->lines[i].points[0].y > most ? face->lines[i].points[0].y : most;
+	}
+	face->up.most = most * (1 + UP_ROOM);
 }
 
 /* A limit, all across. */
@@ -351,6 +368,7 @@ static const struct plot_face *life_plot(struct call *call, const struct worn *w
 		add_limit(&drawing, "end of its life",
 		          in_inches(&drawing) ? life / FOOT / 1000 : life / 1000);
 	}
+	up_from_nothing(&drawing);
 	drawing.face->across.name = arena_format(call->arena, "days since %s", day_said(first).bytes);
 	drawing.face->up.name = in_inches(&drawing) ? "web run, thousand ft" : "web run, thousand m";
 	return drawing.face;
@@ -381,6 +399,7 @@ static const struct plot_face *runout_plot(struct call *call, const struct worn 
 	drawing.face->series = series;
 	drawing.face->series_count = 1;
 	add_limit(&drawing, "limit of the shop", length_to_mm(call->limits.runout) * scale);
+	up_from_nothing(&drawing);
 	drawing.face->across.name =
 		arena_format(call->arena, "days since %s", day_said(worn->gauges[0].moment).bytes);
 	drawing.face->up.name = in_inches(&drawing) ? "runout, thousandths of an inch" : "runout, um";

@@ -94,3 +94,10 @@ def test_axis__much_web_or_little__counts_what_is_read(tmp_path, scale, more, na
     tag = roll_read(tmp_path, [(int(metres * scale), read) for metres, read in WEARS])
     words = words_drawn(tmp_path, "wear", tag, *more)
     assert name in words and tick in words, words
+
+
+def test_page__runout_below_its_limit__stands_above_nothing(tmp_path):
+    run(tmp_path, "demo")
+    run(tmp_path, "gauge", "PC000025-1", "runout=0.011mm")
+    words = words_drawn(tmp_path, "wear", "PC000025-1")
+    assert words.count("0") == 2 and "12" in words, "both axes begin at nothing"

@@ -1,17 +1,20 @@
 /* What there is to be drawn of a tool's wear. */
 #include "wear_plot.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "wear_words.h"
 
 #define LINES_MOST 4
-#define NOTES_MOST 2
+#define NOTES_MOST 3
 #define BAND_POINTS 41
 #define MILLION 1e6
 #define FOOT 0.3048
 #define UP_ROOM 0.06      /* above the highest point, of its height */
+#define BAND_ROOM 0.5     /* that a band takes below and above all else, of its height */
 #define MILLIONS_FROM 1e5 /* metres or feet: an axis of less counts thousands */
+#define FAR_PART 3        /* of the readings' own web, the most that is drawn */
 #define FIRST_PART 1.5    /* readings of a last third alone would stand in a corner */
 
 /* A plot as it is made. */
@@ -184,7 +187,8 @@ static void add_cleanings(struct drawing *drawing)
 	for (size_t i = 0; i < worn->care_count; i++) {
 		if (strcmp(worn->care[i].what, "cleaned") == 0 &&
 		    run_at(worn, worn->care[i].moment, &metres) &&
-		    web_drawn(drawing, metres) >= drawing->x_least) {
+		    web_drawn(drawing, metres) >= drawing->x_least &&
+		    web_drawn(drawing, metres) <= drawing->x_most) {
 			events[drawing->face->event_count++].x = web_drawn(drawing, metres);
 		}
 	}
@@ -218,40 +222,41 @@ static void add_band(struct drawing *drawing, double from, double until)
 	drawing->face->band_count = 1;
 }
 
-/* As far as there is something to see: the readings, the present, and where the limit is met. */
-static double last_metres(const struct worn *worn, const struct trend_reach *reach)
+/* First and last web run at which it was read, of the readings that count for the trend or of all.
+ */
+struct stretch {
+	double first, last;
+};
+static struct stretch stretch_read(const struct worn *worn, bool counted)
 {
-	double last = worn->run.known ? length_to_m(worn->run.value) : 0;
-	for (size_t i = 0; i < worn->reading_count; i++) {
-		double metres = worn->readings[i].run.known ? length_to_m(worn->readings[i].run.value) : 0;
-		last = metres > last ? metres : last;
-	}
-	double present = last;
-	if (reach->line_known && length_to_m(reach->line) > last) {
-		last = length_to_m(reach->line) * 1.02;
-	}
-	if (reach->most_known && length_to_m(reach->most) > last) {
-		last = length_to_m(reach->most) * 1.02;
-	}
-	/* What lies very far ahead would press the readings into a corner. */
-	return present > 0 && last > present * 3 ? present * 3 : last;
-}
-
-/* Of the readings that count for the trend, or of all whose run is known. */
-static double first_metres(const struct worn *worn, bool counted)
-{
-	double first = 0;
+	struct stretch read = {0};
 	bool any = false;
 	for (size_t i = 0; i < worn->reading_count; i++) {
 		const struct wear_reading *reading = &worn->readings[i];
-		bool one = reading->run.known && (reading->counted || !counted);
-		double metres = one ? length_to_m(reading->run.value) : 0;
-		if (one && (!any || metres < first)) {
-			first = metres;
+		if (reading->run.known && (reading->counted || !counted)) {
+			double metres = length_to_m(reading->run.value);
+			read.first = !any || metres < read.first ? metres : read.first;
+			read.last = !any || metres > read.last ? metres : read.last;
 			any = true;
 		}
 	}
-	return first;
+	return read;
+}
+
+/*
+ * As far as there is something to see: the readings, the present, and where the limit is met; but
+ * what lies very far behind the readings would press them into a corner.
+ */
+static double last_metres(const struct worn *worn, const struct trend_reach *reach)
+{
+	double read = stretch_read(worn, false).last;
+	double run = worn->run.known ? length_to_m(worn->run.value) : 0;
+	double line = reach->line_known ? length_to_m(reach->line) : 0;
+	double most = reach->most_known ? length_to_m(reach->most) : 0;
+	double met = fmax(line, most);
+	double present = read > 0 ? fmax(read, fmin(run, fmax(read, met) * FAR_PART)) : run;
+	double last = met > present ? met * 1.02 : present;
+	return present > 0 && last > present * FAR_PART ? present * FAR_PART : last;
 }
 
 static void add_when_new(struct drawing *drawing, struct plot_series *series)
@@ -269,34 +274,60 @@ static void add_when_new(struct drawing *drawing, struct plot_series *series)
 	}
 }
 
-static void add_trend(struct drawing *drawing, double present, double until)
+/*
+ * Solid where it was read: nobody knows how it wore before. Behind the last reading it is a
+ * forecast, if there is one, which ends where nothing would be left.
+ */
+static void add_trend(struct drawing *drawing, double until)
 {
 	const struct trend *trend = &drawing->worn->wear.trend;
 	if (trend->says == TREND_TOO_FEW) {
 		return;
 	}
-	/* Not before what was read: nobody knows how it wore then. */
-	double from = first_metres(drawing->worn, true);
-	add_band(drawing, from, until);
+	struct stretch read = stretch_read(drawing->worn, true);
+	add_band(drawing, read.first, trend_forecasts(trend) ? until : read.last);
 	add_line(drawing, trend->says == TREND_NONE ? "line, no trend shown" : "trend", PLOT_SOLID,
-	         on_line(drawing, from), on_line(drawing, present));
-	if (trend_forecasts(trend) && until > present) {
-		add_line(drawing, "forecast", PLOT_DOTTED, on_line(drawing, present),
-		         on_line(drawing, until));
+	         on_line(drawing, read.first), on_line(drawing, read.last));
+	if (!trend_forecasts(trend)) {
+		return;
 	}
+	double left = trend_at(trend, length_from_mm(read.last * 1000));
+	double nothing = read.last - left / trend->slope * MILLION;
+	double end = nothing < until ? nothing : until;
+	if (end > read.last) {
+		add_line(drawing, "forecast", PLOT_DOTTED, on_line(drawing, read.last),
+		         on_line(drawing, end));
+	}
+}
+
+/* A band that gapes runs out of the plot: all else would lie on one line. */
+static void bound_band(struct plot_face *face)
+{
+	struct plot_face bare = *face;
+	double x_least, x_most, least, most, band_least, band_most;
+	bare.band_count = 0;
+	plot_extent(&bare, &x_least, &x_most, &least, &most);
+	plot_extent(face, &x_least, &x_most, &band_least, &band_most);
+	double room = (most - least) * BAND_ROOM;
+	face->up.least = fmax(band_least, fmax(least - room, 0));
+	face->up.most = fmin(band_most, most + room);
 }
 
 /* From nothing run; but a trend far from there from its first reading, or nobody could read it. */
 static double begin_metres(const struct worn *worn, double until)
 {
-	double first = first_metres(worn, false);
+	double first = stretch_read(worn, false).first;
 	return worn->wear.trend.says != TREND_TOO_FEW && first * FIRST_PART > until ? first : 0;
 }
 
-static void add_not_drawn(struct drawing *drawing)
+static void add_not_drawn(struct drawing *drawing, double until)
 {
 	const struct worn *worn = drawing->worn;
 	size_t count = 0;
+	if (worn->run.known && length_to_m(worn->run.value) > until) {
+		add_note(drawing, arena_format(drawing->call->arena, "run by now, right of this plot: %s",
+		                               web_said(drawing->call, worn->run.value)));
+	}
 	for (size_t i = 0; i < worn->reading_count; i++) {
 		count += worn->readings[i].run.known ? 0 : 1;
 	}
@@ -313,7 +344,6 @@ static const struct plot_face *roll_plot(struct call *call, const struct worn *w
 	struct plot_face *face = drawing.face;
 	struct plot_series *series = arena_take(call->arena, 4, sizeof *series);
 	struct trend_reach reach = {.most_known = false};
-	double present = worn->run.known ? length_to_m(worn->run.value) : 0;
 	if (worn->limit.known && trend_forecasts(&worn->wear.trend)) {
 		trend_reaches(&worn->wear.trend, worn->limit.value, &reach);
 	}
@@ -329,12 +359,13 @@ static const struct plot_face *roll_plot(struct call *call, const struct worn *w
 		return NULL;
 	}
 	add_when_new(&drawing, series);
-	add_trend(&drawing, present, until);
+	add_trend(&drawing, until);
 	if (worn->limit.known) {
 		add_limit(&drawing, "limit of the shop", volume_drawn(&drawing, worn->limit.value));
 	}
+	bound_band(face);
 	add_cleanings(&drawing);
-	add_not_drawn(&drawing);
+	add_not_drawn(&drawing, until);
 	face->up.name = in_inches(&drawing) ? "volume, BCM" : "volume, cm3/m2";
 	return face;
 }

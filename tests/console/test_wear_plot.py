@@ -12,11 +12,11 @@ PROGRAM = str(pathlib.Path(os.environ.get("TOOTHRACK", TOP / "build" / "toothrac
 NEW = "6.7cm3/m2"
 
 
-def run(folder, *words):
+def run(folder, *words, locale="C.UTF-8", now="2026-12-01T08:00:00Z"):
     """What it answers."""
     kept = {name: value for name, value in os.environ.items() if name == "PATH" or name.endswith("SAN_OPTIONS")}
-    environment = kept | {"HOME": str(folder), "LOGNAME": "clerk", "LC_ALL": "C.UTF-8", "TZ": "UTC", "TERM": "dumb",
-                          "COLUMNS": "80", "TOOTHRACK_NOW": "2026-12-01T08:00:00Z"}  # fmt: skip
+    environment = kept | {"HOME": str(folder), "LOGNAME": "clerk", "LC_ALL": locale, "TZ": "UTC", "TERM": "dumb",
+                          "COLUMNS": "80", "TOOTHRACK_NOW": now}  # fmt: skip
     done = subprocess.run(
         [PROGRAM, "--db", str(folder / "shop.db"), *words], cwd=folder, env=environment, stdin=subprocess.DEVNULL,
         capture_output=True, timeout=60, check=False,
@@ -38,9 +38,9 @@ def roll_read(folder, readings, volume=NEW):
     return tag
 
 
-def words_drawn(folder, command, tag, *more):
+def words_drawn(folder, command, tag, *more, **when):
     """The lines of words on the page, in the order they are drawn."""
-    run(folder, command, tag, "file=page.svg", *more)
+    run(folder, command, tag, "file=page.svg", *more, **when)
     page = (folder / "page.svg").read_text(encoding="utf-8")
     return [re.sub(r"<[^>]*>", "", line) for line in re.findall(r"<text[^>]*>.*?</text>", page, re.DOTALL)]
 
@@ -101,3 +101,52 @@ def test_page__runout_below_its_limit__stands_above_nothing(tmp_path):
     run(tmp_path, "gauge", "PC000025-1", "runout=0.011mm")
     words = words_drawn(tmp_path, "wear", "PC000025-1")
     assert words.count("0") == 2 and "12" in words, "both axes begin at nothing"
+
+
+NEAR_NEW = [(1000, 6.7), (2000, 6.5), (3000, 6.6), (4000, 6.4)]
+
+
+def frame_of(folder, tag):
+    """Rows of the frame in ASCII, without the axis."""
+    lines = run(folder, "wear", tag, locale="C").splitlines()
+    rows = [re.split(r"[|+]", line, maxsplit=1)[1] for line in lines if re.match(r" *[0-9.]*[|+]", line)]
+    return rows[:-1]
+
+
+def test_page__run_far_behind_the_readings__neither_band_nor_web_dwarfs_them(tmp_path):
+    tag = roll_read(tmp_path, NEAR_NEW)
+    run(tmp_path, "edit", tag, "run=3000000m")
+    words = words_drawn(tmp_path, "wear", tag)
+    assert {"web run since the engraving, thousand m", "6.4", "10"} <= set(words)
+    assert "run by now, right of this plot: 3.00 million m" in words
+
+
+def test_page__cleaned_far_behind_the_readings__does_not_stretch_it(tmp_path):
+    run(tmp_path, "demo")
+    run(tmp_path, "book", "J2601", "from=2026-12-01T08:00", "until=2026-12-01T16:00")
+    run(tmp_path, "start", "J2601")
+    run(tmp_path, "cleaned", "AN000021-J")
+    run(tmp_path, "reading", "AN000021-J", "volume=2.6cm3/m2", "method=surface", "after=clean")
+    assert "cleaned" in words_drawn(tmp_path, "wear", "AN000021-J")
+    run(tmp_path, "finish", "J2601", "length=30000000m", now="2026-12-02T07:00:00Z")
+    run(tmp_path, "cleaned", "AN000021-J", now="2026-12-02T08:00:00Z")
+    words = words_drawn(tmp_path, "wear", "AN000021-J", now="2026-12-02T09:00:00Z")
+    assert "cleaned" in words and "30" not in words, words
+
+
+def test_plot__no_trend_shown__nothing_is_drawn_behind_the_last_reading(tmp_path):
+    tag = roll_read(tmp_path, NEAR_NEW)
+    run(tmp_path, "edit", tag, "run=3000000m")
+    rows = [row for row in frame_of(tmp_path, tag) if "limit of the shop" not in row]
+    assert any("*" in row for row in rows) and all(len(row) < 30 for row in rows), rows
+
+
+def test_plot__roll_run_long_past_its_limit__forecast_ends_where_nothing_is_left(tmp_path):
+    tag = roll_read(tmp_path, [(1000 * i, 6.7 - 0.05 * i) for i in range(1, 6)])
+    run(tmp_path, "edit", tag, "run=100000m")
+    words = words_drawn(tmp_path, "wear", tag)
+    assert "forecast" in words and "run by now" not in joined(words)
+    run(tmp_path, "edit", tag, "run=200000m")
+    straight = [(row.index("."), number) for number, row in enumerate(frame_of(tmp_path, tag)) if "." in row]
+    steps = [(later[0] - before[0]) / (later[1] - before[1]) for before, later in zip(straight, straight[1:])]
+    assert len(straight) > 5 and max(steps) < 12, straight

@@ -296,6 +296,21 @@ static void bottom_add(struct plot_page *page, const struct ticks *ticks)
 	line_add(page, &line);
 }
 
+/* In the middle below the frame; over some lines where it is wider, for its unit stands last. */
+static void name_add(struct plot_page *page, const char *name)
+{
+	size_t columns = page->canvas.columns;
+	for (const char *rest = name; *rest != '\0';) {
+		const char *begin = rest;
+		size_t length = text_fit(begin, columns, &rest);
+		const char *part = arena_copy_bytes(page->arena, begin, length);
+		struct text line = text_start(page->arena);
+		text_add_blanks(&line, page->label_width + 1 + (columns - text_columns(part)) / 2);
+		text_add(&line, part);
+		line_add(page, &line);
+	}
+}
+
 static void across_add(struct plot_page *page)
 {
 	struct ticks ticks = ticks_across(page);
@@ -307,13 +322,7 @@ static void across_add(struct plot_page *page)
 	}
 	line_add(page, &line);
 	if (page->face->across.name != NULL) {
-		const char *name =
-			text_cut(page->arena, shown(page, page->face->across.name), page->canvas.columns);
-		line = text_start(page->arena);
-		text_add_blanks(&line,
-		                page->label_width + 1 + (page->canvas.columns - text_columns(name)) / 2);
-		text_add(&line, name);
-		line_add(page, &line);
+		name_add(page, shown(page, page->face->across.name));
 	}
 }
 
@@ -379,7 +388,7 @@ struct plot_lines plot_text(struct arena *arena, const struct plot_face *face,
 	}
 	legend_add(&page);
 	if (face->up.name != NULL) {
-		words_add(&page, text_cut(arena, shown(&page, face->up.name), page.shape.width));
+		wrapped_add(&page, face->up.name);
 	}
 	rows_add(&page);
 	across_add(&page);

@@ -13,4 +13,7 @@
  */
 const struct plot_face *wear_plot(struct call *call, const struct worn *worn);
 
+/* The same for a page that is read without the figures: below its title stands the forecast. */
+const struct plot_face *wear_page(struct call *call, const struct worn *worn);
+
 #endif

@@ -349,6 +349,18 @@ static void plot_text__any_width__nothing_wider(void **state)
 	assert_string_equal(drawn(&face, 0, false, NULL), drawn(&face, 24, false, NULL));
 }
 
+static void plot_text__narrow__units_of_the_axes_are_told(void **state)
+{
+	(void)state;
+	struct plot_face face = wear_face();
+	face.across.name = "web run since the engraving, million m";
+	face.up.name = "runout, thousandths of an inch";
+	const char *text = drawn(&face, 28, false, NULL);
+	assert_non_null(strstr(text, "\nrunout, thousandths of an\ninch\n"));
+	assert_non_null(strstr(text, "web run since the\n"));
+	assert_non_null(strstr(text, " engraving, million m\n"));
+}
+
 static void plot_text__numbers_of_any_size__within_the_width(void **state)
 {
 	(void)state;
@@ -395,6 +407,7 @@ int main(void)
 		WITH_ARENA(plot_text__no_free_run_at_the_limit__named_in_the_legend_alone),
 		WITH_ARENA(plot_say__by_locale_and_width__the_same_picture),
 		WITH_ARENA(plot_text__any_width__nothing_wider),
+		WITH_ARENA(plot_text__narrow__units_of_the_axes_are_told),
 		WITH_ARENA(plot_text__numbers_of_any_size__within_the_width),
 	};
 	return cmocka_run_group_tests_name("plot_text", tests, NULL, NULL);

@@ -25,7 +25,7 @@ static enum outcome draw(struct call *call, const char *tag, const struct shown 
 	struct worn worn;
 	enum outcome outcome =
 		care_wear(call->store, call->arena, tag, call->units, call->now, &worn, call->fault);
-	return outcome == OUTCOME_DONE ? passport_draw(call, shown, wear_plot(call, &worn), file, drawn)
+	return outcome == OUTCOME_DONE ? passport_draw(call, shown, wear_page(call, &worn), file, drawn)
 	                               : outcome;
 }
 

@@ -29,7 +29,9 @@ static enum outcome one_tool(struct call *call, const char *tag, const char *fil
 		outcome =
 			care_wear(call->store, call->arena, tag, call->units, call->now, &worn, call->fault);
 	}
-	const struct plot_face *plot = outcome == OUTCOME_DONE ? wear_plot(call, &worn) : NULL;
+	const struct plot_face *plot = outcome != OUTCOME_DONE ? NULL
+	                               : file != NULL          ? wear_page(call, &worn)
+	                                                       : wear_plot(call, &worn);
 	if (outcome == OUTCOME_DONE && file != NULL) {
 		outcome = plot != NULL ? print_plot(call->arena, plot, form, file, call->fault)
 		                       : nothing_to_draw(call, &worn);

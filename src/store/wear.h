@@ -27,7 +27,7 @@ struct roll {
 	struct length web; /* of all runs */
 	struct run_told *told;
 	size_t told_count;
-	/* As on record, but no less than when it was read last with the web since. */
+	/* On from what was told last, with the record or a reading. */
 	struct length run_by_now;
 	struct wear_reading *readings;
 	size_t reading_count;

@@ -220,6 +220,22 @@ static bool is_believed(const struct run_around *around, const struct wear_readi
 	       length_compare(around->before->run.value, reading->run.value) == 0;
 }
 
+/*
+ * By now: on from what was told last, be that the record or a reading. Where that is not known any
+ * more, no less than when it was read last with all that ran since.
+ */
+static struct length run_by_now(const struct roll *roll, struct run_around *around,
+                                struct length read, struct length web_read)
+{
+	const struct moment ever_after = {.s = INT64_MAX};
+	struct known_length now = run_at(around, ever_after, roll->web);
+	struct length least = length_add(read, length_subtract(roll->web, web_read));
+	if (around->any && now.known) {
+		return now.value;
+	}
+	return is_less(roll->run, least) ? least : roll->run;
+}
+
 void roll_fill_runs(struct arena *arena, struct roll *roll)
 {
 	gather_told(arena, roll);
@@ -237,9 +253,7 @@ void roll_fill_runs(struct arena *arena, struct roll *roll)
 			web_read = web;
 		}
 	}
-	/* No less than when it was read last with all that ran since. */
-	struct length least = length_add(read, length_subtract(roll->web, web_read));
-	roll->run_by_now = is_less(roll->run, least) ? least : roll->run;
+	roll->run_by_now = run_by_now(roll, &around, read, web_read);
 }
 
 struct known_length roll_run_at(struct arena *arena, struct roll *roll, struct moment moment)

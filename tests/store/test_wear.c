@@ -93,6 +93,7 @@ static void store_wear__run_corrected__what_it_tells_by_now_follows(void **state
 	                                   &shop->fault),
 	                 OUTCOME_DONE);
 	record_value(record, "run")->length = length_from_mm(7e9);
+	assert_int_equal(moment_parse("2026-12-20T08:00Z", &shop->actor.now, NULL), OUTCOME_DONE);
 	assert_int_equal(store_begin(shop->store, "test", &shop->fault), OUTCOME_DONE);
 	assert_int_equal(store_record_update(shop->store, shop->arena, record, &shop->actor, &changed,
 	                                     &shop->fault),

@@ -162,12 +162,12 @@ static bool in_order(const struct roll *roll)
 }
 
 /* What was told with the record, and what of the web of that very second came after it. */
-STATEMENT(told_of_life) =
-	{"run told with the record of a roll",
-     "SELECT r.moment, r.run, (SELECT coalesce(sum(w.length), 0) FROM web_run w"
-     " WHERE w.tool = r.tool AND w.life = r.life AND w.moment = r.moment AND w.entry > r.entry)"
-     " FROM run_told r WHERE r.tool = :tool AND r.life = :life ORDER BY r.moment, r.id",
-     false};
+STATEMENT(told_of_life) = {
+	"run told with the record of a roll",
+	"SELECT r.moment, r.run, (SELECT coalesce(sum(w.length), 0) FROM web_run w"
+	" INDEXED BY web_run_of_tool WHERE w.tool = r.tool AND w.life = r.life AND w.moment = r.moment AND w.entry > r.entry)"
+	" FROM run_told r WHERE r.tool = :tool AND r.life = :life ORDER BY r.moment, r.id",
+	false};
 
 static enum outcome read_told(struct store *store, struct arena *arena, struct roll *roll,
                               struct fault *fault)

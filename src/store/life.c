@@ -32,7 +32,8 @@ STATEMENT(take_readings) = {"readings of a life begun",
                             " AND moment >= " LIFE_BEGAN,
                             false};
 STATEMENT(take_web) = {"web of a life begun",
-                       "UPDATE web_run SET life = life + 1" OF_LIFE_BEFORE " AND moment > " LIFE_BEGAN,
+                       "UPDATE web_run SET life = life + 1" OF_LIFE_BEFORE
+                       " AND moment > " LIFE_BEGAN,
                        false};
 STATEMENT(keep_told) =
 	{"runs told with readings before a life began",

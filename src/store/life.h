@@ -14,8 +14,8 @@
 
 /*
  * By the last entry, whose care, written already, says when: the next life of a tool begins. What
- * was read and ran, done and found in it before it was put on record goes with it; `split` tells how much that is,
- * NULL: it begins now. The run on record is the caller's.
+ * was read and ran, done and found in it before it was put on record goes with it; `split` tells
+ * how much that is, NULL: it begins now. The run on record is the caller's.
  */
 enum outcome life_begin(struct store *store, int64_t tool, const struct life_split *split,
                         struct fault *fault);

@@ -5,7 +5,8 @@
 #include "life.h"
 #include "record.h"
 
-/* As many as there are, each of one sort; the last time that the usable band was told by whomever. */
+/* As many as there are, each of one sort; the last time that the usable band was told by whomever.
+ */
 #define SINCE \
 	"max(:since, COALESCE((SELECT max(c.moment) FROM care c WHERE c.tool = t.id" \
 	" AND c.what IN " RENEWALS "), :since))"
@@ -45,9 +46,10 @@ STATEMENT(life_since) =
 	"FROM entry_before b, json_each(b.value) j WHERE b.entry = :entry AND b.attribute = '" attribute \
 	"'"
 #define GIVE(attribute, table) \
-	"UPDATE " table " SET life = life - 1, run = (SELECT json_extract(j.value, '$[1]') " KEPT_RUNS( \
+	"UPDATE " table \
+	" SET life = life - 1, run = (SELECT json_extract(j.value, '$[1]') " KEPT_RUNS( \
 		attribute) " AND json_extract(j.value, '$[0]') = " table ".id)" \
-	" WHERE id IN (SELECT json_extract(j.value, '$[0]') " KEPT_RUNS(attribute) ")"
+				   " WHERE id IN (SELECT json_extract(j.value, '$[0]') " KEPT_RUNS(attribute) ")"
 STATEMENT(keep_care) = {"care before a life began", KEEP_RUNS("care_run", "care", LATE_KNOWN),
                         false};
 STATEMENT(keep_gauges) = {"gaugings before a life began",

@@ -72,14 +72,12 @@ static void work_out_usable(struct late_life *late, const struct damage_band *ba
 	struct known_moment told = late->found.usable_told;
 	struct damage_band usable;
 	bool told_since = told.known && moment_compare(told.value, late->found.began) >= 0;
-	if (told_since && !is_made(late->tool->before, face, bands, count)) {
+	bool by_hand = told_since && !is_made(late->tool->before, face, bands, count);
+	bool left =
+		face.known && face_left(face.value, bands, late->damage_count, &usable.from, &usable.to);
+	if (by_hand || (late->damage_count > 0 && !left)) {
 		keep_usable(late);
-	} else if (late->damage_count == 0) {
-		return;
-	} else if (!face.known ||
-	           !face_left(face.value, bands, late->damage_count, &usable.from, &usable.to)) {
-		keep_usable(late);
-	} else {
+	} else if (late->damage_count > 0) {
 		care_length_set(after, "face_from", true, usable.from);
 		care_length_set(after, "face_to", true, usable.to);
 		out->usable = care_usable(late->arena, &usable, face.value, late->units);

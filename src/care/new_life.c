@@ -295,12 +295,13 @@ static bool is_damaged(const struct record *record)
 static void tell_face(const struct renewal *renewal, struct text *text)
 {
 	const struct record *before = renewal->tool.before, *after = renewal->tool.after;
+	const char *tag = renewal->tool.state.tag;
 	if (is_damaged(before) && !is_damaged(after)) {
 		text_join(text, "; ", "the whole face is usable again");
 	} else if (is_damaged(after) && renewal->out->usable == NULL) {
-		text_join(text, "; ",
-		          "the usable face stays as it was: where grinding mended the rest type edit ");
-		text_add_format(text, "%s face_from= face_to=", renewal->tool.state.tag);
+		text_join(text, "; ", "the usable face stays as it was");
+		text_add_format(text, ": where %s type edit %s face_from= face_to=",
+		                renewal->begins->whole ? "it is another" : "grinding mended the rest", tag);
 	}
 }
 

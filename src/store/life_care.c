@@ -5,31 +5,31 @@
 #include "life.h"
 #include "record.h"
 
-/* As many as there are, each of one sort; the last time that the usable band was told by whomever.
- */
+/* When the life began, after all; how often it was read and cared for since. */
 #define SINCE \
 	"max(:since, COALESCE((SELECT max(c.moment) FROM care c WHERE c.tool = t.id" \
 	" AND c.what IN " RENEWALS "), :since))"
-#define CARE_COUNT(what) \
-	"(SELECT count(*) FROM care x WHERE x.tool = t.id AND x.what = '" what "'" \
-	" AND x.moment >= s.moment AND x.life = t.life)"
-STATEMENT(life_since) =
-	{"what is of a life since a moment",
-     "WITH s (moment) AS MATERIALIZED (SELECT " SINCE " FROM tool t WHERE t.id = :id)"
-     " SELECT s.moment, (SELECT count(*) FROM reading r WHERE r.tool = t.id AND r.life = t.life"
-     " AND r.moment >= s.moment), " CARE_COUNT("cleaned") ", " CARE_COUNT(
-		 "dirty") ", (SELECT count(*) FROM gauge g WHERE g.tool = t.id AND g.life = t.life"
-                  " AND g.moment >= s.moment), (SELECT g.diameter FROM gauge g WHERE g.tool = t.id"
-                  " AND g.life = t.life AND g.moment >= s.moment AND g.diameter IS NOT NULL"
-                  " ORDER BY g.moment DESC, g.id DESC LIMIT 1),"
-                  " COALESCE((SELECT max(l.happened) FROM ledger l CROSS JOIN entry_before b"
-                  " ON b.entry = l.number AND b.attribute IN ('face_from', 'face_to')"
-                  " WHERE l.subject_kind = t.kind AND l.subject = t.id"
-                  " AND NOT EXISTS (SELECT 1 FROM taken_back k WHERE k.entry = l.number)),"
-                  " (SELECT min(l.happened) FROM ledger l WHERE l.subject_kind = t.kind"
-                  " AND l.subject = t.id AND l.word = 'new')) FROM tool t CROSS JOIN s"
-                  " WHERE t.id = :id",
-     false};
+#define OF_LIFE(table) \
+	" FROM " table " x WHERE x.tool = t.id AND x.life = t.life AND x.moment >= s.moment"
+#define CARE_COUNT(what) "(SELECT count(*)" OF_LIFE("care") " AND x.what = '" what "')"
+#define LAST_DIAMETER \
+	"(SELECT x.diameter" OF_LIFE("gauge") " AND x.diameter IS NOT NULL" \
+										  " ORDER BY x.moment DESC, x.id DESC LIMIT 1)"
+/* When the usable band was told last, by whatever entry that counts. */
+#define USABLE_TOLD \
+	"COALESCE((SELECT max(l.happened) FROM ledger l CROSS JOIN entry_before b" \
+	" ON b.entry = l.number AND b.attribute IN ('face_from', 'face_to')" \
+	" WHERE l.subject_kind = t.kind AND l.subject = t.id" \
+	" AND NOT EXISTS (SELECT 1 FROM taken_back k WHERE k.entry = l.number))," \
+	" (SELECT min(l.happened) FROM ledger l WHERE l.subject_kind = t.kind" \
+	" AND l.subject = t.id AND l.word = 'new'))"
+STATEMENT(life_since) = {
+	"what is of a life since a moment",
+	"WITH s (moment) AS MATERIALIZED (SELECT " SINCE " FROM tool t WHERE t.id = :id)"
+	" SELECT s.moment, (SELECT count(*)" OF_LIFE("reading") "), " CARE_COUNT("cleaned") ", " CARE_COUNT(
+		"dirty") ", (SELECT count(*)" OF_LIFE("gauge") "), " LAST_DIAMETER ", " USABLE_TOLD
+													   " FROM tool t CROSS JOIN s WHERE t.id = :id",
+	false};
 
 /* What began the life before stays in it, though this one may have begun at its very moment. */
 #define LATE_KNOWN \

@@ -83,8 +83,8 @@ enum outcome care_cleaning(struct store *store, struct arena *arena, const char 
  * `reblade TAG key=value...`: a new blade is in the assembly; its attributes may be given, `fitted`
  * is today where it is not. `regrind TAG key=value...`: a die ground anew, or a roll engraved anew
  * (its volume then must be given anew, or becomes not known; damage of its face is gone). A new
- * life starts, run 0; where `fitted` or `engraved` is earlier, with what was read and ran since.
- * The old one stays in history.
+ * life starts, run 0; where `fitted` or `engraved` is before today, with what was read, ran, done
+ * and found since: that damage counts on, and is questioned. The old one stays in history.
  */
 enum outcome care_reblade(struct store *store, struct arena *arena, const char *tag,
                           const char *const *keys, const char *const *values, size_t count,

@@ -892,7 +892,7 @@ struct care_change {
 	const char *note;   /* kept with the care, or NULL */
 	bool new_life; /* the tool's next life begins: its run, the record's too, is what is of it */
 	struct known_moment
-		since; /* when that was, where not now: what was read and ran since is of it */
+		since; /* when that was, where not now: what was read, ran, done and found since is of it */
 	bool damaged;
 	struct damage_band band;
 	/* Put down as damage too: what lay outside of a usable band that nothing explained. */
@@ -911,6 +911,18 @@ struct life_split {
 };
 enum outcome store_life_split(struct store *store, int64_t tool, struct moment since,
                               struct life_split *out, struct fault *fault);
+/*
+ * What is on record of a tool, of the life that runs, since a moment, which is of it; where that is
+ * before the life began, since then. It goes into a life that begins with that moment.
+ */
+struct life_since {
+	struct moment began;                      /* since when, after all */
+	int64_t readings, cleaned, dirty, gauged; /* how often */
+	struct known_length diameter;             /* gauged last */
+	struct known_moment usable_told; /* when the usable band was put on record last, at any time */
+};
+enum outcome store_life_since(struct store *store, int64_t tool, struct moment since,
+                              struct life_since *out, struct fault *fault);
 enum outcome store_care_change(struct store *store, struct arena *arena, const struct kind *kind,
                                int64_t tool, const struct care_change *change,
                                const struct actor *actor, struct fault *fault);

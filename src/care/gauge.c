@@ -185,13 +185,7 @@ static enum outcome read_damage(struct gauging *gauging, struct fault *fault)
 		const struct damage_band *usable = &gauging->usable;
 		care_length_set(after, "face_from", true, usable->from);
 		care_length_set(after, "face_to", true, usable->to);
-		gauging->out->usable =
-			arena_format(gauging->arena, "usable face %s to %s, %s of %s",
-		                 care_tooling(gauging->arena, usable->from, gauging->units),
-		                 care_tooling(gauging->arena, usable->to, gauging->units),
-		                 care_tooling(gauging->arena, length_subtract(usable->to, usable->from),
-		                              gauging->units),
-		                 care_tooling(gauging->arena, face.value, gauging->units));
+		gauging->out->usable = care_usable(gauging->arena, usable, face.value, gauging->units);
 	}
 	return outcome;
 }

@@ -4,8 +4,8 @@
  */
 #include <string.h>
 
+#include "late_life.h"
 #include "question.h"
-#include "tool.h"
 
 /* What begins a life of tools of a kind: its words, and what may be given. */
 struct beginning {
@@ -38,6 +38,7 @@ struct renewal {
 	const struct actor *actor;
 	struct care_tool tool;
 	struct life_split split; /* of its run */
+	struct late_life late;   /* where it began before now */
 	struct care_change change;
 	struct cared *out;
 };
@@ -224,16 +225,27 @@ static struct known_moment since_of(const struct renewal *renewal)
 	return since;
 }
 
-/* What ran before the new life, and in it: nothing yet, unless it began before today. */
-static enum outcome split_run(struct renewal *renewal, struct fault *fault)
+/* What was before the new life, and is of it: nothing yet, unless it began before today. */
+static enum outcome split_life(struct renewal *renewal, struct fault *fault)
 {
 	struct known_moment since = since_of(renewal);
 	struct life_split *split = &renewal->split;
 	split->ended = care_length(renewal->tool.before, "run");
 	split->ran = length_from_nm(0);
-	return since.known
-	           ? store_life_split(renewal->store, renewal->tool.found.id, since.value, split, fault)
-	           : OUTCOME_DONE;
+	if (!since.known) {
+		return OUTCOME_DONE;
+	}
+	renewal->late = (struct late_life){
+		.store = renewal->store,
+		.arena = renewal->arena,
+		.units = renewal->units,
+		.tool = &renewal->tool,
+		.date = renewal->begins->date,
+		.since = since.value,
+	};
+	enum outcome outcome =
+		store_life_split(renewal->store, renewal->tool.found.id, since.value, split, fault);
+	return outcome == OUTCOME_DONE ? late_life_read(&renewal->late, renewal->out, fault) : outcome;
 }
 
 /* Solid dies take about four regrinds: Packaging Impressions; the shop's own in `regrinds`. */
@@ -274,31 +286,45 @@ static void question_volume(struct renewal *renewal)
 
 /* ---------------------------------------------------------------- what it means */
 
+static bool is_damaged(const struct record *record)
+{
+	return care_length(record, "face_from").known || care_length(record, "face_to").known;
+}
+
+/* Of damage found since it began the usable face is told by itself. */
+static void tell_face(const struct renewal *renewal, struct text *text)
+{
+	const struct record *before = renewal->tool.before, *after = renewal->tool.after;
+	const char *tag = renewal->tool.state.tag;
+	if (is_damaged(before) && !is_damaged(after)) {
+		text_join(text, "; ", "the whole face is usable again");
+	} else if (is_damaged(after) && renewal->out->usable == NULL) {
+		text_join(text, "; ", "the usable face stays as it was");
+		text_add_format(text, ": where %s type edit %s face_from= face_to=",
+		                renewal->begins->whole ? "it is another" : "grinding mended the rest", tag);
+	}
+}
+
 static void tell_notes(struct renewal *renewal)
 {
 	struct text text = text_start(renewal->arena);
-	const struct record *before = renewal->tool.before, *after = renewal->tool.after;
+	const struct record *after = renewal->tool.after;
 	const char *tag = renewal->tool.state.tag, *lost = renewal->begins->lost;
-	bool was_damaged =
-		care_length(before, "face_from").known || care_length(before, "face_to").known;
-	bool is_damaged = care_length(after, "face_from").known || care_length(after, "face_to").known;
+	const char *since = renewal->late.date != NULL ? late_life_text(&renewal->late) : NULL;
 	if (length_compare(renewal->split.ran, length_from_nm(0)) > 0) {
 		text_add_format(&text, "it has run %s since %s",
 		                length_text(renewal->split.ran, LENGTH_WEB, renewal->units).bytes,
 		                moment_text(since_of(renewal).value).bytes);
+	}
+	if (since != NULL) {
+		text_join(&text, "; ", since);
 	}
 	if (lost != NULL && record_known(after, lost) == NULL) {
 		text_join(&text, "; ", lost);
 		text_add_format(&text, " when new is not known: type edit %s %s=... once it is read", tag,
 		                lost);
 	}
-	if (was_damaged && !is_damaged) {
-		text_join(&text, "; ", "the whole face is usable again");
-	} else if (is_damaged) {
-		text_join(&text, "; ",
-		          "the usable face stays as it was: where grinding mended the rest type edit ");
-		text_add_format(&text, "%s face_from= face_to=", tag);
-	}
+	tell_face(renewal, &text);
 	if (strcmp(renewal->tool.state.condition, "hold") == 0) {
 		text_join(&text, "; ", "still on hold");
 		if (renewal->tool.state.condition_reason != NULL) {
@@ -368,7 +394,7 @@ static enum outcome renew_found(struct renewal *renewal, const char *tag, struct
 		outcome = take_all(renewal, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = split_run(renewal, fault);
+		outcome = split_life(renewal, fault);
 	}
 	if (outcome == OUTCOME_DONE && renewal->begins->kind == KIND_DIE) {
 		outcome = question_die(renewal, fault);

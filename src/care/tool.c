@@ -118,6 +118,16 @@ const char *care_band(struct arena *arena, const struct damage_band *band, enum 
 	                    care_tooling(arena, band->to, units));
 }
 
+const char *care_usable(struct arena *arena, const struct damage_band *usable, struct length face,
+                        enum units units)
+{
+	return arena_format(arena, "usable face %s to %s, %s of %s",
+	                    care_tooling(arena, usable->from, units),
+	                    care_tooling(arena, usable->to, units),
+	                    care_tooling(arena, length_subtract(usable->to, usable->from), units),
+	                    care_tooling(arena, face, units));
+}
+
 void care_question(struct arena *arena, struct cared *out, const char *format, ...)
 {
 	char sentence[400];

@@ -31,6 +31,10 @@ const char *care_tooling(struct arena *arena, struct length length, enum units u
 /* `100mm..120mm` */
 const char *care_band(struct arena *arena, const struct damage_band *band, enum units units);
 
+/* `usable face 120mm to 330mm, 210mm of 330mm` */
+const char *care_usable(struct arena *arena, const struct damage_band *usable, struct length face,
+                        enum units units);
+
 /* A sentence of what looks like a slip; how it is taken back comes behind it. */
 void care_question(struct arena *arena, struct cared *out, const char *format, ...)
 	__attribute__((format(printf, 3, 4)));

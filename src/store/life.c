@@ -1,6 +1,7 @@
 /*
  * Lives of tools: one begins with a new blade, a regrind or an engraving, and with it what was read
- * and has run since, where it is put on record late; taken back it gives all that back.
+ * and has run since, where it is put on record late, and the care since (life_care.c); taken back
+ * it gives all that back.
  */
 #include <stdio.h>
 
@@ -8,7 +9,6 @@
 #include "record.h"
 #include "wear.h"
 
-#define RENEWALS "('reblade', 'regrind', 'engraved')"
 /*
  * What a tool ran of its life up to a moment and since. Not known up to then: what the tool ran
  * before all that is followed, or what it had run by the first of that. A life begins no sooner
@@ -27,17 +27,14 @@ STATEMENT(begin_life) = {"next life of a tool begun",
  * Of a life that began before it was put on record: what was read and has run since is of it. A run
  * that was told with a reading was counted from the life before, unless it is less than that ran.
  */
-#define LIFE_NOW "(SELECT life FROM tool WHERE id = :id)"
 #define OF_LIFE_BEFORE " WHERE tool = :id AND life = (SELECT life - 1 FROM tool WHERE id = :id)"
-#define BEGAN \
-	"(SELECT moment FROM care WHERE tool = :id AND life = " LIFE_NOW " AND what IN " RENEWALS \
-	" ORDER BY moment, id LIMIT 1)"
 STATEMENT(take_readings) = {"readings of a life begun",
                             "UPDATE reading SET life = life + 1" OF_LIFE_BEFORE
-                            " AND moment >= " BEGAN,
+                            " AND moment >= " LIFE_BEGAN,
                             false};
 STATEMENT(take_web) = {"web of a life begun",
-                       "UPDATE web_run SET life = life + 1" OF_LIFE_BEFORE " AND moment > " BEGAN,
+                       "UPDATE web_run SET life = life + 1" OF_LIFE_BEFORE
+                       " AND moment > " LIFE_BEGAN,
                        false};
 STATEMENT(keep_told) =
 	{"runs told with readings before a life began",
@@ -153,6 +150,9 @@ static enum outcome take_since(struct store *store, int64_t tool, const struct l
 	if (outcome == OUTCOME_DONE) {
 		outcome = step(store, &take_web, tool, 0, NULL, fault);
 	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = life_take_care(store, tool, fault);
+	}
 	if (outcome == OUTCOME_DONE && split->ended.known) {
 		outcome = step(store, &keep_told, tool, store->ledger_end.number, ended, fault);
 	}
@@ -196,6 +196,9 @@ enum outcome life_give_back(struct store *store, const struct undo_entry *entry,
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = step(store, &give_web, tool, 0, NULL, fault);
+	}
+	if (outcome == OUTCOME_DONE) {
+		outcome = life_give_care(store, entry, fault);
 	}
 	return outcome == OUTCOME_DONE ? step(store, &restore_life, tool, entry->number, NULL, fault)
 	                               : outcome;

@@ -4,15 +4,32 @@
 
 #include "internal.h"
 
+/* Care that begins a life. */
+#define RENEWALS "('reblade', 'regrind', 'engraved')"
+/* The life that a tool is in, and when the care that began it says that it did. */
+#define LIFE_NOW "(SELECT life FROM tool WHERE id = :id)"
+#define LIFE_BEGAN \
+	"(SELECT moment FROM care WHERE tool = :id AND life = " LIFE_NOW " AND what IN " RENEWALS \
+	" ORDER BY moment, id LIMIT 1)"
+
 /*
  * By the last entry, whose care, written already, says when: the next life of a tool begins. What
- * was read and ran in it before it was put on record goes with it; `split` tells how much that is,
- * NULL: it begins now. The run on record is the caller's.
+ * was read and ran, done and found in it before it was put on record goes with it; `split` tells
+ * how much that is, NULL: it begins now. The run on record is the caller's.
  */
 enum outcome life_begin(struct store *store, int64_t tool, const struct life_split *split,
                         struct fault *fault);
-/* The life that an entry began is the one before again, with all that was read and ran in it. */
+/* The life that an entry began is the one before again, with all that was of it. */
 enum outcome life_give_back(struct store *store, const struct undo_entry *entry,
+                            struct fault *fault);
+
+/*
+ * Of the life that the last entry began, whose web is in it already: the care and the gaugings
+ * since, each with the web that this life had run by then.
+ */
+enum outcome life_take_care(struct store *store, int64_t tool, struct fault *fault);
+/* Those that an entry took, in the life before and with the run that they had. */
+enum outcome life_give_care(struct store *store, const struct undo_entry *entry,
                             struct fault *fault);
 
 #endif

@@ -1,7 +1,9 @@
-"""The usable face after damage, corrections by hand, engravings and undo in any order, against a model that counts millimetres.
+"""The usable face after damage, corrections by hand, engravings (of today, or put on record days after) and undo in any order,
+against a model that counts millimetres.
 
 TOOTHRACK names the program; TOOTHRACK_DAMAGE_SHOPS and TOOTHRACK_DAMAGE_SEED say how many and from where.
 """
+import datetime
 import json
 import os
 import random
@@ -15,6 +17,10 @@ SHOPS = int(os.environ.get("TOOTHRACK_DAMAGE_SHOPS", "12"))
 SEED = int(os.environ.get("TOOTHRACK_DAMAGE_SEED", "20261126"))
 
 
+def counted(damage):
+    return {place for _, first, last in damage for place in range(first, last)}
+
+
 def widest(damaged):
     """First of the widest runs of millimetres that are not damaged; None where there is none."""
     best, start = None, 0
@@ -26,46 +32,69 @@ def widest(damaged):
     return best
 
 
+HOUR = 8  # at which all is typed; a bare date is where its day begins
+
+
 class Model:
-    """What is damaged in the life that runs, millimetre by millimetre, and the band on record."""
+    """Bands damaged in the life that runs, each with its hour, the band on record and when that was told last."""
 
     def __init__(self):
-        self.damaged, self.band, self.life = frozenset(), (None, None), 1
+        self.hour = HOUR
+        self.damage, self.band, self.life, self.began, self.told = (), (None, None), 1, 0, HOUR
         self.before = []
 
     def keep(self):
-        self.before.append((self.damaged, self.band, self.life))
+        self.before.append((self.damage, self.band, self.life, self.began, self.told))
+
+    def put(self, band):
+        if band != self.band:
+            self.band, self.told = band, self.hour
+
+    def sides(self):
+        """What a person's usable band leaves out, and no one damage covers; None where damage makes that band."""
+        low = 0 if self.band[0] is None else self.band[0]
+        high = FACE if self.band[1] is None else self.band[1]
+        if (low, high) == widest(counted(self.damage)):
+            return None
+        sides = [(0, low), (high, FACE)]
+        return [s for s in sides if s[0] < s[1] and not any(d[1] <= s[0] and d[2] >= s[1] for d in self.damage)]
 
     def gauge(self, first, last):
-        damaged = self.damaged
-        if self.band != (None, None):
-            low = 0 if self.band[0] is None else self.band[0]
-            high = FACE if self.band[1] is None else self.band[1]
-            if (low, high) != widest(damaged):
-                damaged = damaged | set(range(low)) | set(range(high, FACE))
-        damaged = damaged | set(range(first, last))
-        left = widest(damaged)
+        sides = (self.sides() or []) if self.band != (None, None) else []
+        damage = self.damage + tuple((self.hour, *side) for side in [*sides, (first, last)])
+        left = widest(counted(damage))
         if left is not None:
             self.keep()
-            self.damaged, self.band = frozenset(damaged), left
+            self.damage = damage
+            self.put(left)
 
     def edit(self, low, high):
         if (low, high) != self.band:
             self.keep()
-            self.band = (low, high)
+            self.put((low, high))
 
-    def regrind(self):
+    def regrind(self, since):
+        """Since an hour before today, which may be before this life began; None: now."""
         self.keep()
-        self.damaged, self.band, self.life = frozenset(), (None, None), self.life + 1
+        if since is None:
+            self.damage, self.began = (), self.hour
+            self.put((None, None))
+        else:
+            self.began = max(since, self.began)
+            stays = self.told >= self.began and self.sides() is not None
+            self.damage = tuple(band for band in self.damage if band[0] >= self.began)
+            if not stays:
+                self.put(widest(counted(self.damage)) if self.damage else (None, None))
+        self.life += 1
 
     def undo(self):
         if self.before:
-            self.damaged, self.band, self.life = self.before.pop()
+            self.damage, self.band, self.life, self.began, self.told = self.before.pop()
 
 
 def step(chance, model, tag):
     """One line as typed; the model does the same."""
-    what = chance.choices(("gauge", "edit", "regrind", "undo"), (8, 3, 1, 5))[0]
+    what = chance.choices(("gauge", "edit", "regrind", "undo"), (8, 3, 2, 5))[0]
     if what == "gauge":
         first = chance.randrange(FACE)
         last = min(FACE, first + chance.randint(1, 14))
@@ -79,16 +108,22 @@ def step(chance, model, tag):
         model.edit(low, high)
         return f"edit {tag} face_from={'' if low is None else f'{low}mm'} face_to={'' if high is None else f'{high}mm'}"
     if what == "regrind":
-        model.regrind()
-        return f"regrind {tag} volume=4bcm"
+        today = model.hour // 24
+        days = chance.choice((0, 0, 1, 1, 2, 3))
+        model.regrind(24 * (today - days) if days else None)
+        return f"regrind {tag} volume=4bcm" + (f" engraved={date(today - days)}" if days else "")
     if model.before:
         model.undo()
         return "undo"
     return f"show {tag}"
 
 
-def run(folder, lines):
-    environment = dict(os.environ, TZ="UTC", TOOTHRACK_NOW="2026-12-01T08:00:00Z")
+def date(day):
+    return (datetime.date(2026, 12, 1) + datetime.timedelta(days=day)).isoformat()
+
+
+def run(folder, lines, day):
+    environment = dict(os.environ, TZ="UTC", TOOTHRACK_NOW=f"{date(day)}T{HOUR:02}:00:00Z")
     done = subprocess.run(
         [os.environ["TOOTHRACK"], "--db", folder / "shop.db"],
         input="".join(f"{line}\n" for line in lines),
@@ -106,16 +141,21 @@ def test_damage__any_order__as_counted(tmp_path, seed):
     chance = random.Random(seed)
     tag = "AN000001-R"
     model = Model()
-    lines = [f"new anilox tag={tag} line_screen=200/cm volume=4bcm face={FACE}mm run=100m"]
-    expected = []
+    days = [[f"new anilox tag={tag} line_screen=200/cm volume=4bcm face={FACE}mm run=100m"]]
+    typed, expected = [], []
     for _ in range(STEPS):
-        lines += [step(chance, model, tag), f"--json show {tag}"]
+        if chance.random() < 0.3:
+            days.append([])
+            model.hour += 24
+        typed.append(f"{date(len(days) - 1)} {step(chance, model, tag)}")
+        days[-1] += [typed[-1].split(" ", 1)[1], f"--json show {tag}"]
         expected.append((model.band, model.life))
-    said = [json.loads(line) for line in run(tmp_path, lines).splitlines() if line.startswith('{"kind": "anilox"')]
+    told = "".join(run(tmp_path, lines, day) for day, lines in enumerate(days) if lines)
+    said = [json.loads(line) for line in told.splitlines() if line.startswith('{"kind": "anilox"')]
     assert len(said) == STEPS
     for number, (shown, (band, life)) in enumerate(zip(said, expected, strict=True)):
-        at = lines[1 : 2 * number + 2 : 2]
+        at = typed[: number + 1]
         assert (shown["face_from_mm"], shown["face_to_mm"]) == band, at
         assert shown["figures"].get("lives", 1) == life, at
         assert shown["run_m"] == (100 if life == 1 else 0), at
-    assert "whole" in run(tmp_path, ["verify"])
+    assert "whole" in run(tmp_path, ["verify"], len(days))

@@ -305,6 +305,59 @@ static void care_regrind__put_on_record_late__what_was_read_since_is_of_it(void 
 	assert_int_equal(readings_of(shop, 1), 2);
 }
 
+static void find_damage(struct shop *shop, const char *from, const char *to)
+{
+	const struct gauge_asked asked = {.damage_from = shop_typed(shop, VALUE_TOOLING, from),
+	                                  .damage_to = shop_typed(shop, VALUE_TOOLING, to)};
+	assert_int_equal(care_gauge(shop->store, shop->arena, "V1", &asked, UNITS_METRIC, &shop->actor,
+	                            &shop->cared, &shop->fault),
+	                 OUTCOME_DONE);
+}
+
+/* Damage of the 2nd is gone by the engraving of the 4th, that of the 5th and the 7th is not. */
+static void care_regrind__put_on_record_late__damage_found_since_counts_on(void **state)
+{
+	struct shop *shop = *state;
+	add_roll(shop);
+	later(shop, DAY_S);
+	find_damage(shop, "200mm", "210mm");
+	later(shop, 3 * DAY_S);
+	find_damage(shop, "300mm", "310mm");
+	later(shop, 2 * DAY_S);
+	find_damage(shop, "40mm", "50mm");
+	assert_string_equal(shop_value(shop, "V1", "face_from"), "50mm");
+	assert_string_equal(shop_value(shop, "V1", "face_to"), "200mm");
+	later(shop, DAY_S);
+	assert_int_equal(begin_life(shop, care_regrind, "V1",
+	                            WORDS("volume", "4.4bcm", "engraved", "2026-12-04")),
+	                 OUTCOME_DONE);
+	assert_string_equal(shop_value(shop, "V1", "face_from"), "50mm");
+	assert_string_equal(shop_value(shop, "V1", "face_to"), "300mm");
+	assert_string_equal(shop->cared.usable, "usable face 50mm to 300mm, 250mm of 330mm");
+	assert_string_equal(shop->cared.note, "of this life since 2026-12-04: found damaged 2 times");
+	assert_int_equal(shop->cared.question_count, 1);
+	/* What comes is worked out with that, and without what was before. */
+	find_damage(shop, "150mm", "160mm");
+	assert_string_equal(shop_value(shop, "V1", "face_from"), "160mm");
+	assert_string_equal(shop_value(shop, "V1", "face_to"), "300mm");
+}
+
+/* It came on record after the engraving, so that somebody has seen its usable face since. */
+static void care_regrind__usable_face_told_since__stays(void **state)
+{
+	struct shop *shop = *state;
+	add_roll(shop);
+	assert_int_equal(begin_life(shop, care_regrind, "V1",
+	                            WORDS("volume", "4.4bcm", "engraved", "2026-11-20")),
+	                 OUTCOME_DONE);
+	assert_string_equal(shop_value(shop, "V1", "face_from"), "20mm");
+	assert_string_equal(shop_value(shop, "V1", "face_to"), "330mm");
+	assert_null(shop->cared.usable);
+	assert_string_equal(shop->cared.note,
+	                    "the usable face stays as it was: where it is another type edit AN000001-R "
+	                    "face_from= face_to=");
+}
+
 static void care_regrind__taken_back__readings_of_before_too(void **state)
 {
 	struct shop *shop = *state;
@@ -365,6 +418,8 @@ int main(void)
 		SHOP_TEST(care_regrind__damage_of_the_life_before__counts_no_more),
 		SHOP_TEST(care_regrind__put_on_record_late__what_ran_since_is_of_it),
 		SHOP_TEST(care_regrind__put_on_record_late__what_was_read_since_is_of_it),
+		SHOP_TEST(care_regrind__put_on_record_late__damage_found_since_counts_on),
+		SHOP_TEST(care_regrind__usable_face_told_since__stays),
 		SHOP_TEST(care_regrind__taken_back__readings_of_before_too),
 		SHOP_TEST(care_cleaning__several__all_or_none),
 	};

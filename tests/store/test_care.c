@@ -454,6 +454,83 @@ static void store_care_change__read_at_a_run_told__counted_since_the_engraving(v
 	verifies(shop);
 }
 
+static void care_for(struct shop *shop, enum kind_id kind, int64_t tool, const char *moment,
+                     struct care_change care)
+{
+	assert_int_equal(moment_parse(moment, &shop->actor.now, NULL), OUTCOME_DONE);
+	change(shop, kind, tool, &care);
+}
+
+/* Of all care but what began a life, and of all that was gauged: life and run in metres. */
+static int64_t cares_with(struct shop *shop, const char *rows)
+{
+	return shop_number(shop, arena_format(shop->arena,
+	                                      "SELECT count(*) FROM (SELECT moment, life, run FROM care"
+	                                      " WHERE what <> 'engraved' UNION ALL"
+	                                      " SELECT moment, life, run FROM gauge) WHERE %s",
+	                                      rows));
+}
+
+/*
+ * 1200 m before all that is followed, then 100 m and 200 m; engraved between the two, and for the
+ * second time before the second. What is of that very moment is of the new life.
+ */
+static void store_care_change__engraved_before_it_was_cared_for__care_is_of_the_new_life(
+	void **state)
+{
+	struct shop *shop = *state;
+	int64_t press = add_press(shop, "P1");
+	int64_t roll = shop_add(shop, KIND_ANILOX, WORDS("line_screen", "200/cm", "run", "1200m"))->id;
+	const struct care_change cleaned = {.word = "cleaned", .what = "cleaned"};
+	const struct care_change gauged = {.word = "gauge",
+	                                   .what = "damaged",
+	                                   .damaged = true,
+	                                   .band = {mm(100), mm(120)},
+	                                   .diameter = {true, mm(110)}};
+	run_web(shop, "J1", press, roll, "2026-12-03T08:00:00Z", 100);
+	care_for(shop, KIND_ANILOX, roll, "2026-12-04T07:59:59Z", cleaned);
+	care_for(shop, KIND_ANILOX, roll, "2026-12-04T08:00:00Z", gauged);
+	run_web(shop, "J2", press, roll, "2026-12-05T08:00:00Z", 200);
+	care_for(shop, KIND_ANILOX, roll, "2026-12-06T08:00:00Z", cleaned);
+	assert_int_equal(cares_with(shop, "life = 1"), 4);
+	renew_since(shop, KIND_ANILOX, roll, "2026-12-04T08:00:00Z");
+	assert_int_equal(cares_with(shop, "life = 1 AND run = 1300000000000"), 1);
+	assert_int_equal(cares_with(shop, "life = 2 AND run = 0"), 2);
+	assert_int_equal(cares_with(shop, "life = 2 AND run = 200000000000"), 1);
+	verifies(shop);
+	renew_since(shop, KIND_ANILOX, roll, "2026-12-02T08:00:00Z");
+	/* It begins where the one before did, which keeps what began it. */
+	assert_int_equal(cares_with(shop, "life = 3"), 3);
+	assert_int_equal(shop_number(shop, "SELECT count(DISTINCT life) FROM care"
+	                                   " WHERE what = 'engraved'"),
+	                 2);
+	verifies(shop);
+	undo_last(shop);
+	assert_int_equal(cares_with(shop, "life = 2 AND run = 0"), 2);
+	assert_int_equal(cares_with(shop, "life = 2 AND run = 200000000000"), 1);
+	undo_last(shop);
+	assert_int_equal(cares_with(shop, "life = 1 AND run = 1300000000000"), 3);
+	assert_int_equal(cares_with(shop, "life = 1 AND run = 1500000000000"), 1);
+	verifies(shop);
+}
+
+/* Begun now: whatever was done at the same second was done to the life before. */
+static void store_care_change__engraved_now__care_stays_in_the_life_before(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = shop_add(shop, KIND_ANILOX, WORDS("line_screen", "200/cm"))->id;
+	change(shop, KIND_ANILOX, roll, &(struct care_change){.word = "dirty", .what = "dirty"});
+	change(shop, KIND_ANILOX, roll,
+	       &(struct care_change){.word = "regrind",
+	                             .what = "engraved",
+	                             .new_life = true,
+	                             .record = read_record(shop, KIND_ANILOX, roll)});
+	assert_int_equal(cares_with(shop, "life = 1"), 1);
+	assert_int_equal(shop_number(shop, "SELECT count(*) FROM entry_before"
+	                                   " WHERE attribute IN ('care_run', 'gauge_run')"),
+	                 0);
+}
+
 int main(void)
 {
 	const struct CMUnitTest tests[] = {
@@ -470,6 +547,8 @@ int main(void)
 		SHOP_TEST(store_care_change__fitted_before_the_life_began__web_of_that_life_alone),
 		SHOP_TEST(store_care_change__run_not_known_before__only_of_the_life_before),
 		SHOP_TEST(store_care_change__read_at_a_run_told__counted_since_the_engraving),
+		SHOP_TEST(store_care_change__engraved_before_it_was_cared_for__care_is_of_the_new_life),
+		SHOP_TEST(store_care_change__engraved_now__care_stays_in_the_life_before),
 	};
 	return cmocka_run_group_tests(tests, NULL, NULL);
 }

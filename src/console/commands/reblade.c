@@ -29,9 +29,11 @@ static const char *const examples[] = {
 const struct command command_reblade = {
 	.name = "reblade",
 	.summary = "record a new blade in its assembly: its life begins anew",
-	.more = "The run goes back to nothing, the whole face is usable again; what the blade before "
-			"had run stays in the history. Blades cut: cut-resistant gloves, the press maker's "
-			"manual, a trained person.",
+	.more =
+		"The run goes back to nothing, the whole face is usable again; what the blade before "
+		"had run stays in the history. Where fitted= is before today what ran, was done and "
+		"found since is of the new life, damage too. Blades cut: cut-resistant gloves, the press maker's "
+		"manual, a trained person.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_WRITE,

@@ -29,9 +29,11 @@ static const char *const examples[] = {
 const struct command command_regrind = {
 	.name = "regrind",
 	.summary = "record a die ground anew, or a roll engraved anew: its life begins anew",
-	.more = "The run goes back to nothing; what ran before stays in the history. Of a roll the "
-			"whole face is usable again, its readings begin anew, and its volume when new is not "
-			"known unless it is given. Die edges cut: cut-resistant gloves, a trained person.",
+	.more =
+		"The run goes back to nothing; what ran before stays in the history. Of a roll the "
+		"whole face is usable again, its readings begin anew, and its volume when new is not "
+		"known unless it is given. Where engraved= is before today what was read, ran, was done "
+		"and found since is of the new life, damage too. Die edges cut: cut-resistant gloves, a trained person.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_WRITE,

@@ -141,6 +141,7 @@ struct worn {
 	struct care_row *care; /* cleanings and the like, latest first */
 	size_t care_count;
 	struct forecast forecast;
+	bool passed; /* its limit, by the latest reading or by the forecast: nothing is left */
 };
 /*
  * What wear is known of a tool, and when it comes to its limit. OUTCOME_BAD for what is no tool;

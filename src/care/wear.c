@@ -80,6 +80,7 @@ static void fill_worn(const struct wearing *wearing, const struct due_tool *tool
 	if (tool->kind->id == KIND_ANILOX) {
 		fill_roll(out, tool, &wearing->limits);
 	}
+	out->passed = out->loss_passed || (out->forecast.known && out->forecast.passed);
 }
 
 static enum outcome take(const struct due_tool *tool, void *context)
@@ -163,9 +164,7 @@ enum outcome care_wear(struct store *store, struct arena *arena, const char *tag
 static double left_of(const struct worn *worn)
 {
 	const struct forecast *forecast = &worn->forecast;
-	return worn->loss_passed || (forecast->known && forecast->passed) ? -1
-	       : !forecast->known                                         ? HUGE_VAL
-	                          : length_to_m(forecast->least);
+	return worn->passed ? -1 : !forecast->known ? HUGE_VAL : length_to_m(forecast->least);
 }
 
 static double lost_of(const struct worn *worn)

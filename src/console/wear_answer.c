@@ -157,7 +157,7 @@ static void say_roll(struct call *call, const struct worn *worn)
 	if (worn->wear.known) {
 		say_trend(call, worn);
 	}
-	answer_line(call->answer, worn->forecast.passed ? MARK_CAUTION : MARK_PLAIN, "%s",
+	answer_line(call->answer, worn->passed ? MARK_CAUTION : MARK_PLAIN, "%s",
 	            forecast_said(call, worn));
 	if (worn->wear.known) {
 		say_cleaning(call, worn);
@@ -179,7 +179,7 @@ static void say_life(struct call *call, const struct worn *worn)
 	}
 	answer_line(call->answer, MARK_PLAIN, "%s", line.bytes);
 	say_use(call, worn);
-	answer_line(call->answer, worn->forecast.passed ? MARK_CAUTION : MARK_PLAIN, "%s",
+	answer_line(call->answer, worn->passed ? MARK_CAUTION : MARK_PLAIN, "%s",
 	            forecast_said(call, worn));
 }
 
@@ -280,8 +280,7 @@ void wear_rolls_say(struct call *call, const struct worn *rolls, size_t count)
 															 : NULL,
 			forecast_short(call, worn),
 		};
-		bool over = worn->loss_passed || (worn->forecast.known && worn->forecast.passed);
-		answer_table_row(call->answer, over ? MARK_CAUTION : MARK_PLAIN, cells);
+		answer_table_row(call->answer, worn->passed ? MARK_CAUTION : MARK_PLAIN, cells);
 	}
 	answer_table_close(call->answer);
 }

@@ -117,7 +117,11 @@ static void write_days(struct answer *answer, const struct forecast *forecast, b
 
 static void write_forecast(struct answer *answer, const struct worn *worn)
 {
-	const struct forecast *forecast = &worn->forecast;
+	/* What a reading tells stands before what a trend would: nothing is left, and no day is told.
+	 */
+	const struct forecast read = {.known = true, .passed = true, .exact = true};
+	const struct forecast *forecast =
+		worn->passed && !(worn->forecast.known && worn->forecast.passed) ? &read : &worn->forecast;
 	bool most = forecast->known && (forecast->most_known || forecast->exact);
 	answer_word(answer, "forecast",
 	            !forecast->known   ? "not_known"

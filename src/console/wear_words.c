@@ -206,15 +206,15 @@ const char *forecast_said(struct call *call, const struct worn *worn)
 {
 	const struct forecast *forecast = &worn->forecast;
 	const char *what = what_said(call, worn);
-	if (worn->loss_passed && !(forecast->known && forecast->passed)) {
+	if (worn->passed && !(forecast->known && forecast->passed)) {
 		return arena_format(call->arena, "%s is passed by its latest reading", what);
+	}
+	if (worn->passed) {
+		return arena_format(call->arena, "%s is passed", what);
 	}
 	if (!forecast->known) {
 		return arena_format(call->arena, "%s: when it is reached is not known: %s", what,
 		                    forecast->why);
-	}
-	if (forecast->passed) {
-		return arena_format(call->arena, "%s is passed", what);
 	}
 	if (forecast->exact) {
 		return arena_format(call->arena, "%s after %s more%s", what,
@@ -234,15 +234,12 @@ const char *forecast_said(struct call *call, const struct worn *worn)
 const char *forecast_short(struct call *call, const struct worn *worn)
 {
 	const struct forecast *forecast = &worn->forecast;
-	if (worn->loss_passed) {
+	if (worn->passed) {
 		return "passed";
 	}
 	if (!forecast->known) {
 		bool few = worn->kind->id == KIND_ANILOX && worn->wear.trend.says == TREND_TOO_FEW;
 		return few ? "too few readings" : forecast->why;
-	}
-	if (forecast->passed) {
-		return "passed";
 	}
 	if (forecast->exact) {
 		return web_said(call, forecast->least);

@@ -82,7 +82,7 @@ static void finished_say(struct call *call, const struct job_turned *turned)
 	answer_line(call->answer, MARK_PLAIN, "%s", line.bytes);
 }
 
-/* What was worked out is told to whole metres or feet, what was given as it was. */
+/* To whole metres or feet, as every run: in the other units what was given has no end. */
 static void length_say(struct call *call, const struct job_turned *turned)
 {
 	const struct length *length = &turned->length.value;
@@ -94,8 +94,7 @@ static void length_say(struct call *call, const struct job_turned *turned)
 		            "%s by its quantity; if it was another, type undo, then finish %s length=...",
 		            web_text(*length, call->units).bytes, turned->job);
 	} else {
-		answer_line(call->answer, MARK_PLAIN, "%s as given",
-		            length_text(*length, LENGTH_WEB, call->units).bytes);
+		answer_line(call->answer, MARK_PLAIN, "%s as given", web_text(*length, call->units).bytes);
 	}
 }
 

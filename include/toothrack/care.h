@@ -115,8 +115,9 @@ struct worn {
 	const char *tag, *what;
 	struct record *record; /* NULL in a list */
 	int64_t life;
-	struct known_length run; /* of a roll on from what was told last, with its record or a reading */
-	bool by_readings;        /* which is not what stands on record of it */
+	struct known_length
+		run;          /* of a roll on from what was told last, with its record or a reading */
+	bool by_readings; /* which is not what stands on record of it */
 	struct known_count revolutions;
 	struct length per_day;  /* recent use; 0: none */
 	struct duration recent; /* the time that it is taken over */

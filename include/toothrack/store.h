@@ -966,7 +966,7 @@ struct wear_reading {
 	const char *method; /* NULL: not on record */
 	bool clean;         /* after cleaning */
 	struct known_length
-		run; /* web of this life by then; not known: it lies before what is on record */
+		run;      /* web of this life by then; not known: it lies before what is on record */
 	bool told;    /* its run came with it */
 	bool counted; /* in the trend */
 };

@@ -11,6 +11,7 @@ struct run_told {
 	struct length ran_after; /* web of that very second that came after it */
 	struct length web;       /* by the runs of jobs, up to it */
 	size_t place;            /* among those of one moment */
+	bool first;              /* the roll came on record with it */
 	bool believed;
 };
 /* A roll as its life stands. */

@@ -191,6 +191,9 @@ static enum outcome read_told(struct store *store, struct arena *arena, struct r
 			.ran_after = length_from_nm(sqlite3_column_int64(stmt, 2)),
 			.place = roll->told_count,
 		};
+		roll->told[roll->told_count].first =
+			roll->told_count == 0 && roll->followed.known &&
+			moment_compare(roll->told[0].moment, roll->followed.value) == 0;
 		roll->told_count++;
 	}
 	statement_done(stmt);
@@ -232,13 +235,14 @@ enum outcome roll_read(struct store *store, struct arena *arena, int64_t tool, b
 /* ---------------------------------------------------------------- by a moment */
 
 /* What was told last, with the record or a reading; from the ends of indexes. */
-STATEMENT(last_told) = {
-	"run of a roll told last",
-	"SELECT * FROM (SELECT moment, run, 1 FROM run_told WHERE tool = :tool AND life = :life"
-	" ORDER BY moment DESC, id DESC LIMIT 1) UNION ALL SELECT * FROM (SELECT moment, run, 0"
-	" FROM reading INDEXED BY reading_told WHERE tool = :tool AND life = :life AND moment >= :since"
-	" AND run IS NOT NULL ORDER BY moment DESC, id DESC LIMIT 1) ORDER BY 1 DESC, 3 LIMIT 1",
-	false};
+STATEMENT(last_told) =
+	{"run of a roll told last",
+     "SELECT r.moment, r.run, d.moment, d.run FROM (SELECT moment, run FROM run_told"
+     " WHERE tool = :tool AND life = :life ORDER BY moment DESC, id DESC LIMIT 1) r"
+     " LEFT JOIN (SELECT moment, run FROM reading INDEXED BY reading_told WHERE tool = :tool"
+     " AND life = :life AND moment >= :since AND run IS NOT NULL"
+     " ORDER BY moment DESC, id DESC LIMIT 1) d",
+     false};
 STATEMENT(web_after) = {"web run in a life after a moment",
                         "SELECT coalesce(sum(length), 0) FROM web_run WHERE tool = :tool"
                         " AND life = :life AND moment > :after",
@@ -278,9 +282,12 @@ static enum outcome is_by_record(struct store *store, const struct roll *roll, s
 	}
 	roll_bind(stmt, roll);
 	if (statement_row(store, stmt, &outcome, fault)) {
-		*out = roll_is_followed(roll, moment) && sqlite3_column_int64(stmt, 2) != 0 &&
-		       column_length(stmt, 1).known &&
-		       moment_compare(column_seconds(stmt, 0).value, moment) <= 0;
+		struct moment told = column_seconds(stmt, 0).value;
+		struct known_length run = column_length(stmt, 1), read = column_length(stmt, 3);
+		bool is_last = !read.known || (moment_compare(column_seconds(stmt, 2).value, told) < 0 &&
+		                               length_compare(read.value, run.value) <= 0);
+		*out = roll_is_followed(roll, moment) && run.known && is_last &&
+		       moment_compare(told, moment) <= 0;
 	}
 	statement_done(stmt);
 	return outcome;

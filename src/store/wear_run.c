@@ -63,6 +63,24 @@ static void gather_told(struct arena *arena, struct roll *roll)
 }
 
 /*
+ * A roll may come on record with less than a device tells that it had run by then, of which nobody
+ * had kept count: then the device is believed.
+ */
+static bool is_doubted(const struct roll *roll, size_t index)
+{
+	const struct run_told *told = &roll->told[index];
+	if (!told->first) {
+		return false;
+	}
+	for (size_t i = 0; i < index; i++) {
+		if (length_compare(roll->told[i].run.value, told->run.value) > 0) {
+			return true;
+		}
+	}
+	return false;
+}
+
+/*
  * A run does not go back: of what was told as much as possible is believed that does not, and the
  * last in any case. Found from the last backwards: for each number believed, the greatest that so
  * many can begin with. (The longest non-decreasing subsequence: C. Schensted, Canadian Journal of
@@ -75,7 +93,7 @@ static void believe(struct arena *arena, struct roll *roll)
 	size_t longest = 0;
 	for (size_t i = roll->told_count; i-- > 0;) {
 		const struct run_told *told = roll->told;
-		if (!told[i].run.known ||
+		if (!told[i].run.known || is_doubted(roll, i) ||
 		    (longest > 0 && length_compare(told[i].run.value, told[first[0]].run.value) > 0)) {
 			continue;
 		}

@@ -279,7 +279,12 @@ static void due__trend_to_the_limit__by_forecast_within_the_days(void **state)
 	assert_non_null(strstr(row->text, "20% loss since new by its trend between 2026-12-"));
 	assert_int_equal(due_within(shop, 5).count, 0);
 	begin(shop);
-	run_sql(shop, "UPDATE tool SET run = 650000000000000");
+	run_sql(shop,
+	        arena_format(shop->arena,
+	                     "UPDATE tool SET run = 650000000000000;"
+	                     "INSERT INTO run_told (tool, life, moment, entry, run) SELECT id, life,"
+	                     " %lld, (SELECT max(number) FROM ledger), run FROM tool",
+	                     (long long)shop->actor.now.s));
 	commit(shop);
 	row = only(due_within(shop, 5), DUE_DECIDE, "forecast");
 	assert_true(row->overdue);

@@ -119,7 +119,7 @@ def draft_wear(draft, roll):
     if not draft.wears or rng.random() < 0.3:
         return ""
     now, slope = rng.choice(VOLUMES + (5.45, 5.7, 7.4, 7.6)) + rng.choice((0, 0.013)), rng.choice((13, 17, 33))
-    for number, run in enumerate(rng.sample((0, 20000, 50000, 70000, 90000), 4) if rng.random() < 0.2 else (0, 30000, 60000, 90000)):
+    for number, run in enumerate(sorted(rng.sample((0, 20000, 50000, 70000, 90000), 4)) if rng.random() < 0.2 else (0, 30000, 60000, 90000)):
         draft.add("reading", tool=roll, moment=f"2026-1{number // 2}-0{number + 1}T10:00:00Z", after="clean", run=f"{run}m",
                   volume=f"{now + slope * (100000 - run) / 1e6:.6f}cm3/m2")
     return "100000m"

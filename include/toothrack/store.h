@@ -1001,6 +1001,18 @@ enum outcome store_reading_before(struct store *store, const struct reading_name
                                   const struct wear_reading *reading, const char *after,
                                   const struct moment *since, struct wear_reading *out,
                                   struct fault *fault);
+/* A run that was told, with a reading or the record, and by when. */
+struct run_said {
+	struct known_moment moment; /* not known: none was */
+	struct length run;
+};
+/*
+ * The runs told last before and first after a reading of the life that `named` is of, whichever way
+ * they were told.
+ */
+enum outcome store_runs_said(struct store *store, const struct reading_named *named,
+                             const struct wear_reading *reading, struct run_said *before,
+                             struct run_said *after, struct fault *fault);
 /* Rolls by the number that their maker gave them, of which there may be several; by tag. */
 enum outcome store_rolls_of_serial(struct store *store, const char *serial, int64_t *ids,
                                    size_t most, size_t *count, struct fault *fault);
@@ -1063,6 +1075,7 @@ struct due_tool {
 	int64_t id;
 	const struct kind *kind;
 	const char *tag, *name, *maker_serial, *place; /* tag as shown; the others may be NULL */
+	const char *taken_for;                         /* the job that it is out for, or NULL */
 	int64_t life;                                  /* 1: its first */
 	struct known_length run, face;
 	struct known_length around;     /* of a die or cylinder */

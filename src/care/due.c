@@ -23,6 +23,7 @@ static struct due_tool tool_kept(struct arena *arena, const struct due_tool *too
 	kept.name = arena_copy(arena, tool->name);
 	kept.maker_serial = arena_copy(arena, tool->maker_serial);
 	kept.place = arena_copy(arena, tool->place);
+	kept.taken_for = arena_copy(arena, tool->taken_for);
 	kept.material = arena_copy(arena, tool->material);
 	kept.die_build = arena_copy(arena, tool->die_build);
 	kept.next_job = arena_copy(arena, tool->next_job);

@@ -225,6 +225,26 @@ static struct known_moment since_of(const struct renewal *renewal)
 	return since;
 }
 
+/* Before the life that runs, whose day it may share: there is no life left for it to end. */
+static enum outcome refuse_before_life(const struct renewal *renewal, struct moment since,
+                                       struct fault *fault)
+{
+	struct care_row *begun;
+	size_t count;
+	enum outcome outcome = store_care_of(renewal->store, renewal->arena, renewal->tool.found.id,
+	                                     renewal->begins->what, 1, &begun, &count, fault);
+	if (outcome != OUTCOME_DONE || count == 0 ||
+	    moment_compare(moment_of_day_end(since), begun->moment) > 0 ||
+	    moment_compare(since, begun->moment) >= 0) {
+		return outcome;
+	}
+	fault_set(fault, OUTCOME_BAD, "%s lies before the life that runs, which began %s: %s",
+	          renewal->begins->date, moment_text(begun->moment).bytes, moment_text(since).bytes);
+	fault_hint(fault, "Type the day of the latest; what is on record shows history %s.",
+	           renewal->tool.state.tag);
+	return OUTCOME_BAD;
+}
+
 /* What was before the new life, and is of it: nothing yet, unless it began before today. */
 static enum outcome split_life(struct renewal *renewal, struct fault *fault)
 {
@@ -243,8 +263,11 @@ static enum outcome split_life(struct renewal *renewal, struct fault *fault)
 		.date = renewal->begins->date,
 		.since = since.value,
 	};
-	enum outcome outcome =
-		store_life_split(renewal->store, renewal->tool.found.id, since.value, split, fault);
+	enum outcome outcome = refuse_before_life(renewal, since.value, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome =
+			store_life_split(renewal->store, renewal->tool.found.id, since.value, split, fault);
+	}
 	return outcome == OUTCOME_DONE ? late_life_read(&renewal->late, renewal->out, fault) : outcome;
 }
 

@@ -122,6 +122,39 @@ static void question_run(const struct held *held, const struct wear_reading *rea
 	                          length_text(run->length, LENGTH_WEB, held->units).bytes));
 }
 
+/* A run does not go back: ten times less or more is the usual slip. */
+static void question_back(const struct held *held, const struct wear_reading *reading,
+                          const struct run_said *said, const char *than,
+                          struct questions *questions)
+{
+	question_add(questions,
+	             arena_format(held->arena, "run %s by then is %s than the %s told of %s",
+	                          length_text(reading->run.value, LENGTH_WEB, held->units).bytes, than,
+	                          length_text(said->run, LENGTH_WEB, held->units).bytes,
+	                          moment_text(said->moment.value).bytes));
+}
+
+static enum outcome question_said(const struct held *held, const struct wear_reading *reading,
+                                  struct questions *questions, struct fault *fault)
+{
+	struct run_said before, after;
+	if (!reading->run.known) {
+		return OUTCOME_DONE;
+	}
+	enum outcome outcome =
+		store_runs_said(held->store, &held->named, reading, &before, &after, fault);
+	if (outcome != OUTCOME_DONE) {
+		return outcome;
+	}
+	if (before.moment.known && length_compare(reading->run.value, before.run) < 0) {
+		question_back(held, reading, &before, "less", questions);
+	}
+	if (after.moment.known && length_compare(reading->run.value, after.run) > 0) {
+		question_back(held, reading, &after, "more", questions);
+	}
+	return outcome;
+}
+
 /* ---------------------------------------------------------------- by the readings before it */
 
 /* The last readings before it, by its own method and of its own engraving; `id` 0: none. */
@@ -241,7 +274,10 @@ enum outcome held_question(const struct held *held, const struct wear_reading *r
 		question_gain(held, reading, questions);
 		question_run(held, reading, questions);
 	}
-	outcome = question_rise(held, reading, &before, questions, fault);
+	outcome = question_said(held, reading, questions, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = question_rise(held, reading, &before, questions, fault);
+	}
 	return outcome == OUTCOME_DONE && held_is_of_now(held, reading)
 	           ? question_trend(held, reading, questions, fault)
 	           : outcome;

@@ -10,8 +10,9 @@
 #define DUE_COLUMNS \
 	"SELECT t.id, t.tag, t.name, t.maker_serial, p.code, t.life, t.run, t.face," \
 	" d.id, d.moment, c.id, c.moment, j.number, r.code, b.starts, b.ends, j.quantity," \
-	" j.number_across, m.number_around, m.teeth, m.pitch, m.repeat"
-#define KIND_COLUMN 22 /* the first of the kind's own */
+	" j.number_across, m.number_around, m.teeth, m.pitch, m.repeat," \
+	" (SELECT o.number FROM job o WHERE o.id = t.taken_for)"
+#define KIND_COLUMN 23 /* the first of the kind's own */
 #define DUE_SOURCES \
 	" JOIN tool t ON t.id = k.tool LEFT JOIN place p ON p.id = t.place" \
 	" LEFT JOIN care d ON d.id = (SELECT x.id FROM care x WHERE x.tool = t.id AND x.what = 'dirty'" \
@@ -103,6 +104,7 @@ static void fill_common(struct arena *arena, sqlite3_stmt *stmt, struct due_tool
 	tool->next_press = column_words(arena, stmt, 13);
 	tool->next_from = column_seconds(stmt, 14);
 	tool->next_until = column_seconds(stmt, 15);
+	tool->taken_for = column_words(arena, stmt, 22);
 	if (tool->next_job != NULL) {
 		tool->next_quantity = column_count(stmt, 16);
 		tool->next_across = column_count(stmt, 17);

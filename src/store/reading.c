@@ -61,6 +61,20 @@ STATEMENT(
                     " AND (method IS NULL OR :method IS NULL OR method = :method)"
                     " ORDER BY moment DESC, id DESC LIMIT 1",
                     false};
+/* With other readings, and with the record but for what was put right to less since. */
+#define NOT_LESS_SINCE \
+	"NOT EXISTS (SELECT 1 FROM run_told n WHERE n.tool = :tool AND n.life = :life" \
+	" AND n.moment >= r.moment AND n.id > r.id AND n.run < r.run)"
+#define SAID(table, index, other, before, order) \
+	"SELECT * FROM (SELECT moment, run FROM " table " r INDEXED BY " index " WHERE tool = :tool" \
+	" AND life = :life AND run IS NOT NULL AND " other " AND moment " before " :moment" \
+	" ORDER BY moment " order ", id " order " LIMIT 1)"
+#define SAID_EACH(before, order) \
+	SAID("reading", "reading_told", "id <> :id", before, order) \
+	" UNION ALL " SAID("run_told", "run_told_of_tool", NOT_LESS_SINCE, before, \
+	                   order) " ORDER BY 1 " order " LIMIT 1"
+STATEMENT(said_before) = {"run told before a reading", SAID_EACH("<=", "DESC"), false};
+STATEMENT(said_after) = {"run told after a reading", SAID_EACH(">", "ASC"), false};
 STATEMENT(life_of_reading) = {"life of a reading",
                               "SELECT r.life, r.life = t.life FROM reading r"
                               " JOIN tool t ON t.id = r.tool WHERE r.id = :id",
@@ -215,6 +229,36 @@ enum outcome store_reading_before(struct store *store, const struct reading_name
 	}
 	statement_done(stmt);
 	return outcome;
+}
+
+static enum outcome read_said(struct store *store, const struct statement *statement,
+                              const struct reading_named *named, const struct wear_reading *reading,
+                              struct run_said *out, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*out = (struct run_said){.moment.known = false};
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":tool", named->tool);
+	bind_number(stmt, ":life", named->life);
+	bind_number(stmt, ":id", reading->id);
+	bind_moment(stmt, ":moment", reading->moment);
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*out = (struct run_said){column_seconds(stmt, 0), column_length(stmt, 1).value};
+	}
+	statement_done(stmt);
+	return outcome;
+}
+
+enum outcome store_runs_said(struct store *store, const struct reading_named *named,
+                             const struct wear_reading *reading, struct run_said *before,
+                             struct run_said *after, struct fault *fault)
+{
+	enum outcome outcome = read_said(store, &said_before, named, reading, before, fault);
+	return outcome == OUTCOME_DONE ? read_said(store, &said_after, named, reading, after, fault)
+	                               : outcome;
 }
 
 enum outcome store_cleaned_between(struct store *store, int64_t tool, struct moment from,

@@ -74,7 +74,7 @@ class Model:
             self.put((low, high))
 
     def regrind(self, since):
-        """Since an hour before today, which may be before this life began; None: now."""
+        """Since an hour before today, of the day at least on which this life began; None: now."""
         self.keep()
         if since is None:
             self.damage, self.began = (), self.hour
@@ -110,6 +110,9 @@ def step(chance, model, tag):
     if what == "regrind":
         today = model.hour // 24
         days = chance.choice((0, 0, 1, 1, 2, 3))
+        if model.life > 1:
+            # Before the life that runs there is none to end.
+            days = min(days, today - model.began // 24)
         model.regrind(24 * (today - days) if days else None)
         return f"regrind {tag} volume=4bcm" + (f" engraved={date(today - days)}" if days else "")
     if model.before:

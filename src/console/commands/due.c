@@ -78,6 +78,7 @@ static void row_write(struct answer *answer, const struct due_row *row)
 	moment_write(answer, "next_start", tool->next_from);
 	answer_yes_no(answer, "before_next_job", row->before_next_job);
 	answer_word(answer, "place", tool->place);
+	answer_word(answer, "taken_for", tool->taken_for);
 	answer_object_close(answer);
 }
 
@@ -120,7 +121,9 @@ static const char *around_said(const struct call *call, const struct due_row *ro
 	if (tool->name != NULL) {
 		text_add_format(&text, ", %s", tool->name);
 	}
-	if (tool->place != NULL) {
+	if (tool->taken_for != NULL) {
+		text_add_format(&text, ", out for job %s", tool->taken_for);
+	} else if (tool->place != NULL) {
 		text_add_format(&text, ", at %s", tool->place);
 	}
 	if (tool->next_job != NULL) {

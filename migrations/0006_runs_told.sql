@@ -41,12 +41,17 @@ WITH teller AS (
 ), counted AS (
 	SELECT *, json_extract(web, '$[0]') AS ran, json_extract(web, '$[1]') IS 0 AS not_known FROM summed
 ), told AS (
-	SELECT tool, life - lives_after AS life, COALESCE(began, moment) AS moment, entry, new,
+	SELECT tool, life - lives_after AS life, COALESCE(began, moment) AS moment, entry, new, began IS NOT NULL AS began,
 		CASE WHEN began IS NOT NULL THEN 0 WHEN not_known THEN NULL WHEN next IS NULL THEN run - ran
 			ELSE CAST(round(CAST(found AS REAL) * 1e9) AS INTEGER) - ran END AS run
 	FROM counted
 )
-SELECT tool, life, moment, entry, run FROM told WHERE COALESCE(run, 0) >= 0 AND NOT (new AND run IS NULL) ORDER BY entry;
+SELECT tool, life, max(moment, COALESCE((SELECT max(w.moment) FROM web_run w
+		WHERE w.tool = told.tool AND w.life = told.life AND w.entry < told.entry AND NOT began), moment)), entry, run
+FROM told WHERE COALESCE(run, 0) >= 0 AND NOT (new AND run IS NULL) ORDER BY entry;
+-- Where the clock has gone back it ran after what was told before, all the same.
+UPDATE web_run SET moment = (SELECT max(r.moment) FROM run_told r WHERE r.tool = web_run.tool AND r.life = web_run.life AND r.entry < web_run.entry)
+WHERE EXISTS (SELECT 1 FROM run_told r WHERE r.tool = web_run.tool AND r.life = web_run.life AND r.entry < web_run.entry AND r.moment > web_run.moment);
 
 -- The trends are worked out anew with it, and whenever it changes.
 CREATE TRIGGER wear_run_told AFTER INSERT ON run_told

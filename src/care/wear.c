@@ -39,8 +39,8 @@ static void fill_roll(struct worn *out, const struct due_tool *tool, const struc
 	out->now = tool->wear.clean_volume;
 	out->by_readings =
 		tool->wear.known &&
-		(!tool->run.known || length_compare(tool->wear.run_read, tool->run.value) != 0) &&
-		length_compare(tool->wear.run_read, length_from_nm(0)) > 0;
+		(tool->run.known ? length_compare(tool->wear.run_read, tool->run.value) != 0
+	                     : length_compare(tool->wear.run_read, length_from_nm(0)) > 0);
 	if (out->by_readings) {
 		out->run = (struct known_length){true, tool->wear.run_read};
 	}

@@ -16,7 +16,9 @@
  */
 STATEMENT(split_life) =
 	{"web of a life before and since a moment",
-     "SELECT t.run, COALESCE(sum(w.length), 0), min(w.run_known) FROM tool t"
+     "SELECT t.run, COALESCE(sum(w.length), 0), min(w.run_known), t.kind = 'anilox',"
+     " max(:since, COALESCE((SELECT max(c.moment) FROM care c WHERE c.tool = :id"
+     " AND c.what IN " RENEWALS "), :since)) FROM tool t"
      " LEFT JOIN web_run w ON w.tool = t.id AND w.life = t.life AND w.moment > max(:since,"
      " COALESCE((SELECT max(c.moment) FROM care c WHERE c.tool = :id"
      " AND c.what IN " RENEWALS "), :since)) WHERE t.id = :id",
@@ -41,6 +43,29 @@ STATEMENT(keep_told) =
      "INSERT INTO entry_before (entry, attribute, value) SELECT :entry, 'readings_run',"
      " json_group_array(json_array(id, run)) FROM reading WHERE tool = :id AND life = " LIFE_NOW
      " AND run >= :ended HAVING count(*) > 0",
+     false};
+/* What the record told since, counted from there too; less than that was told of the life before.
+ */
+#define SAID_SINCE \
+	" WHERE tool = :id AND life = " LIFE_NOW " - 1 AND moment > " LIFE_BEGAN \
+	" AND COALESCE(run, :ended) >= :ended"
+STATEMENT(
+	keep_said) = {"runs told of a life begun",
+                  "INSERT INTO entry_before (entry, attribute, value) SELECT :entry,"
+                  " 'runs_told', json_group_array(json_array(id, run)) FROM run_told" SAID_SINCE
+                  " HAVING count(*) > 0",
+                  false};
+STATEMENT(take_said) = {"runs told counted from where a life began",
+                        "UPDATE run_told SET life = life + 1, run = run - :ended" SAID_SINCE,
+                        false};
+#define KEPT_SAID \
+	" FROM entry_before b, json_each(b.value) j WHERE b.entry = :entry" \
+	" AND b.attribute = 'runs_told'"
+STATEMENT(give_said) =
+	{"runs told of the life before",
+     "UPDATE run_told SET life = life - 1, run = (SELECT json_extract(j.value, '$[1]')" KEPT_SAID
+     " AND json_extract(j.value, '$[0]') = run_told.id)"
+     " WHERE id IN (SELECT json_extract(j.value, '$[0]')" KEPT_SAID ")",
      false};
 STATEMENT(count_told) = {"runs told with readings of a life begun",
                          "UPDATE reading SET run = run - :ended WHERE tool = :id"
@@ -94,11 +119,30 @@ enum outcome store_tool_life(struct store *store, int64_t tool, int64_t *life, s
 	return outcome;
 }
 
+/* Of a roll as its readings are told, which may be more than stands on record, as far as known. */
+static enum outcome split_roll(struct store *store, int64_t tool, struct moment since,
+                               struct life_split *out, struct fault *fault)
+{
+	const struct moment ever_after = {.s = INT64_MAX};
+	struct arena *scratch = arena_new();
+	struct known_length ended, now;
+	enum outcome outcome = store_run_at(store, scratch, tool, since, &ended, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = store_run_at(store, scratch, tool, ever_after, &now, fault);
+	}
+	if (outcome == OUTCOME_DONE && ended.known && now.known) {
+		*out = (struct life_split){ended, length_subtract(now.value, ended.value)};
+	}
+	arena_free(scratch);
+	return outcome;
+}
+
 enum outcome store_life_split(struct store *store, int64_t tool, struct moment since,
                               struct life_split *out, struct fault *fault)
 {
 	sqlite3_stmt *stmt = statement_ready(store, &split_life, fault);
 	enum outcome outcome = OUTCOME_STORE;
+	bool roll = false;
 	*out = (struct life_split){.ended.known = false};
 	if (stmt == NULL) {
 		return outcome;
@@ -115,9 +159,11 @@ enum outcome store_life_split(struct store *store, int64_t tool, struct moment s
 		/* Put right by hand to less than it ran since: nothing is left for before. */
 		out->ended.value = length_compare(left, length_from_nm(0)) < 0 ? length_from_nm(0) : left;
 		out->ended.known = out->ended.known && !none_before_known;
+		roll = sqlite3_column_int64(stmt, 3) != 0;
+		since = column_seconds(stmt, 4).value;
 	}
 	statement_done(stmt);
-	return outcome;
+	return outcome == OUTCOME_DONE && roll ? split_roll(store, tool, since, out, fault) : outcome;
 }
 
 /* ---------------------------------------------------------------- begun */
@@ -156,8 +202,14 @@ static enum outcome take_since(struct store *store, int64_t tool, const struct l
 	if (outcome == OUTCOME_DONE && split->ended.known) {
 		outcome = step(store, &keep_told, tool, store->ledger_end.number, ended, fault);
 	}
+	if (outcome == OUTCOME_DONE && split->ended.known) {
+		outcome = step(store, &count_told, tool, 0, ended, fault);
+	}
+	if (outcome == OUTCOME_DONE && split->ended.known) {
+		outcome = step(store, &keep_said, tool, store->ledger_end.number, ended, fault);
+	}
 	return outcome == OUTCOME_DONE && split->ended.known
-	           ? step(store, &count_told, tool, 0, ended, fault)
+	           ? step(store, &take_said, tool, 0, ended, fault)
 	           : outcome;
 }
 
@@ -188,6 +240,9 @@ enum outcome life_give_back(struct store *store, const struct undo_entry *entry,
 {
 	const int64_t tool = entry->subject;
 	enum outcome outcome = run_told_forget(store, entry->number, fault);
+	if (outcome == OUTCOME_DONE) {
+		outcome = step(store, &give_said, 0, entry->number, NULL, fault);
+	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = step(store, &give_readings, tool, 0, NULL, fault);
 	}

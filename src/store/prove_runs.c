@@ -39,8 +39,8 @@ STATEMENT(run_not_as_told) =
      "WITH last AS MATERIALIZED (SELECT t.id, t.tag, t.run, r.run AS told, (SELECT"
      " COALESCE(sum(w.length), 0) FROM web_run w WHERE w.tool = t.id AND w.life = t.life"
      " AND (w.moment > r.moment OR (w.moment = r.moment AND w.entry > r.entry))) AS ran"
-     " FROM tool t JOIN run_told r ON r.id = (SELECT max(n.id) FROM run_told n"
-     " WHERE n.tool = t.id AND n.life = t.life) WHERE t.kind = 'anilox')"
+     " FROM tool t JOIN run_told r ON r.id = (SELECT n.id FROM run_told n WHERE n.tool = t.id"
+     " AND n.life = t.life ORDER BY n.moment DESC, n.id DESC LIMIT 1) WHERE t.kind = 'anilox')"
      " SELECT tag, run, CASE WHEN told IS NULL THEN NULLIF(ran, 0) ELSE told + ran END AS due"
      " FROM last WHERE run IS NOT due ORDER BY id",
      true};

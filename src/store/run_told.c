@@ -3,10 +3,14 @@
 #include "record.h"
 #include "wear.h"
 
-STATEMENT(keep_told) = {"run of a roll told",
-                        "INSERT INTO run_told (tool, life, moment, entry, run)"
-                        " SELECT id, life, :moment, :entry, run FROM tool WHERE id = :tool",
-                        false};
+/* Where the clock has gone back it was told after what it was told after, all the same. */
+STATEMENT(keep_told) =
+	{"run of a roll told",
+     "INSERT INTO run_told (tool, life, moment, entry, run) SELECT t.id, t.life, max(:moment,"
+     " COALESCE((SELECT max(r.moment) FROM run_told r WHERE r.tool = t.id AND r.life = t.life),"
+     " :moment), COALESCE((SELECT max(w.moment) FROM web_run w WHERE w.tool = t.id"
+     " AND w.life = t.life), :moment)), :entry, t.run FROM tool t WHERE t.id = :tool",
+     false};
 STATEMENT(forget_told) = {"run of a roll told no more", "DELETE FROM run_told WHERE entry = :entry",
                           false};
 

@@ -11,8 +11,9 @@ struct run_told {
 	struct length ran_after; /* web of that very second that came after it */
 	struct length web;       /* by the runs of jobs, up to it */
 	size_t place;            /* among those of one moment */
+	bool on_record;          /* else with a reading */
 	bool first;              /* the roll came on record with it */
-	bool believed;
+	bool doubted, believed;
 };
 /* A roll as its life stands. */
 struct roll {

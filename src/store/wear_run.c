@@ -45,6 +45,9 @@ static void gather_told(struct arena *arena, struct roll *roll)
 		count += roll->readings[i].run.known;
 	}
 	roll->told = arena_grow(arena, roll->told, roll->told_count, count, sizeof *roll->told);
+	for (size_t i = 0; i < roll->told_count; i++) {
+		roll->told[i].on_record = true;
+	}
 	for (size_t i = 0; i < roll->reading_count; i++) {
 		struct wear_reading *reading = &roll->readings[i];
 		reading->told = reading->run.known;
@@ -62,62 +65,6 @@ static void gather_told(struct arena *arena, struct roll *roll)
 	}
 }
 
-/*
- * A roll may come on record with less than a device tells that it had run by then, of which nobody
- * had kept count: then the device is believed.
- */
-static bool is_doubted(const struct roll *roll, size_t index)
-{
-	const struct run_told *told = &roll->told[index];
-	if (!told->first) {
-		return false;
-	}
-	for (size_t i = 0; i < index; i++) {
-		if (length_compare(roll->told[i].run.value, told->run.value) > 0) {
-			return true;
-		}
-	}
-	return false;
-}
-
-/*
- * A run does not go back: of what was told as much as possible is believed that does not, and the
- * last in any case. Found from the last backwards: for each number believed, the greatest that so
- * many can begin with. (The longest non-decreasing subsequence: C. Schensted, Canadian Journal of
- * Mathematics 13 (1961) 179.)
- */
-static void believe(struct arena *arena, struct roll *roll)
-{
-	size_t *first = arena_take(arena, roll->told_count + 1, sizeof *first);
-	size_t *next = arena_take(arena, roll->told_count + 1, sizeof *next);
-	size_t longest = 0;
-	for (size_t i = roll->told_count; i-- > 0;) {
-		const struct run_told *told = roll->told;
-		if (!told[i].run.known || is_doubted(roll, i) ||
-		    (longest > 0 && length_compare(told[i].run.value, told[first[0]].run.value) > 0)) {
-			continue;
-		}
-		size_t least = 0, most = longest;
-		while (least < most) {
-			size_t middle = least + (most - least) / 2;
-			if (length_compare(told[first[middle]].run.value, told[i].run.value) >= 0) {
-				least = middle + 1;
-			} else {
-				most = middle;
-			}
-		}
-		next[i] = least > 0 ? first[least - 1] : i;
-		first[least] = i;
-		longest = least == longest ? longest + 1 : longest;
-	}
-	for (size_t i = longest > 0 ? first[longest - 1] : 0, left = longest; left > 0; left--) {
-		roll->told[i].believed = true;
-		i = next[i];
-	}
-}
-
-/* ---------------------------------------------------------------- between them */
-
 static bool is_less(struct length a, struct length b)
 {
 	return length_compare(a, b) < 0;
@@ -130,15 +77,168 @@ static struct length by(const struct run_told *told, struct length web)
 }
 
 /*
+ * A roll may come on record with less than a device tells that it had run by then, of which nobody
+ * had kept count: then the device is believed.
+ */
+static bool is_told_less(const struct roll *roll, const struct run_told *first)
+{
+	for (const struct run_told *told = roll->told; told < first; told++) {
+		if (is_less(first->run.value, told->run.value)) {
+			return true;
+		}
+	}
+	return false;
+}
+
+/*
+ * Did the record go one way with this and back with the next? Then this was a slip, put right. So
+ * was what is more than the next, unless that was put right to more again: a run does not go back.
+ */
+static bool is_put_right(const struct run_told *before, const struct run_told *this,
+                         const struct run_told *next, const struct run_told *then)
+{
+	if (next == NULL) {
+		return false;
+	}
+	if (is_less(next->run.value, this->run.value) &&
+	    (then == NULL || is_less(then->run.value, this->run.value))) {
+		return true;
+	}
+	return before != NULL && length_compare(this->run.value, by(before, this->web)) *
+	                                 length_compare(next->run.value, by(this, next->web)) <
+	                             0;
+}
+
+static struct run_told *next_on_record(const struct roll *roll, size_t index)
+{
+	while (index < roll->told_count &&
+	       (!roll->told[index].on_record || !roll->told[index].run.known)) {
+		index++;
+	}
+	return index < roll->told_count ? &roll->told[index] : NULL;
+}
+
+static struct run_told *next_after(const struct roll *roll, const struct run_told *told)
+{
+	return told != NULL ? next_on_record(roll, (size_t)(told - roll->told) + 1) : NULL;
+}
+
+/* Doubts slips of the record; returns the last of it that is not doubted, or NULL. */
+static const struct run_told *doubt_record(struct roll *roll)
+{
+	const struct run_told *last = NULL;
+	struct run_told *this = next_on_record(roll, 0), *next = next_after(roll, this), *then;
+	for (; this != NULL; this = next, next = then) {
+		then = next_after(roll, next);
+		this->doubted =
+			is_put_right(last, this, next, then) || (this->first && is_told_less(roll, this));
+		last = this->doubted ? last : this;
+	}
+	return last;
+}
+
+/*
+ * In `chain`, one for each length, what a sequence of that length begins or ends with: the place
+ * for a run, before which are those that go with it.
+ */
+static size_t place_in(const struct roll *roll, const size_t *chain, size_t count,
+                       struct length run, bool falling)
+{
+	size_t least = 0;
+	while (least < count) {
+		size_t middle = least + (count - least) / 2;
+		int order = length_compare(roll->told[chain[middle]].run.value, run);
+		if (falling ? order >= 0 : order <= 0) {
+			least = middle + 1;
+		} else {
+			count = middle;
+		}
+	}
+	return least;
+}
+
+/* May it be among those from a run of `least` on? */
+static bool may_be(const struct run_told *told, struct length least)
+{
+	return told->run.known && !told->doubted && !is_less(told->run.value, least);
+}
+
+/* Those from `start` to `last`, which is one of them; where several do, with the greatest. */
+static void believe_until(struct arena *arena, struct roll *roll, size_t start, size_t last,
+                          struct length least)
+{
+	size_t *chain = arena_take(arena, roll->told_count, sizeof *chain);
+	size_t *next = arena_take(arena, roll->told_count, sizeof *next);
+	size_t longest = 0;
+	for (size_t i = last + 1; i-- > start;) {
+		struct length run = roll->told[i].run.value;
+		if (!may_be(&roll->told[i], least) ||
+		    (i < last && is_less(roll->told[last].run.value, run))) {
+			continue;
+		}
+		size_t place = place_in(roll, chain, longest, run, true);
+		next[i] = place > 0 ? chain[place - 1] : i;
+		chain[place] = i;
+		longest = place == longest ? longest + 1 : longest;
+	}
+	for (size_t at = chain[longest - 1]; longest > 0; longest--) {
+		roll->told[at].believed = true;
+		at = next[at];
+	}
+}
+
+/*
+ * Where as many as can be end that do not go back, from `start` on: where several do, the one told
+ * last. `told_count`: there are none.
+ */
+static size_t end_of_most(struct arena *arena, const struct roll *roll, size_t start,
+                          struct length least)
+{
+	size_t *chain = arena_take(arena, roll->told_count + 1, sizeof *chain);
+	size_t longest = 0;
+	for (size_t i = start; i < roll->told_count; i++) {
+		if (may_be(&roll->told[i], least)) {
+			size_t place = place_in(roll, chain, longest, roll->told[i].run.value, false);
+			chain[place] = i;
+			longest = place == longest ? longest + 1 : longest;
+		}
+	}
+	return longest > 0 ? chain[longest - 1] : roll->told_count;
+}
+
+/*
+ * A run does not go back: of what was told as much as possible is believed that does not, the
+ * record as it was put right last in any case. (The longest non-decreasing subsequence: C.
+ * Schensted, Canadian Journal of Mathematics 13 (1961) 179.)
+ */
+static void believe(struct arena *arena, struct roll *roll)
+{
+	const struct run_told *last = doubt_record(roll);
+	struct length least = length_from_nm(0);
+	size_t start = 0;
+	if (last != NULL) {
+		start = (size_t)(last - roll->told);
+		believe_until(arena, roll, 0, start, least);
+		least = last->run.value;
+	}
+	size_t end = end_of_most(arena, roll, start, least);
+	if (end < roll->told_count) {
+		believe_until(arena, roll, start, end, least);
+	}
+}
+
+/* ---------------------------------------------------------------- between them */
+
+/*
  * By what was told before, with the web since, and by what was told after, less the web until then;
  * NULL: nothing. More than the web between them was told: it ran meanwhile, and counts from when it
- * was told first, `more` having told as much though not believed to the metre. Less was told:
- * either what was told before was never so, or a run of a job was never so long; the one is ruled
- * out where it had run less than was told before, the other where it had run more than was told
- * after.
+ * was told first, `more` having told as much though not believed to the metre. Less was told: a run
+ * of a job was never so long, at the latest where it would have run more than was told after. Never
+ * less than `floor`, which it had run earlier between the two.
  */
 static struct known_length run_between(const struct run_told *before, const struct run_told *more,
-                                       const struct run_told *after, struct length web)
+                                       const struct run_told *after, struct length web,
+                                       struct length floor)
 {
 	struct known_length on = {.known = before != NULL}, back = {.known = after != NULL};
 	if (on.known) {
@@ -151,12 +251,17 @@ static struct known_length run_between(const struct run_told *before, const stru
 	if (!on.known || after == NULL) {
 		return on.known ? on : back;
 	}
-	if (back.known && !is_less(back.value, before->run.value)) {
-		bool told_more = more != NULL && !is_less(by(more, web), back.value);
-		return is_less(on.value, back.value) && !told_more ? on : back;
+	bool told_more = back.known && more != NULL && is_less(on.value, back.value) &&
+	                 !is_less(by(more, web), back.value);
+	if (told_more) {
+		return back;
 	}
-	on.known = !is_less(after->run.value, on.value);
-	return on;
+	if (!is_less(after->run.value, on.value)) {
+		return on;
+	}
+	back.known = back.known && !is_less(back.value, before->run.value);
+	back.value = is_less(back.value, floor) ? floor : back.value;
+	return back;
 }
 
 /* Was the roll on record by then, in the life that runs, so that jobs tell what it ran? */
@@ -190,6 +295,7 @@ struct run_around {
 	const struct roll *roll;
 	const struct run_told *before; /* NULL: nothing was, or that it is not known */
 	const struct run_told *more;   /* since then, and not believed */
+	struct length floor;           /* run since then */
 	size_t next, after;            /* the next one, and the next one believed */
 	bool any, was_new;
 };
@@ -214,6 +320,7 @@ static struct known_length run_at(struct run_around *around, struct moment momen
 		bool doubted = told->run.known && !told->believed;
 		around->before = doubted ? around->before : told->run.known ? told : NULL;
 		around->more = doubted ? told : NULL;
+		around->floor = doubted ? around->floor : length_from_nm(0);
 	}
 	/* Nobody knows what it ran before it was followed, unless it was new then. */
 	if (!roll_is_followed(roll, moment)) {
@@ -226,8 +333,11 @@ static struct known_length run_at(struct run_around *around, struct moment momen
 	if (around->after < around->next || around->next == 0) {
 		around->after = believed_from(roll, around->next);
 	}
-	return run_between(around->before, around->more,
-	                   around->after < roll->told_count ? &roll->told[around->after] : NULL, web);
+	const struct run_told *after =
+		around->after < roll->told_count ? &roll->told[around->after] : NULL;
+	struct known_length run = run_between(around->before, around->more, after, web, around->floor);
+	around->floor = run.known && is_less(around->floor, run.value) ? run.value : around->floor;
+	return run;
 }
 
 /* A run told with the reading itself, where that is believed, is what it had run. */
@@ -280,5 +390,12 @@ struct known_length roll_run_at(struct arena *arena, struct roll *roll, struct m
 	gather_told(arena, roll);
 	believe(arena, roll);
 	struct run_around around = around_start(roll);
+	/* As the readings before it are filled. */
+	for (size_t i = 0; i < roll->reading_count; i++) {
+		struct moment read = roll->readings[i].moment;
+		if (moment_compare(read, moment) <= 0) {
+			run_at(&around, read, web_until(&along, read));
+		}
+	}
 	return run_at(&around, moment, web_until(&along, moment));
 }

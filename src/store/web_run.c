@@ -93,13 +93,15 @@ STATEMENT(length_of_run) = {"length of a run",
                             "UPDATE job_run SET length = :length, length_by = :by"
                             " WHERE finish_entry = :entry",
                             false};
-STATEMENT(
-	add_web) = {"web of a tool",
-                "INSERT INTO web_run (tool, life, job_run, length, moment, entry, run_known)"
-                " SELECT t.id, t.life, r.id, :length, COALESCE(r.finished, :moment), :entry,"
-                " t.run IS NOT NULL FROM tool t LEFT JOIN job_run r ON r.finish_entry = :entry"
-                " WHERE t.id = :tool",
-                false};
+/* Where the clock has gone back it ran after what was told of its run before, all the same. */
+STATEMENT(add_web) =
+	{"web of a tool",
+     "INSERT INTO web_run (tool, life, job_run, length, moment, entry, run_known)"
+     " SELECT t.id, t.life, r.id, :length, max(COALESCE(r.finished, :moment),"
+     " COALESCE((SELECT max(n.moment) FROM run_told n WHERE n.tool = t.id AND n.life = t.life),"
+     " r.finished, :moment)), :entry, t.run IS NOT NULL FROM tool t"
+     " LEFT JOIN job_run r ON r.finish_entry = :entry WHERE t.id = :tool",
+     false};
 /* As much as fits a run: what is past that is no length of web on earth. */
 STATEMENT(grow_run) = {"run of a tool grown",
                        "UPDATE tool SET run = COALESCE(run, 0) + :length WHERE id = :tool"

@@ -255,6 +255,60 @@ static void wear_run__slips_told_with_readings__not_believed(void **state)
 	ASSERT_RUNS(shop, roll, 900000, 950000, 1000000, 1050000, 1100000);
 }
 
+/* What was told next agrees with neither slip, wherever they lie: a correction is no slip. */
+static void wear_run__slip_within_what_it_ran__still_not_believed(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = roll_of(shop, 5300000);
+	told(shop, roll, 2, 5390000);
+	told(shop, roll, 3, 5309000);
+	read_on(shop, 4, NULL);
+	ASSERT_RUNS(shop, roll, 5309000);
+	ran(shop, roll, 5, 100000);
+	read_on(shop, 6, "5409000m");
+	ASSERT_RUNS(shop, roll, 5309000, 5409000);
+}
+
+static void wear_run__slip_told_to_less_on_a_new_roll__not_believed(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = roll_of(shop, 0);
+	ran(shop, roll, 2, 163000);
+	read_on(shop, 3, NULL);
+	told(shop, roll, 4, 16300);
+	read_on(shop, 5, NULL);
+	told(shop, roll, 6, 163000);
+	ASSERT_RUNS(shop, roll, 163000, 163000);
+}
+
+/* One of several runs was typed too long: no reading falls behind an earlier one. */
+static void wear_run__one_job_too_long__never_goes_back(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = roll_of(shop, 1000000);
+	static const int64_t jobs[] = {100000, 100000, 100000, 300000, 100000};
+	for (size_t i = 0; i < COUNT_OF(jobs); i++) {
+		ran(shop, roll, (int)i + 2, jobs[i]);
+		read_on(shop, (int)i + 2, NULL);
+	}
+	told(shop, roll, 8, 1430000);
+	ASSERT_RUNS(shop, roll, 1100000, 1200000, 1300000, 1330000, 1430000);
+}
+
+/* Whoever tells less with a reading than stands on record has slipped, until the record says so. */
+static void wear_run__reading_tells_less_than_the_record__record_counts(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = roll_of(shop, 5000000);
+	ran(shop, roll, 2, 400000);
+	read_on(shop, 3, "540000m");
+	read_on(shop, 4, "0m");
+	ASSERT_RUNS(shop, roll, 5400000, 5400000);
+	told(shop, roll, 5, 540000);
+	read_on(shop, 6, NULL);
+	ASSERT_RUNS(shop, roll, 540000, 540000, 540000);
+}
+
 /* Told not to be known: nobody knows from then on, until it is told again. */
 static void wear_run__told_not_known__unknown_from_then_on(void **state)
 {
@@ -347,6 +401,10 @@ int main(void)
 		SHOP_TEST(wear_run__job_too_long_on_a_new_roll__readings_before_it_stay),
 		SHOP_TEST(wear_run__slip_told_then_put_right__only_between_them),
 		SHOP_TEST(wear_run__slips_told_with_readings__not_believed),
+		SHOP_TEST(wear_run__slip_within_what_it_ran__still_not_believed),
+		SHOP_TEST(wear_run__slip_told_to_less_on_a_new_roll__not_believed),
+		SHOP_TEST(wear_run__one_job_too_long__never_goes_back),
+		SHOP_TEST(wear_run__reading_tells_less_than_the_record__record_counts),
 		SHOP_TEST(wear_run__told_not_known__unknown_from_then_on),
 		SHOP_TEST(wear_run__read_before_it_was_followed__at_0_or_not_known),
 		SHOP_TEST(wear_run__correction_taken_back__as_before),

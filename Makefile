@@ -64,8 +64,12 @@ SUITES := $(sort $(wildcard tests/*/test_*.py))
 ASAN_FOLDERS := dialogues
 # What of them is left to make check-long: what says most with the least code of its own behind it.
 CHOSEN_asan := -k 'ahead or book or due or finish or gauge or import or reading or regrind or scan or undo or wear or shops'
-# Units that take long sanitized, left to make check-long too.
-ASAN_LEFT := print/test_readback print/test_board print/test_plot quantity/test_calendar console/test_spooler
+# Each unit runs once: sanitized, or as it is shipped where it takes long sanitized. In make check-long all run both ways.
+UNITS := $(TEST_SOURCES:tests/%.c=%)
+ASAN_LEFT := print/test_readback print/test_board print/test_plot print/test_passport quantity/test_calendar \
+	console/test_spooler console/test_answer_stream tag/test_scan_layout
+UNITS_gcc := $(ASAN_LEFT)
+UNITS_asan = $(filter-out $(ASAN_LEFT),$(UNITS))
 CHOSEN_gcc :=
 ASAN_SUITES := $(filter $(ASAN_FOLDERS:%=tests/%/%),$(SUITES))
 ALL_C := $(wildcard src/*.c) $(SOURCES) $(HEADERS) \
@@ -214,8 +218,7 @@ build/fuzz/fuzz_%: build/fuzz/obj/tests/fuzz/fuzz_%.o $(ROOMS:%=build/fuzz/%.a)
 # ---------------------------------------------------------------- checking
 
 # Every part of the check leaves a JUnit file; these are all that must be there at the end.
-JUNIT_UNITS := $(filter-out $(ASAN_LEFT:%=build/junit/asan/%.xml),\
-	$(foreach flavour,$(FLAVOURS),$(TEST_SOURCES:tests/%.c=build/junit/$(flavour)/%.xml)))
+JUNIT_UNITS := $(foreach flavour,$(FLAVOURS),$(UNITS_$(flavour):%=build/junit/$(flavour)/%.xml))
 # The longest first.
 JUNIT_SUITES := $(ASAN_SUITES:tests/%.py=build/junit/asan/%.xml) $(SUITES:tests/%.py=build/junit/gcc/%.xml)
 JUNIT_TIDY := $(patsubst %.c,build/tidy/%.xml,$(wildcard src/*.c) $(SOURCES))
@@ -282,7 +285,7 @@ check-parts:
 check-build: $(FLAVOURS:%=check-build-%)
 define check_build_rule
 .PHONY: check-build-$(1)
-check-build-$(1): $$(DIR_$(1))/toothrack $$(TEST_SOURCES:tests/%.c=$$(DIR_$(1))/tests/%)
+check-build-$(1): $$(DIR_$(1))/toothrack $$(UNITS_$(1):%=$$(DIR_$(1))/tests/%)
 endef
 $(foreach flavour,$(FLAVOURS),$(eval $(call check_build_rule,$(flavour))))
 check-build-gcc: $(MADE_FROM_TABLES)
@@ -296,7 +299,7 @@ check-long:
 		TOOTHRACK_SHIFT_PACE=100 TOOTHRACK_BENCH_KILLS=500 \
 		TOOTHRACK_READBACK_TAGS=1000 TOOTHRACK_JOINT_MODELS=20000 TOOTHRACK_EARLIEST_SHOPS=200 TOOTHRACK_TREND_SERIES=10000 TOOTHRACK_ROLLS=10000 TOOTHRACK_UNIT_SECONDS=1200 \
 		$(MAKE) --no-print-directory check-parts \
-		TIDY_STATES=$(TIDY_STATES_LONG) ASAN_FOLDERS='dialogues shops' CHOSEN_asan= ASAN_LEFT= || status=1; \
+		TIDY_STATES=$(TIDY_STATES_LONG) ASAN_FOLDERS='dialogues shops' CHOSEN_asan= ASAN_LEFT= UNITS_gcc='$(UNITS)' || status=1; \
 	exit $$status
 
 .PHONY: fuzz fuzz-all

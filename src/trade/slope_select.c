@@ -382,7 +382,9 @@ static size_t draw_sample(struct selection *selection, const struct edge *low,
 	const struct series *series = selection->series;
 	bool all = high->below - low->up_to == series->pairs;
 	bool few_tied = series->pairs > series->x_ties.pairs;
-	size_t taken = all && few_tied ? draw_any(selection) : draw_between(selection, low, high);
+	bool many = series->pairs > SAMPLE;
+	size_t taken =
+		all && many && few_tied ? draw_any(selection) : draw_between(selection, low, high);
 	for (size_t i = 0; i < taken; i++) {
 		selection->slopes[i] = slope_between(series, selection->from[i], selection->to[i]);
 	}

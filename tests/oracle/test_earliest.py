@@ -2,7 +2,7 @@
 names is the first at which `check` over the job's duration is not short, and the latest the last that ends by the due moment.
 
 All that happens in a shop drawn here happens at whole ten minutes, and the job takes as many tens, so that a grid of ten minutes misses
-nothing. TOOTHRACK_EARLIEST_SHOPS shops (8) from seed TOOTHRACK_EARLIEST_SEED (1) on.
+nothing. TOOTHRACK_EARLIEST_SHOPS shops (5) from seed TOOTHRACK_EARLIEST_SEED (1) on.
 """
 
 import json

@@ -1,6 +1,6 @@
 """The program's check against the oracle's over random small shops.
 
-TOOTHRACK_ORACLE_SHOPS shops (140) from seed TOOTHRACK_ORACLE_SEED (1000) on; one shop again:
+TOOTHRACK_ORACLE_SHOPS shops (70) from seed TOOTHRACK_ORACLE_SEED (1000) on; one shop again:
 
     TOOTHRACK_ORACLE_SHOPS=1 TOOTHRACK_ORACLE_SEED=1234 /usr/bin/python3 -m pytest tests/oracle/test_oracle.py
 """

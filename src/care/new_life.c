@@ -245,6 +245,18 @@ static enum outcome refuse_before_life(const struct renewal *renewal, struct mom
 	return OUTCOME_BAD;
 }
 
+/* A roll may have run more by its readings than stands on record. */
+static enum outcome end_roll(struct renewal *renewal, struct fault *fault)
+{
+	struct known_length run;
+	enum outcome outcome = store_run_at(renewal->store, renewal->arena, renewal->tool.found.id,
+	                                    renewal->actor->now, &run, fault);
+	if (outcome == OUTCOME_DONE && run.known) {
+		renewal->split.ended = run;
+	}
+	return outcome;
+}
+
 /* What was before the new life, and is of it: nothing yet, unless it began before today. */
 static enum outcome split_life(struct renewal *renewal, struct fault *fault)
 {
@@ -253,7 +265,7 @@ static enum outcome split_life(struct renewal *renewal, struct fault *fault)
 	split->ended = care_length(renewal->tool.before, "run");
 	split->ran = length_from_nm(0);
 	if (!since.known) {
-		return OUTCOME_DONE;
+		return renewal->begins->kind == KIND_ANILOX ? end_roll(renewal, fault) : OUTCOME_DONE;
 	}
 	renewal->late = (struct late_life){
 		.store = renewal->store,

@@ -126,7 +126,8 @@ const struct command command_reading = {
 	.more =
 		"What looks like a slip is recorded, and questioned: a volume that is not usual for the "
 		"roll's screen, one that rose with no cleaning or engraving between, one far above its "
-		"volume when new. undo takes it back. A list of many comes by import reading FILE.",
+		"volume when new, a run that goes back. undo takes it back. A list of many comes by import "
+		"reading FILE.",
 	.arguments = arguments,
 	.argument_count = COUNT_OF(arguments),
 	.needs = NEEDS_WRITE,

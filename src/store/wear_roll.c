@@ -234,14 +234,17 @@ enum outcome roll_read(struct store *store, struct arena *arena, int64_t tool, b
 
 /* ---------------------------------------------------------------- by a moment */
 
-/* What was told last, with the record or a reading; from the ends of indexes. */
+/* What was told last with the record and with a reading, and the greatest that ever was. */
+#define TOLD_READINGS \
+	" FROM reading INDEXED BY reading_told WHERE tool = :tool AND life = :life" \
+	" AND moment >= :since AND run IS NOT NULL"
+#define TOLD_RECORD " FROM run_told WHERE tool = :tool AND life = :life"
 STATEMENT(last_told) =
 	{"run of a roll told last",
-     "SELECT r.moment, r.run, d.moment, d.run FROM (SELECT moment, run FROM run_told"
-     " WHERE tool = :tool AND life = :life ORDER BY moment DESC, id DESC LIMIT 1) r"
-     " LEFT JOIN (SELECT moment, run FROM reading INDEXED BY reading_told WHERE tool = :tool"
-     " AND life = :life AND moment >= :since AND run IS NOT NULL"
-     " ORDER BY moment DESC, id DESC LIMIT 1) d",
+     "SELECT r.moment, r.run, d.moment, d.run, max(COALESCE((SELECT max(run)" TOLD_RECORD
+     "), 0), COALESCE((SELECT max(run)" TOLD_READINGS "), 0)) FROM (SELECT 1)"
+     " LEFT JOIN (SELECT moment, run" TOLD_RECORD " ORDER BY moment DESC, id DESC LIMIT 1) r"
+     " LEFT JOIN (SELECT moment, run" TOLD_READINGS " ORDER BY moment DESC, id DESC LIMIT 1) d",
      false};
 STATEMENT(web_after) = {"web run in a life after a moment",
                         "SELECT coalesce(sum(length), 0) FROM web_run WHERE tool = :tool"
@@ -267,29 +270,65 @@ static enum outcome read_after(struct store *store, const struct roll *roll, str
 	return outcome;
 }
 
+/* What was told last, where that alone says what it had run by a moment. */
+enum last_told_by { BY_NEITHER, BY_RECORD, BY_READING };
+struct last_told {
+	enum last_told_by by;
+	struct moment moment;
+	struct length run;
+};
+
 /*
- * `*out` true: the record told the run last and not since the moment, so that what stands there
- * now, less the web since, is what it had run.
+ * The record where it was told last and no reading told more before; a reading where none ever told
+ * more, which is believed whatever was told else.
  */
-static enum outcome is_by_record(struct store *store, const struct roll *roll, struct moment moment,
-                                 bool *out, struct fault *fault)
+static struct last_told last_of(sqlite3_stmt *stmt, struct moment moment)
+{
+	struct known_moment on_record = column_seconds(stmt, 0), read = column_seconds(stmt, 2);
+	struct known_length told = column_length(stmt, 1), run = column_length(stmt, 3);
+	struct length most = length_from_nm(sqlite3_column_int64(stmt, 4));
+	bool reading_last =
+		read.known && (!on_record.known || moment_compare(read.value, on_record.value) >= 0);
+	if (reading_last) {
+		bool believed = length_compare(run.value, most) == 0;
+		return (struct last_told){believed && moment_compare(read.value, moment) <= 0 ? BY_READING
+		                                                                              : BY_NEITHER,
+		                          read.value, run.value};
+	}
+	bool by_record = told.known && moment_compare(on_record.value, moment) <= 0 &&
+	                 (!read.known || length_compare(run.value, told.value) <= 0);
+	return (struct last_told){by_record ? BY_RECORD : BY_NEITHER, on_record.value, told.value};
+}
+
+static enum outcome read_last(struct store *store, const struct roll *roll, struct moment moment,
+                              struct last_told *out, struct fault *fault)
 {
 	sqlite3_stmt *stmt = statement_ready(store, &last_told, fault);
 	enum outcome outcome = OUTCOME_STORE;
-	*out = false;
+	*out = (struct last_told){.by = BY_NEITHER};
 	if (stmt == NULL) {
 		return outcome;
 	}
 	roll_bind(stmt, roll);
-	if (statement_row(store, stmt, &outcome, fault)) {
-		struct moment told = column_seconds(stmt, 0).value;
-		struct known_length run = column_length(stmt, 1), read = column_length(stmt, 3);
-		bool is_last = !read.known || (moment_compare(column_seconds(stmt, 2).value, told) < 0 &&
-		                               length_compare(read.value, run.value) <= 0);
-		*out = roll_is_followed(roll, moment) && run.known && is_last &&
-		       moment_compare(told, moment) <= 0;
+	if (statement_row(store, stmt, &outcome, fault) && roll_is_followed(roll, moment)) {
+		*out = last_of(stmt, moment);
 	}
 	statement_done(stmt);
+	return outcome;
+}
+
+/* On from what was told last; from the record, as it stands now less the web since the moment. */
+static enum outcome run_since(struct store *store, const struct roll *roll,
+                              const struct last_told *last, struct moment moment,
+                              struct known_length *out, struct fault *fault)
+{
+	struct length since, since_told = length_from_nm(0);
+	enum outcome outcome = read_after(store, roll, moment, &since, fault);
+	if (outcome == OUTCOME_DONE && last->by == BY_READING) {
+		outcome = read_after(store, roll, last->moment, &since_told, fault);
+	}
+	struct length by_now = last->by == BY_READING ? length_add(last->run, since_told) : roll->run;
+	*out = (struct known_length){outcome == OUTCOME_DONE, length_subtract(by_now, since)};
 	return outcome;
 }
 
@@ -297,17 +336,15 @@ enum outcome store_run_at(struct store *store, struct arena *arena, int64_t tool
                           struct moment moment, struct known_length *out, struct fault *fault)
 {
 	struct roll roll;
-	bool found, by_record = false;
-	struct length since;
+	struct last_told last = {.by = BY_NEITHER};
+	bool found;
 	*out = (struct known_length){.known = false};
 	enum outcome outcome = read_roll(store, tool, &roll, &found, fault);
 	if (outcome == OUTCOME_DONE && found) {
-		outcome = is_by_record(store, &roll, moment, &by_record, fault);
+		outcome = read_last(store, &roll, moment, &last, fault);
 	}
-	if (outcome == OUTCOME_DONE && by_record) {
-		outcome = read_after(store, &roll, moment, &since, fault);
-		*out = (struct known_length){true, length_subtract(roll.run, since)};
-		return outcome;
+	if (outcome == OUTCOME_DONE && last.by != BY_NEITHER) {
+		return run_since(store, &roll, &last, moment, out, fault);
 	}
 	if (outcome == OUTCOME_DONE && found) {
 		outcome = read_all(store, arena, tool, &readings_of_life, &roll, &found, fault);

@@ -119,7 +119,8 @@ struct worn {
 		run;          /* of a roll on from what was told last, with its record or a reading */
 	bool by_readings; /* which is not what stands on record of it */
 	struct known_count revolutions;
-	struct length per_day;  /* recent use; 0: none */
+	bool used;              /* recently, though it may be for less than a week */
+	struct length per_day;  /* recent use; 0: none, or not a week of it */
 	struct duration recent; /* the time that it is taken over */
 	/* rolls */
 	struct known_screen line_screen;

@@ -1083,9 +1083,15 @@ struct due_tool {
 	const char *material;           /* of a blade, or NULL */
 	struct known_count die_life;    /* revolutions */
 	const char *die_build;          /* or NULL */
-	struct known_length runout;     /* of a cylinder */
-	struct known_moment gauged;     /* last, in this life */
-	struct known_volume volume;     /* of a roll, when new */
+	/* What a new one is ordered by. */
+	struct known_length length, thickness;     /* of a blade */
+	const char *edge;                          /* of a blade, or NULL */
+	struct known_count die_teeth;              /* at `die_pitch`, as typed, or NULL */
+	struct known_count die_across, die_around; /* labels */
+	const char *die_pitch;
+	struct known_length runout; /* of a cylinder */
+	struct known_moment gauged; /* last, in this life */
+	struct known_volume volume; /* of a roll, when new */
 	struct known_screen line_screen;
 	struct known_moment dirty;          /* marked since the last cleaning */
 	struct known_moment cleaned;        /* last; a reading after cleaning tells of one, too */
@@ -1111,6 +1117,13 @@ typedef enum outcome (*due_take)(const struct due_tool *tool, void *context);
 enum outcome store_due(struct store *store, const struct kind *kind, int64_t id, struct moment now,
                        struct moment recent_since, due_take take, void *context,
                        struct fault *fault);
+
+/*
+ * Since when the readings of a roll after cleaning, of the life and the engraving on record, have
+ * all been below a volume; not known: the latest is not.
+ */
+enum outcome store_below_since(struct store *store, const struct due_tool *tool,
+                               struct volume volume, struct known_moment *out, struct fault *fault);
 
 /* How long blades of a material have run in this shop, by those that were taken off. */
 struct lives_run {

@@ -26,6 +26,8 @@ static struct due_tool tool_kept(struct arena *arena, const struct due_tool *too
 	kept.taken_for = arena_copy(arena, tool->taken_for);
 	kept.material = arena_copy(arena, tool->material);
 	kept.die_build = arena_copy(arena, tool->die_build);
+	kept.die_pitch = arena_copy(arena, tool->die_pitch);
+	kept.edge = arena_copy(arena, tool->edge);
 	kept.next_job = arena_copy(arena, tool->next_job);
 	kept.next_press = arena_copy(arena, tool->next_press);
 	return kept;
@@ -174,7 +176,7 @@ static enum outcome take(const struct due_tool *tool, void *context)
 	}
 	due_dirty(list, &asked);
 	if (tool->kind->id == KIND_ANILOX) {
-		due_roll(list, &asked);
+		return due_roll(list, &asked);
 	} else if (tool->kind->id == KIND_BLADE) {
 		return due_blade(list, &asked);
 	} else if (tool->kind->id == KIND_DIE) {

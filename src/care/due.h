@@ -73,7 +73,7 @@ bool due_by_life(const struct due_list *list, const struct due_asked *asked, str
 
 /* Each asks its rules of the tool. */
 void due_dirty(struct due_list *list, const struct due_asked *asked);
-void due_roll(struct due_list *list, const struct due_asked *asked);
+enum outcome due_roll(struct due_list *list, const struct due_asked *asked);
 enum outcome due_blade(struct due_list *list, const struct due_asked *asked);
 void due_die(struct due_list *list, const struct due_asked *asked);
 void due_cylinder(struct due_list *list, const struct due_asked *asked);

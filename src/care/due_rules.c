@@ -122,25 +122,32 @@ static void ask_reading(struct due_list *list, const struct due_asked *asked)
 	due_add(list, asked, &reason);
 }
 
-/* What was read last is past the shop's limit of loss. */
-static bool ask_loss(struct due_list *list, const struct due_asked *asked)
+/* What was read last is past the shop's limit of loss: due since the first of those that were. */
+static enum outcome ask_loss(struct due_list *list, const struct due_asked *asked, bool *past)
 {
 	const struct due_tool *tool = asked->tool;
 	struct anilox roll = {.volume = tool->volume, .reading = {.now = tool->wear.clean_volume}};
 	struct remarks remarks = {.count = 0};
-	if (volume_loss_suits(&roll, &list->limits, &remarks) != SUITS_DOUBTFUL || remarks.count == 0) {
-		return false;
+	struct known_moment since;
+	*past =
+		volume_loss_suits(&roll, &list->limits, &remarks) == SUITS_DOUBTFUL && remarks.count > 0;
+	if (!*past) {
+		return OUTCOME_DONE;
 	}
+	enum outcome outcome =
+		store_below_since(list->store, tool, volume_at_limit(tool->volume.value, &list->limits),
+	                      &since, list->fault);
+	since = since.known ? since : tool->wear.clean_moment;
 	struct due_reason reason = {
 		.what = DUE_DECIDE,
 		.by = "date",
 		.overdue = true,
-		.least = tool->wear.clean_moment,
-		.most = tool->wear.clean_moment,
+		.least = since,
+		.most = since,
 		.text = arena_copy(list->arena, remarks.items[0].text),
 	};
 	due_add(list, asked, &reason);
-	return true;
+	return outcome;
 }
 
 /* `12600m to 45200m`; `within 45200m` where it may be reached already */
@@ -242,14 +249,17 @@ static void ask_evenness(struct due_list *list, const struct due_asked *asked)
 	due_add(list, asked, &reason);
 }
 
-void due_roll(struct due_list *list, const struct due_asked *asked)
+enum outcome due_roll(struct due_list *list, const struct due_asked *asked)
 {
+	bool past;
 	ask_cleaning(list, asked);
 	ask_reading(list, asked);
-	if (!ask_loss(list, asked)) {
+	enum outcome outcome = ask_loss(list, asked, &past);
+	if (!past) {
 		ask_forecast(list, asked);
 	}
 	ask_evenness(list, asked);
+	return outcome;
 }
 
 /* ---------------------------------------------------------------- blades */

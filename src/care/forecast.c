@@ -120,7 +120,8 @@ static struct length not_below_none(struct length length)
 	return length_compare(length, length_from_nm(0)) < 0 ? length_from_nm(0) : length;
 }
 
-/* `3 readings after cleaning needed, 1 on record`; what counts for nothing is told, too. */
+/* `3 readings after cleaning at a known run needed, 1 on record`; what counts for nothing is told,
+ * too. */
 static const char *too_few(struct arena *arena, const struct wear_kept *wear)
 {
 	struct text text = text_start(arena);
@@ -128,7 +129,8 @@ static const char *too_few(struct arena *arena, const struct wear_kept *wear)
 	if (count >= TREND_POINTS_LEAST) {
 		return "readings at different runs needed, all are at one";
 	}
-	text_add_format(&text, "%d readings after cleaning needed, %" PRId64 " on record",
+	text_add_format(&text,
+	                "%d readings after cleaning at a known run needed, %" PRId64 " on record",
 	                TREND_POINTS_LEAST, count);
 	if (wear->known && wear->run_not_known > 0) {
 		text_add_format(&text, ", %" PRId64 " more at a run not known", wear->run_not_known);

@@ -149,7 +149,10 @@ static enum outcome question_said(const struct held *held, const struct wear_rea
 	if (before.moment.known && length_compare(reading->run.value, before.run) < 0) {
 		question_back(held, reading, &before, "less", questions);
 	}
-	if (after.moment.known && length_compare(reading->run.value, after.run) > 0) {
+	/* What stands on record now is questioned as that. */
+	const struct value *run = held_is_of_now(held, reading) ? roll_value(held, "run") : NULL;
+	bool same = run != NULL && length_compare(run->length, after.run) == 0;
+	if (after.moment.known && !same && length_compare(reading->run.value, after.run) > 0) {
 		question_back(held, reading, &after, "more", questions);
 	}
 	return outcome;

@@ -69,6 +69,7 @@ static void fill_worn(const struct wearing *wearing, const struct due_tool *tool
 		.tag = arena_copy(arena, tool->tag),
 		.life = tool->life,
 		.run = tool->run,
+		.used = length_compare(tool->recent, length_from_nm(0)) > 0,
 		.per_day = care_per_day(tool, wearing->limits.recent, wearing->now),
 		.recent = care_use_over(tool, wearing->limits.recent, wearing->now),
 		.life_turns = tool->die_life,

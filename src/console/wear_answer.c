@@ -67,7 +67,8 @@ static void say_use(struct call *call, const struct worn *worn)
 		text_add_format(&line, "; %s a day over the last %s", web_said(call, worn->per_day),
 		                days_over(call, worn->recent));
 	} else {
-		text_add(&line, "; no recent use on record");
+		text_add(&line, worn->used ? "; used for less than a week, its use a day is not known"
+		                           : "; no recent use on record");
 	}
 	answer_line(call->answer, MARK_PLAIN, "%s", line.bytes);
 }

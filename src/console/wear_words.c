@@ -121,9 +121,14 @@ const char *ordinal_said(struct call *call, int64_t number)
 {
 	static const char *const words[] = {"first", "second",  "third",  "fourth", "fifth",
 	                                    "sixth", "seventh", "eighth", "ninth",  "tenth"};
-	return number >= 1 && number <= (int64_t)COUNT_OF(words)
-	           ? words[number - 1]
-	           : arena_format(call->arena, "%lldth", (long long)number);
+	static const char *const ends[] = {"th", "st", "nd", "rd"};
+	if (number >= 1 && number <= (int64_t)COUNT_OF(words)) {
+		return words[number - 1];
+	}
+	/* 21st, but 11th. */
+	int64_t last = number / 10 % 10 == 1 ? 0 : number % 10;
+	return arena_format(call->arena, "%lld%s", (long long)number,
+	                    ends[last < (int64_t)COUNT_OF(ends) ? last : 0]);
 }
 
 const char *tooling_said(struct call *call, struct known_length length)
@@ -191,7 +196,7 @@ static const char *day_said(struct call *call, struct moment moment)
 static const char *days_said(struct call *call, const struct forecast *forecast)
 {
 	if (!forecast->days_known) {
-		return "; in days not known, it has no recent use on record";
+		return "; in days not known, no week of recent use is on record";
 	}
 	const char *least = day_said(call, forecast->date_least);
 	return forecast->exact

@@ -220,7 +220,24 @@ static const char *loss_words(const struct telling *telling, struct percent lost
 	                    percent_text(telling->limits.volume_loss).bytes);
 }
 
-static void tell_anilox(struct telling *telling, const struct anilox *roll)
+/* `2188000m, by its readings 2310000m` where these tell another; see `wear`. */
+static void tell_run_of_roll(struct telling *telling, const struct wear_kept *wear)
+{
+	const char *run = web_attribute_words(telling, "run");
+	const struct value *on_record = record_known(telling->out->record, "run");
+	struct value read = {.type = VALUE_WEB, .known = wear->known, .length = wear->run_read};
+	bool same = on_record != NULL ? length_compare(on_record->length, wear->run_read) == 0
+	                              : length_compare(wear->run_read, length_from_nm(0)) == 0;
+	if (wear->known && !same) {
+		run = arena_format(telling->arena, "%s, by its readings %s",
+		                   run != NULL ? run : "not known", web_words(telling, wear->run_read));
+	}
+	tell_words(telling, "run", "run", run);
+	tell_data(telling, "run_by_readings", read);
+}
+
+static void tell_anilox(struct telling *telling, const struct anilox *roll,
+                        const struct wear_kept *wear)
 {
 	struct remarks remarks = {.count = 0};
 	struct arena *arena = telling->arena;
@@ -251,7 +268,7 @@ static void tell_anilox(struct telling *telling, const struct anilox *roll)
 	            lost.known ? loss_words(telling, lost.value) : NULL);
 	tell_attribute(telling, "angle");
 	tell_face(telling, &roll->tool);
-	tell_words(telling, "run", "run", web_attribute_words(telling, "run"));
+	tell_run_of_roll(telling, wear);
 	volume_loss_suits(roll, &telling->limits, &remarks);
 	volume_gain_suits(roll, &telling->limits, &remarks);
 	tell_remarks(telling, &remarks);
@@ -360,7 +377,8 @@ static void tell_magnetic_cylinder(struct telling *telling,
 	tell_run(telling, &cylinder->tool, cylinder->own);
 }
 
-static void tell_kind(struct telling *telling, const union any_tool *tool)
+static void tell_kind(struct telling *telling, const union any_tool *tool,
+                      const struct wear_kept *wear)
 {
 	switch (telling->out->record->kind->id) {
 	case KIND_CYLINDER:
@@ -370,7 +388,7 @@ static void tell_kind(struct telling *telling, const union any_tool *tool)
 		tell_gear(telling, &tool->gear);
 		break;
 	case KIND_ANILOX:
-		tell_anilox(telling, &tool->anilox);
+		tell_anilox(telling, &tool->anilox, wear);
 		break;
 	case KIND_BLADE:
 		tell_blade(telling, &tool->blade);
@@ -401,7 +419,13 @@ static enum outcome show_readings(struct telling *telling, struct fault *fault)
 	                                             COUNT_OF(ids), &count, fault);
 	telling->out->rows = arena_take(telling->arena, READINGS_SHOWN, sizeof(struct record *));
 	for (size_t i = 0; i < count && outcome == OUTCOME_DONE; i++) {
-		outcome = show_row(telling, KIND_READING, ids[i], fault);
+		int64_t life;
+		bool runs;
+		outcome = store_reading_life(telling->store, ids[i], &life, &runs, fault);
+		/* What was read before it was engraved anew tells nothing of it now. */
+		if (outcome == OUTCOME_DONE && runs) {
+			outcome = show_row(telling, KIND_READING, ids[i], fault);
+		}
 	}
 	return outcome;
 }
@@ -424,8 +448,12 @@ enum outcome show_tool(struct telling *telling, struct fault *fault)
 	if (outcome == OUTCOME_DONE) {
 		outcome = tell_bookings(telling, &tool.tool, fault);
 	}
+	struct wear_kept wear = {.known = false};
+	if (outcome == OUTCOME_DONE && kind->id == KIND_ANILOX) {
+		outcome = store_wear(telling->store, telling->arena, tool.tool.id, &wear, fault);
+	}
 	if (outcome == OUTCOME_DONE) {
-		tell_kind(telling, &tool);
+		tell_kind(telling, &tool, &wear);
 		outcome = tell_care(telling, fault);
 	}
 	return outcome == OUTCOME_DONE && kind->id == KIND_ANILOX ? show_readings(telling, fault)

@@ -32,8 +32,11 @@
 	DUE_COLUMNS ", k.line_screen, k.volume, k.engraved, " WEAR_COLUMNS \
 				" FROM anilox k" DUE_SOURCES \
 				" LEFT JOIN wear w ON w.tool = t.id AND w.life = t.life"
-#define BLADES DUE_COLUMNS ", k.material, k.life FROM blade k" DUE_SOURCES
-#define DIES DUE_COLUMNS ", k.around, k.build, k.life FROM die k" DUE_SOURCES
+#define BLADES \
+	DUE_COLUMNS ", k.material, k.life, k.length, k.thickness, k.edge FROM blade k" DUE_SOURCES
+#define DIES \
+	DUE_COLUMNS ", k.around, k.build, k.life, k.teeth, k.pitch, k.number_across," \
+				" k.number_around FROM die k" DUE_SOURCES
 #define CYLINDERS \
 	DUE_COLUMNS ", k.around, k.runout, (SELECT max(g.moment) FROM gauge g" \
 				" WHERE g.tool = t.id AND g.life = t.life AND g.runout IS NOT NULL)" \
@@ -66,6 +69,13 @@ STATEMENT(web_of_tool) =
      " FROM web_run WHERE tool = :tool AND life = :life AND moment >= :least",
      false};
 
+#define CLEAN_READINGS \
+	" FROM reading WHERE tool = :tool AND life = :life AND after = 'clean' AND moment >= :since"
+STATEMENT(below_since) = {"readings of a roll below a volume since",
+                          "SELECT min(moment)" CLEAN_READINGS
+                          " AND volume < :volume AND moment > COALESCE((SELECT"
+                          " max(moment)" CLEAN_READINGS " AND volume >= :volume), :since - 1)",
+                          false};
 STATEMENT(blades_count) = {"blades of a material taken off",
                            "SELECT count(run) FROM care WHERE material = :material"
                            " AND run IS NOT NULL",
@@ -137,6 +147,9 @@ static void fill_blade(struct arena *arena, sqlite3_stmt *stmt, struct due_tool 
 {
 	tool->material = column_words(arena, stmt, KIND_COLUMN);
 	tool->blade_life = column_length(stmt, KIND_COLUMN + 1);
+	tool->length = column_length(stmt, KIND_COLUMN + 2);
+	tool->thickness = column_length(stmt, KIND_COLUMN + 3);
+	tool->edge = column_words(arena, stmt, KIND_COLUMN + 4);
 }
 
 static void fill_die(struct arena *arena, sqlite3_stmt *stmt, struct due_tool *tool)
@@ -144,6 +157,10 @@ static void fill_die(struct arena *arena, sqlite3_stmt *stmt, struct due_tool *t
 	tool->around = column_length(stmt, KIND_COLUMN);
 	tool->die_build = column_words(arena, stmt, KIND_COLUMN + 1);
 	tool->die_life = column_count(stmt, KIND_COLUMN + 2);
+	tool->die_teeth = column_count(stmt, KIND_COLUMN + 3);
+	tool->die_pitch = column_words(arena, stmt, KIND_COLUMN + 4);
+	tool->die_across = column_count(stmt, KIND_COLUMN + 5);
+	tool->die_around = column_count(stmt, KIND_COLUMN + 6);
 }
 
 static void fill_cylinder(struct arena *arena, sqlite3_stmt *stmt, struct due_tool *tool)
@@ -299,4 +316,28 @@ enum outcome store_blades_run(struct store *store, const char *material, struct 
 	return outcome == OUTCOME_DONE && out->count > 0
 	           ? read_middle(store, material, out->count, &out->middle, fault)
 	           : outcome;
+}
+
+enum outcome store_below_since(struct store *store, const struct due_tool *tool,
+                               struct volume volume, struct known_moment *out, struct fault *fault)
+{
+	const int64_t long_ago = INT64_MIN / 2;
+	sqlite3_stmt *stmt = statement_ready(store, &below_since, fault);
+	enum outcome outcome = OUTCOME_STORE;
+	*out = (struct known_moment){.known = false};
+	if (stmt == NULL) {
+		return outcome;
+	}
+	bind_number(stmt, ":tool", tool->id);
+	bind_number(stmt, ":life", tool->life);
+	bind_number(stmt, ":volume", volume_to_micro(volume));
+	bind_number(stmt, ":since", long_ago);
+	if (tool->engraved.known) {
+		bind_moment(stmt, ":since", tool->engraved.value);
+	}
+	if (statement_row(store, stmt, &outcome, fault)) {
+		*out = column_seconds(stmt, 0);
+	}
+	statement_done(stmt);
+	return outcome;
 }

@@ -38,7 +38,7 @@ STATEMENT(take_web) = {"web of a life begun",
                        "UPDATE web_run SET life = life + 1" OF_LIFE_BEFORE
                        " AND moment > " LIFE_BEGAN,
                        false};
-STATEMENT(keep_told) =
+STATEMENT(keep_readings_run) =
 	{"runs told with readings before a life began",
      "INSERT INTO entry_before (entry, attribute, value) SELECT :entry, 'readings_run',"
      " json_group_array(json_array(id, run)) FROM reading WHERE tool = :id AND life = " LIFE_NOW
@@ -46,31 +46,31 @@ STATEMENT(keep_told) =
      false};
 /* What the record told since, counted from there too; less than that was told of the life before.
  */
-#define SAID_SINCE \
+#define TOLD_SINCE \
 	" WHERE tool = :id AND life = " LIFE_NOW " - 1 AND moment > " LIFE_BEGAN \
 	" AND COALESCE(run, :ended) >= :ended"
-STATEMENT(
-	keep_said) = {"runs told of a life begun",
-                  "INSERT INTO entry_before (entry, attribute, value) SELECT :entry,"
-                  " 'runs_told', json_group_array(json_array(id, run)) FROM run_told" SAID_SINCE
-                  " HAVING count(*) > 0",
-                  false};
-STATEMENT(take_said) = {"runs told counted from where a life began",
-                        "UPDATE run_told SET life = life + 1, run = run - :ended" SAID_SINCE,
-                        false};
-#define KEPT_SAID \
+STATEMENT(keep_runs_told) =
+	{"runs told of a life begun",
+     "INSERT INTO entry_before (entry, attribute, value) SELECT :entry,"
+     " 'runs_told', json_group_array(json_array(id, run)) FROM run_told" TOLD_SINCE
+     " HAVING count(*) > 0",
+     false};
+STATEMENT(take_runs_told) = {"runs told counted from where a life began",
+                             "UPDATE run_told SET life = life + 1, run = run - :ended" TOLD_SINCE,
+                             false};
+#define KEPT_RUNS_TOLD \
 	" FROM entry_before b, json_each(b.value) j WHERE b.entry = :entry" \
 	" AND b.attribute = 'runs_told'"
-STATEMENT(give_said) =
-	{"runs told of the life before",
-     "UPDATE run_told SET life = life - 1, run = (SELECT json_extract(j.value, '$[1]')" KEPT_SAID
-     " AND json_extract(j.value, '$[0]') = run_told.id)"
-     " WHERE id IN (SELECT json_extract(j.value, '$[0]')" KEPT_SAID ")",
-     false};
-STATEMENT(count_told) = {"runs told with readings of a life begun",
-                         "UPDATE reading SET run = run - :ended WHERE tool = :id"
-                         " AND life = " LIFE_NOW " AND run >= :ended",
-                         false};
+STATEMENT(give_runs_told) = {
+	"runs told of the life before",
+	"UPDATE run_told SET life = life - 1, run = (SELECT json_extract(j.value, '$[1]')" KEPT_RUNS_TOLD
+	" AND json_extract(j.value, '$[0]') = run_told.id)"
+	" WHERE id IN (SELECT json_extract(j.value, '$[0]')" KEPT_RUNS_TOLD ")",
+	false};
+STATEMENT(count_readings_run) = {"runs told with readings of a life begun",
+                                 "UPDATE reading SET run = run - :ended WHERE tool = :id"
+                                 " AND life = " LIFE_NOW " AND run >= :ended",
+                                 false};
 /* Before the life is taken back; all that is read and has run in it by then came before it. */
 STATEMENT(give_readings) = {"readings of a life taken back",
                             "UPDATE reading SET life = life - 1 WHERE tool = :id"
@@ -79,7 +79,7 @@ STATEMENT(give_readings) = {"readings of a life taken back",
 STATEMENT(give_web) = {"web of a life taken back",
                        "UPDATE web_run SET life = life - 1 WHERE tool = :id AND life = " LIFE_NOW,
                        false};
-STATEMENT(restore_told) =
+STATEMENT(restore_readings_run) =
 	{"runs told with readings taken back",
      "UPDATE reading SET run = (SELECT json_extract(j.value, '$[1]') FROM entry_before b,"
      " json_each(b.value) j WHERE b.entry = :entry AND b.attribute = 'readings_run'"
@@ -200,16 +200,16 @@ static enum outcome take_since(struct store *store, int64_t tool, const struct l
 		outcome = life_take_care(store, tool, fault);
 	}
 	if (outcome == OUTCOME_DONE && split->ended.known) {
-		outcome = step(store, &keep_told, tool, store->ledger_end.number, ended, fault);
+		outcome = step(store, &keep_readings_run, tool, store->ledger_end.number, ended, fault);
 	}
 	if (outcome == OUTCOME_DONE && split->ended.known) {
-		outcome = step(store, &count_told, tool, 0, ended, fault);
+		outcome = step(store, &count_readings_run, tool, 0, ended, fault);
 	}
 	if (outcome == OUTCOME_DONE && split->ended.known) {
-		outcome = step(store, &keep_said, tool, store->ledger_end.number, ended, fault);
+		outcome = step(store, &keep_runs_told, tool, store->ledger_end.number, ended, fault);
 	}
 	return outcome == OUTCOME_DONE && split->ended.known
-	           ? step(store, &take_said, tool, 0, ended, fault)
+	           ? step(store, &take_runs_told, tool, 0, ended, fault)
 	           : outcome;
 }
 
@@ -241,13 +241,13 @@ enum outcome life_give_back(struct store *store, const struct undo_entry *entry,
 	const int64_t tool = entry->subject;
 	enum outcome outcome = run_told_forget(store, entry->number, fault);
 	if (outcome == OUTCOME_DONE) {
-		outcome = step(store, &give_said, 0, entry->number, NULL, fault);
+		outcome = step(store, &give_runs_told, 0, entry->number, NULL, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = step(store, &give_readings, tool, 0, NULL, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
-		outcome = step(store, &restore_told, 0, entry->number, NULL, fault);
+		outcome = step(store, &restore_readings_run, 0, entry->number, NULL, fault);
 	}
 	if (outcome == OUTCOME_DONE) {
 		outcome = step(store, &give_web, tool, 0, NULL, fault);

@@ -279,8 +279,8 @@ struct last_told {
 };
 
 /*
- * The record where it was told last and no reading told more before; a reading where none ever told
- * more, which is believed whatever was told else.
+ * The record where it was told last and the last reading told no more; a reading where none ever
+ * told more, which is believed whatever was told else.
  */
 static struct last_told last_of(sqlite3_stmt *stmt, struct moment moment)
 {

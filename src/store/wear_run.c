@@ -77,17 +77,12 @@ static struct length by(const struct run_told *told, struct length web)
 }
 
 /*
- * A roll may come on record with less than a device tells that it had run by then, of which nobody
- * had kept count: then the device is believed.
+ * A roll may come on record with less than a device told last that it had run, of which nobody had
+ * kept count: then the device is believed.
  */
 static bool is_told_less(const struct roll *roll, const struct run_told *first)
 {
-	for (const struct run_told *told = roll->told; told < first; told++) {
-		if (is_less(first->run.value, told->run.value)) {
-			return true;
-		}
-	}
-	return false;
+	return first > roll->told && is_less(first->run.value, first[-1].run.value);
 }
 
 /*

@@ -249,6 +249,20 @@ static void due__uneven__no_date_of_another_reading(void **state)
 	assert_non_null(strstr(row->text, "left, centre and right differ by 16.7% of their mean"));
 }
 
+/* Read again past the limit it is no less urgent: it is due since the first of those readings. */
+static void due__past_the_limit_read_again__since_the_first(void **state)
+{
+	struct shop *shop = *state;
+	int64_t roll = add_roll(shop, "500000m");
+	read_clean(shop, roll, 60, "4.5/4.5/4.5cm3/m2", "100000m");
+	read_clean(shop, roll, 50, "5.5/5.5/5.5cm3/m2", "200000m");
+	read_clean(shop, roll, 40, "4.7/4.7/4.7cm3/m2", "300000m");
+	read_clean(shop, roll, 1, "4.6/4.6/4.6cm3/m2", "500000m");
+	const struct due_row *row = only(due_now(shop), DUE_DECIDE, "date");
+	assert_true(row->overdue);
+	assert_int_equal(moment_compare(row->least.value, days_ago(shop, 40)), 0);
+}
+
 /* Of 6 cm3/m2 one is gone after 500 km; 20 % are 1.2, at 600 km. Scatter makes it a range. */
 static void worn(struct shop *shop, int64_t roll)
 {
@@ -669,6 +683,7 @@ int main(void)
 		SHOP_TEST(due__read_past_the_run_on_record__whole_way_from_the_reading),
 		SHOP_TEST(due__trend_may_be_at_the_limit__no_least),
 		SHOP_TEST(due__trend_to_the_limit__by_forecast_within_the_days),
+		SHOP_TEST(due__past_the_limit_read_again__since_the_first),
 		SHOP_TEST(due__blade__by_metres_beside_what_blades_have_run),
 		SHOP_TEST(due__blade_at_its_end__by_metres_without_recent_use),
 		SHOP_TEST(due__blade_without_a_life__by_that_of_its_material),

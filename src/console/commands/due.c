@@ -53,6 +53,39 @@ static void web_write(struct answer *answer, const char *key, struct known_lengt
 	answer_value(answer, key, &value);
 }
 
+static void tooling_write(struct answer *answer, const char *key, struct known_length length)
+{
+	const struct value value = {.type = VALUE_TOOLING,
+	                            .known = length.known,
+	                            .length = length.value};
+	answer_value(answer, key, &value);
+}
+
+static void count_write(struct answer *answer, const char *key, struct known_count count)
+{
+	const struct value value = {.type = VALUE_COUNT, .known = count.known, .count = count.value};
+	answer_value(answer, key, &value);
+}
+
+/* What the supplier asks of whoever orders another like it. */
+static void order_write(struct answer *answer, const struct due_tool *tool)
+{
+	const struct value volume = {.type = VALUE_VOLUME,
+	                             .known = tool->volume.known,
+	                             .volume = tool->volume.value};
+	answer_value(answer, "volume", &volume);
+	tooling_write(answer, "face", tool->face);
+	tooling_write(answer, "length", tool->length);
+	answer_word(answer, "material", tool->material);
+	tooling_write(answer, "thickness", tool->thickness);
+	answer_word(answer, "edge", tool->edge);
+	answer_word(answer, "build", tool->die_build);
+	count_write(answer, "teeth", tool->die_teeth);
+	answer_word(answer, "pitch", tool->die_pitch);
+	count_write(answer, "number_across", tool->die_across);
+	count_write(answer, "number_around", tool->die_around);
+}
+
 static void row_write(struct answer *answer, const struct due_row *row)
 {
 	const struct due_tool *tool = &row->tool;
@@ -79,6 +112,7 @@ static void row_write(struct answer *answer, const struct due_row *row)
 	answer_yes_no(answer, "before_next_job", row->before_next_job);
 	answer_word(answer, "place", tool->place);
 	answer_word(answer, "taken_for", tool->taken_for);
+	order_write(answer, tool);
 	answer_object_close(answer);
 }
 

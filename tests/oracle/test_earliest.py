@@ -2,7 +2,7 @@
 names is the first at which `check` over the job's duration is not short, and the latest the last that ends by the due moment.
 
 All that happens in a shop drawn here happens at whole ten minutes, and the job takes as many tens, so that a grid of ten minutes misses
-nothing. TOOTHRACK_EARLIEST_SHOPS shops (5) from seed TOOTHRACK_EARLIEST_SEED (1) on.
+nothing. TOOTHRACK_EARLIEST_SHOPS shops (4) from seed TOOTHRACK_EARLIEST_SEED (1) on.
 """
 
 import json
@@ -20,7 +20,7 @@ import program  # noqa: E402
 from hours import Hours  # noqa: E402
 from values import moment, moment_text  # noqa: E402
 
-SHOPS = int(os.environ.get("TOOTHRACK_EARLIEST_SHOPS", "5"))
+SHOPS = int(os.environ.get("TOOTHRACK_EARLIEST_SHOPS", "4"))
 SEED = int(os.environ.get("TOOTHRACK_EARLIEST_SEED", "1"))
 NOW = moment(program.NOW)
 MINUTE, STEP, DAY = 60, 600, 86400

@@ -1,7 +1,7 @@
 """Middling shops: the whole model of all jobs together as CPLEX-LP, solved by others, has the same optimum.
 
 `ahead file=X.lp` writes it, glpsol and scipy.optimize.milp (HiGHS, by way of read_lp.py) solve it. The objective is the jobs served of the model;
-jobs whose bookings stay are not in it and are counted beside (here there are none). TOOTHRACK_LP_SHOPS months (4) from seed TOOTHRACK_LP_SEED (1)
+jobs whose bookings stay are not in it and are counted beside (here there are none). TOOTHRACK_LP_SHOPS months (3) from seed TOOTHRACK_LP_SEED (1)
 on, drawn as for the measurements (tests/bench/ahead_shop.py), with 20 to 40 jobs.
 """
 
@@ -20,7 +20,7 @@ sys.path.insert(0, str(HERE.parent / "bench"))
 import ahead_shop  # noqa: E402
 import read_lp  # noqa: E402
 
-SHOPS = int(os.environ.get("TOOTHRACK_LP_SHOPS", "4"))
+SHOPS = int(os.environ.get("TOOTHRACK_LP_SHOPS", "3"))
 SEED = int(os.environ.get("TOOTHRACK_LP_SEED", "1"))
 SECONDS = 60
 

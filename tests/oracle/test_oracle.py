@@ -1,6 +1,6 @@
 """The program's check against the oracle's over random small shops.
 
-TOOTHRACK_ORACLE_SHOPS shops (70) from seed TOOTHRACK_ORACLE_SEED (1000) on; one shop again:
+TOOTHRACK_ORACLE_SHOPS shops (50) from seed TOOTHRACK_ORACLE_SEED (1000) on; one shop again:
 
     TOOTHRACK_ORACLE_SHOPS=1 TOOTHRACK_ORACLE_SEED=1234 /usr/bin/python3 -m pytest tests/oracle/test_oracle.py
 """
@@ -20,7 +20,7 @@ import oracle  # noqa: E402
 import program  # noqa: E402
 from shop import read_shop  # noqa: E402
 
-SHOPS = int(os.environ.get("TOOTHRACK_ORACLE_SHOPS", "70"))
+SHOPS = int(os.environ.get("TOOTHRACK_ORACLE_SHOPS", "50"))
 SEED = int(os.environ.get("TOOTHRACK_ORACLE_SEED", "1000"))
 PARTS = 10
 SHOWN = 2

@@ -1,6 +1,6 @@
 """The program's `ahead` against every plan there is, over random small shops.
 
-TOOTHRACK_TOGETHER_SHOPS shops (22) from seed TOOTHRACK_TOGETHER_SEED (1) on; one shop again:
+TOOTHRACK_TOGETHER_SHOPS shops (16) from seed TOOTHRACK_TOGETHER_SEED (1) on; one shop again:
 
     TOOTHRACK_TOGETHER_SHOPS=1 TOOTHRACK_TOGETHER_SEED=12 /usr/bin/python3 -m pytest tests/oracle/test_together.py
 """
@@ -23,7 +23,7 @@ import together  # noqa: E402
 from shop import KINDS, TOOL_KINDS, read_shop  # noqa: E402
 from values import moment  # noqa: E402
 
-SHOPS = int(os.environ.get("TOOTHRACK_TOGETHER_SHOPS", "22"))
+SHOPS = int(os.environ.get("TOOTHRACK_TOGETHER_SHOPS", "16"))
 SEED = int(os.environ.get("TOOTHRACK_TOGETHER_SEED", "1"))
 PARTS = 4
 SHOWN = 2

@@ -124,14 +124,17 @@ static void forecast__roll_without__says_what_is_lacking(void **state)
 	static const double rising[] = {9, 9.1, 9.2, 9.3, 9.4, 9.5, 9.6, 9.7};
 	struct arena *arena = arena_new();
 	struct due_tool tool = roll(arena, falling, 1);
-	assert_string_equal(told(arena, &tool).why, "3 readings after cleaning at a known run needed, 1 on record");
+	assert_string_equal(told(arena, &tool).why,
+	                    "3 readings after cleaning at a known run needed, 1 on record");
 	tool.wear.run_not_known = 2;
 	tool.wear.other_method = 4;
-	assert_string_equal(told(arena, &tool).why,
-	                    "3 readings after cleaning at a known run needed, 1 on record, 2 more at a run not known, "
-	                    "4 more by another method");
+	assert_string_equal(
+		told(arena, &tool).why,
+		"3 readings after cleaning at a known run needed, 1 on record, 2 more at a run not known, "
+		"4 more by another method");
 	tool.wear = (struct wear_kept){.known = false};
-	assert_string_equal(told(arena, &tool).why, "3 readings after cleaning at a known run needed, 0 on record");
+	assert_string_equal(told(arena, &tool).why,
+	                    "3 readings after cleaning at a known run needed, 0 on record");
 	tool = roll(arena, falling, COUNT_OF(falling));
 	tool.volume.known = false;
 	assert_string_equal(told(arena, &tool).why, "volume when new not known");

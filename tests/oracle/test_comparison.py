@@ -18,7 +18,7 @@ import oracle  # noqa: E402
 from plain import PLAIN, write_plain  # noqa: E402
 from shop import read_shop  # noqa: E402
 
-SHOPS = range(14)
+SHOPS = range(20)
 
 
 def shops():

@@ -69,13 +69,12 @@ STATEMENT(web_of_tool) =
      " FROM web_run WHERE tool = :tool AND life = :life AND moment >= :least",
      false};
 
-#define CLEAN_READINGS \
-	" FROM reading WHERE tool = :tool AND life = :life AND after = 'clean' AND moment >= :since"
-STATEMENT(below_since) = {"readings of a roll below a volume since",
-                          "SELECT min(moment)" CLEAN_READINGS
-                          " AND volume < :volume AND moment > COALESCE((SELECT"
-                          " max(moment)" CLEAN_READINGS " AND volume >= :volume), :since - 1)",
-                          false};
+/* From the end of the index: only so far as they are looked at. */
+STATEMENT(latest_first) = {"readings of a roll after cleaning, latest first",
+                           "SELECT moment, volume FROM reading WHERE tool = :tool"
+                           " AND life = :life AND after = 'clean' AND moment >= :since"
+                           " ORDER BY moment DESC, id DESC",
+                           false};
 STATEMENT(blades_count) = {"blades of a material taken off",
                            "SELECT count(run) FROM care WHERE material = :material"
                            " AND run IS NOT NULL",
@@ -321,8 +320,7 @@ enum outcome store_blades_run(struct store *store, const char *material, struct 
 enum outcome store_below_since(struct store *store, const struct due_tool *tool,
                                struct volume volume, struct known_moment *out, struct fault *fault)
 {
-	const int64_t long_ago = INT64_MIN / 2;
-	sqlite3_stmt *stmt = statement_ready(store, &below_since, fault);
+	sqlite3_stmt *stmt = statement_ready(store, &latest_first, fault);
 	enum outcome outcome = OUTCOME_STORE;
 	*out = (struct known_moment){.known = false};
 	if (stmt == NULL) {
@@ -330,12 +328,12 @@ enum outcome store_below_since(struct store *store, const struct due_tool *tool,
 	}
 	bind_number(stmt, ":tool", tool->id);
 	bind_number(stmt, ":life", tool->life);
-	bind_number(stmt, ":volume", volume_to_micro(volume));
-	bind_number(stmt, ":since", long_ago);
+	bind_number(stmt, ":since", INT64_MIN);
 	if (tool->engraved.known) {
 		bind_moment(stmt, ":since", tool->engraved.value);
 	}
-	if (statement_row(store, stmt, &outcome, fault)) {
+	while (statement_row(store, stmt, &outcome, fault) &&
+	       sqlite3_column_int64(stmt, 1) < volume_to_micro(volume)) {
 		*out = column_seconds(stmt, 0);
 	}
 	statement_done(stmt);

@@ -16,12 +16,9 @@
  */
 STATEMENT(split_life) =
 	{"web of a life before and since a moment",
-     "SELECT t.run, COALESCE(sum(w.length), 0), min(w.run_known), t.kind = 'anilox',"
-     " max(:since, COALESCE((SELECT max(c.moment) FROM care c WHERE c.tool = :id"
-     " AND c.what IN " RENEWALS "), :since)) FROM tool t"
-     " LEFT JOIN web_run w ON w.tool = t.id AND w.life = t.life AND w.moment > max(:since,"
-     " COALESCE((SELECT max(c.moment) FROM care c WHERE c.tool = :id"
-     " AND c.what IN " RENEWALS "), :since)) WHERE t.id = :id",
+     "SELECT t.run, COALESCE(sum(w.length), 0), min(w.run_known), t.kind = 'anilox', " LIFE_SINCE
+     " FROM tool t LEFT JOIN web_run w ON w.tool = t.id AND w.life = t.life"
+     " AND w.moment > " LIFE_SINCE " WHERE t.id = :id",
      false};
 STATEMENT(begin_life) = {"next life of a tool begun",
                          "UPDATE tool SET life = life + 1 WHERE id = :id", false};
@@ -38,35 +35,23 @@ STATEMENT(take_web) = {"web of a life begun",
                        "UPDATE web_run SET life = life + 1" OF_LIFE_BEFORE
                        " AND moment > " LIFE_BEGAN,
                        false};
-STATEMENT(keep_readings_run) =
-	{"runs told with readings before a life began",
-     "INSERT INTO entry_before (entry, attribute, value) SELECT :entry, 'readings_run',"
-     " json_group_array(json_array(id, run)) FROM reading WHERE tool = :id AND life = " LIFE_NOW
-     " AND run >= :ended HAVING count(*) > 0",
-     false};
+STATEMENT(keep_readings_run) = {"runs told with readings before a life began",
+                                KEEP_RUNS("readings_run", "reading",
+                                          " WHERE tool = :id AND life = " LIFE_NOW
+                                          " AND run >= :ended"),
+                                false};
 /* What the record told since, counted from there too; less than that was told of the life before.
  */
 #define TOLD_SINCE \
 	" WHERE tool = :id AND life = " LIFE_NOW " - 1 AND moment > " LIFE_BEGAN \
 	" AND COALESCE(run, :ended) >= :ended"
-STATEMENT(keep_runs_told) =
-	{"runs told of a life begun",
-     "INSERT INTO entry_before (entry, attribute, value) SELECT :entry,"
-     " 'runs_told', json_group_array(json_array(id, run)) FROM run_told" TOLD_SINCE
-     " HAVING count(*) > 0",
-     false};
+STATEMENT(keep_runs_told) = {"runs told of a life begun",
+                             KEEP_RUNS("runs_told", "run_told", TOLD_SINCE), false};
 STATEMENT(take_runs_told) = {"runs told counted from where a life began",
                              "UPDATE run_told SET life = life + 1, run = run - :ended" TOLD_SINCE,
                              false};
-#define KEPT_RUNS_TOLD \
-	" FROM entry_before b, json_each(b.value) j WHERE b.entry = :entry" \
-	" AND b.attribute = 'runs_told'"
-STATEMENT(give_runs_told) = {
-	"runs told of the life before",
-	"UPDATE run_told SET life = life - 1, run = (SELECT json_extract(j.value, '$[1]')" KEPT_RUNS_TOLD
-	" AND json_extract(j.value, '$[0]') = run_told.id)"
-	" WHERE id IN (SELECT json_extract(j.value, '$[0]')" KEPT_RUNS_TOLD ")",
-	false};
+STATEMENT(give_runs_told) = {"runs told of the life before",
+                             GIVE_RUNS("runs_told", "run_told", "life = life - 1, "), false};
 STATEMENT(count_readings_run) = {"runs told with readings of a life begun",
                                  "UPDATE reading SET run = run - :ended WHERE tool = :id"
                                  " AND life = " LIFE_NOW " AND run >= :ended",
@@ -79,14 +64,8 @@ STATEMENT(give_readings) = {"readings of a life taken back",
 STATEMENT(give_web) = {"web of a life taken back",
                        "UPDATE web_run SET life = life - 1 WHERE tool = :id AND life = " LIFE_NOW,
                        false};
-STATEMENT(restore_readings_run) =
-	{"runs told with readings taken back",
-     "UPDATE reading SET run = (SELECT json_extract(j.value, '$[1]') FROM entry_before b,"
-     " json_each(b.value) j WHERE b.entry = :entry AND b.attribute = 'readings_run'"
-     " AND json_extract(j.value, '$[0]') = reading.id) WHERE id IN"
-     " (SELECT json_extract(j.value, '$[0]') FROM entry_before b, json_each(b.value) j"
-     " WHERE b.entry = :entry AND b.attribute = 'readings_run')",
-     false};
+STATEMENT(restore_readings_run) = {"runs told with readings taken back",
+                                   GIVE_RUNS("readings_run", "reading", ""), false};
 /* A roll engraved anew has run nothing by then. */
 STATEMENT(tell_none) = {"run of a roll engraved anew told",
                         "INSERT INTO run_told (tool, life, moment, entry, run) SELECT id, life,"

@@ -12,6 +12,23 @@
 	"(SELECT moment FROM care WHERE tool = :id AND life = " LIFE_NOW " AND what IN " RENEWALS \
 	" ORDER BY moment, id LIMIT 1)"
 
+/* When the next life of the tool :id begins that is to begin at :since: no sooner than this one. */
+#define LIFE_SINCE \
+	"max(:since, COALESCE((SELECT max(c.moment) FROM care c WHERE c.tool = :id AND c.what IN " RENEWALS \
+	"), :since))"
+
+/* Runs as they stood, kept with an entry by the ids of their rows; and given back to these. */
+#define KEEP_RUNS(attribute, table, which) \
+	"INSERT INTO entry_before (entry, attribute, value) SELECT :entry, '" attribute "'," \
+	" json_group_array(json_array(id, run)) FROM " table which " HAVING count(*) > 0"
+#define KEPT_RUNS(attribute) \
+	"FROM entry_before b, json_each(b.value) j WHERE b.entry = :entry AND b.attribute = '" attribute \
+	"'"
+#define GIVE_RUNS(attribute, table, set) \
+	"UPDATE " table " SET " set "run = (SELECT json_extract(j.value, '$[1]') " KEPT_RUNS( \
+		attribute) " AND json_extract(j.value, '$[0]') = " table ".id)" \
+				   " WHERE id IN (SELECT json_extract(j.value, '$[0]') " KEPT_RUNS(attribute) ")"
+
 /*
  * By the last entry, whose care, written already, says when: the next life of a tool begins. What
  * was read and ran, done and found in it before it was put on record goes with it; `split` tells

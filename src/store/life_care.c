@@ -5,10 +5,7 @@
 #include "life.h"
 #include "record.h"
 
-/* When the life began, after all; how often it was read and cared for since. */
-#define SINCE \
-	"max(:since, COALESCE((SELECT max(c.moment) FROM care c WHERE c.tool = t.id" \
-	" AND c.what IN " RENEWALS "), :since))"
+/* How often it was read and cared for since the life began. */
 #define OF_LIFE(table) \
 	" FROM " table " x WHERE x.tool = t.id AND x.life = t.life AND x.moment >= s.moment"
 #define CARE_COUNT(what) "(SELECT count(*)" OF_LIFE("care") " AND x.what = '" what "')"
@@ -25,7 +22,7 @@
 	" AND l.subject = t.id AND l.word = 'new'))"
 STATEMENT(life_since) = {
 	"what is of a life since a moment",
-	"WITH s (moment) AS MATERIALIZED (SELECT " SINCE " FROM tool t WHERE t.id = :id)"
+	"WITH s (moment) AS MATERIALIZED (SELECT " LIFE_SINCE ")"
 	" SELECT s.moment, (SELECT count(*)" OF_LIFE("reading") "), " CARE_COUNT("cleaned") ", " CARE_COUNT(
 		"dirty") ", (SELECT count(*)" OF_LIFE("gauge") "), " LAST_DIAMETER ", " USABLE_TOLD
 													   " FROM tool t CROSS JOIN s WHERE t.id = :id",
@@ -36,28 +33,19 @@ STATEMENT(life_since) = {
 	" WHERE tool = :id AND life = " LIFE_NOW " - 1 AND what NOT IN " RENEWALS \
 	" AND moment >= " LIFE_BEGAN
 #define LATE_GAUGED " WHERE tool = :id AND life = " LIFE_NOW " - 1 AND moment >= " LIFE_BEGAN
-#define KEEP_RUNS(attribute, table, which) \
-	"INSERT INTO entry_before (entry, attribute, value) SELECT :entry, '" attribute "'," \
-	" json_group_array(json_array(id, run)) FROM " table which " HAVING count(*) > 0"
 #define TAKE(table, which) \
 	"UPDATE " table " SET life = life + 1, run = COALESCE((SELECT sum(w.length) FROM web_run w" \
 	" WHERE w.tool = :id AND w.life = " LIFE_NOW " AND w.moment <= " table ".moment), 0)" which
-#define KEPT_RUNS(attribute) \
-	"FROM entry_before b, json_each(b.value) j WHERE b.entry = :entry AND b.attribute = '" attribute \
-	"'"
-#define GIVE(attribute, table) \
-	"UPDATE " table \
-	" SET life = life - 1, run = (SELECT json_extract(j.value, '$[1]') " KEPT_RUNS( \
-		attribute) " AND json_extract(j.value, '$[0]') = " table ".id)" \
-				   " WHERE id IN (SELECT json_extract(j.value, '$[0]') " KEPT_RUNS(attribute) ")"
 STATEMENT(keep_care) = {"care before a life began", KEEP_RUNS("care_run", "care", LATE_KNOWN),
                         false};
 STATEMENT(keep_gauges) = {"gaugings before a life began",
                           KEEP_RUNS("gauge_run", "gauge", LATE_GAUGED), false};
 STATEMENT(take_care) = {"care of a life begun", TAKE("care", LATE_KNOWN), false};
 STATEMENT(take_gauges) = {"gaugings of a life begun", TAKE("gauge", LATE_GAUGED), false};
-STATEMENT(give_care) = {"care of a life taken back", GIVE("care_run", "care"), false};
-STATEMENT(give_gauges) = {"gaugings of a life taken back", GIVE("gauge_run", "gauge"), false};
+STATEMENT(give_care) = {"care of a life taken back",
+                        GIVE_RUNS("care_run", "care", "life = life - 1, "), false};
+STATEMENT(give_gauges) = {"gaugings of a life taken back",
+                          GIVE_RUNS("gauge_run", "gauge", "life = life - 1, "), false};
 
 /* ---------------------------------------------------------------- told */
 

@@ -53,17 +53,27 @@ static enum outcome read_roll(struct store *store, int64_t tool, struct roll *ro
 	return outcome;
 }
 
+/* Of the roll's life; NULL: with the fault. */
+static sqlite3_stmt *ready_of_life(struct store *store, const struct statement *statement,
+                                   const struct roll *roll, struct fault *fault)
+{
+	sqlite3_stmt *stmt = statement_ready(store, statement, fault);
+	if (stmt != NULL) {
+		bind_number(stmt, ":tool", roll->tool);
+		bind_number(stmt, ":life", roll->life);
+	}
+	return stmt;
+}
+
 static enum outcome read_runs(struct store *store, struct arena *arena, struct roll *roll,
                               struct fault *fault)
 {
-	sqlite3_stmt *stmt = statement_ready(store, &runs_of_life, fault);
+	sqlite3_stmt *stmt = ready_of_life(store, &runs_of_life, roll, fault);
 	enum outcome outcome = OUTCOME_STORE;
 	size_t room = 0;
 	if (stmt == NULL) {
 		return outcome;
 	}
-	bind_number(stmt, ":tool", roll->tool);
-	bind_number(stmt, ":life", roll->life);
 	while (statement_row(store, stmt, &outcome, fault)) {
 		if (roll->run_count == room) {
 			roll->runs = arena_grow(arena, roll->runs, room, room * 2 + 32, sizeof *roll->runs);
@@ -172,14 +182,12 @@ STATEMENT(told_of_life) = {
 static enum outcome read_told(struct store *store, struct arena *arena, struct roll *roll,
                               struct fault *fault)
 {
-	sqlite3_stmt *stmt = statement_ready(store, &told_of_life, fault);
+	sqlite3_stmt *stmt = ready_of_life(store, &told_of_life, roll, fault);
 	enum outcome outcome = OUTCOME_STORE;
 	size_t room = 0;
 	if (stmt == NULL) {
 		return outcome;
 	}
-	bind_number(stmt, ":tool", roll->tool);
-	bind_number(stmt, ":life", roll->life);
 	while (statement_row(store, stmt, &outcome, fault)) {
 		if (roll->told_count == room) {
 			roll->told = arena_grow(arena, roll->told, room, room * 2 + 8, sizeof *roll->told);
@@ -254,14 +262,12 @@ STATEMENT(web_after) = {"web run in a life after a moment",
 static enum outcome read_after(struct store *store, const struct roll *roll, struct moment after,
                                struct length *out, struct fault *fault)
 {
-	sqlite3_stmt *stmt = statement_ready(store, &web_after, fault);
+	sqlite3_stmt *stmt = ready_of_life(store, &web_after, roll, fault);
 	enum outcome outcome = OUTCOME_STORE;
 	*out = length_from_nm(0);
 	if (stmt == NULL) {
 		return outcome;
 	}
-	bind_number(stmt, ":tool", roll->tool);
-	bind_number(stmt, ":life", roll->life);
 	bind_moment(stmt, ":after", after);
 	if (statement_row(store, stmt, &outcome, fault)) {
 		*out = length_from_nm(sqlite3_column_int64(stmt, 0));

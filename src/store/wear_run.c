@@ -204,7 +204,7 @@ static size_t end_of_most(struct arena *arena, const struct roll *roll, size_t s
 /*
  * A run does not go back: of what was told as much as possible is believed that does not, the
  * record as it was put right last in any case. (The longest non-decreasing subsequence: C.
- * Schensted, Canadian Journal of Mathematics 13 (1961) 179.)
+ * Schensted, Canadian Journal of Mathematics 13 (1961) 179; cited from memory.)
  */
 static void believe(struct arena *arena, struct roll *roll)
 {

@@ -1,4 +1,7 @@
-/* Quantiles and tails that the trend of wear needs. */
+/*
+ * Quantiles and tails that the trend of wear needs. Coefficients and places of the works named are
+ * from memory; what they give is held against scipy and tables, tests/trade/test_distributions.c.
+ */
 #include "distributions.h"
 
 #include <float.h>
